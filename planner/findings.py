@@ -1,0 +1,35 @@
+"""A finding: something the user should know about a job or a plan, with a stable code and a place."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Weight(StrEnum):
+    """How much a finding matters."""
+
+    BREACH = "breach"
+    """The plan may not be worked as it stands."""
+    ADVICE = "advice"
+    """The plan may be worked; somebody should look."""
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One thing found: `code` is for machines, the words are for people.
+
+    `place` is an operation key "ELEMENT/OP", a closure, gang or product id. `slot` is when it happens.
+    """
+
+    code: str
+    place: str
+    required: str
+    found: str
+    slot: int | None = None
+    weight: Weight = Weight.BREACH
+    remedy: str = ""
+
+    def __str__(self) -> str:
+        remedy = f" {self.remedy}" if self.remedy else ""
+        return f"{self.code}: {self.place}: required {self.required}; found {self.found}.{remedy}"

@@ -1,0 +1,197 @@
+"""The job: one file with the site, the people, the closures, the elements and the forecast."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from typing import Annotated, Literal, Self, TypeVar
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+
+from pydantic import AfterValidator, Field, model_validator
+
+from planner.model.base import (
+    Amount,
+    Celsius,
+    Hours,
+    Identifier,
+    Identifiers,
+    Name,
+    Number,
+    Part,
+    Percent,
+    Text,
+    as_tuple,
+)
+from planner.model.method import Method
+from planner.model.product import Product
+from planner.model.resources import Closure, Days, Gang, Lane, Plant
+from planner.units import SiteTime
+
+
+def _check_zone(name: str) -> str:
+    try:
+        ZoneInfo(name)
+    except (ZoneInfoNotFoundError, ValueError) as error:
+        raise ValueError(f"{name!r} is not a time zone such as Europe/London") from error
+    return name
+
+
+class Heading(Part):
+    """What the job is called and when it runs."""
+
+    name: Name
+    first_day: date
+    days: Annotated[int, Field(ge=1, le=400)]
+    prelims_per_day: Amount = 0.0
+    currency: Annotated[str, Field(pattern=r"^[A-Z]{3}$")] = "GBP"
+    days_off: Days = ()
+    note: Text = ""
+
+
+class Site(Part):
+    """Where the job is: sun and clock follow from it. Degrees north and east are positive."""
+
+    name: Name
+    latitude: Annotated[Number, Field(ge=-66, le=66)]
+    longitude: Annotated[Number, Field(ge=-180, le=180)]
+    zone: Annotated[str, AfterValidator(_check_zone)]
+
+
+class ForecastDay(Part):
+    """One day typed by hand: low and high of the air, and the hours in which rain is expected.
+
+    rain: local hours as "HH:MM-HH:MM".
+    """
+
+    date: date
+    low_c: Celsius
+    high_c: Celsius
+    humidity_pct: Percent = 80.0
+    wind_ms: Amount = 3.0
+    cloud_pct: Percent = 60.0
+    rain: Annotated[tuple[Annotated[str, Field(pattern=r"^\d\d:\d\d-\d\d:\d\d$")], ...], as_tuple()] = ()
+
+    @model_validator(mode="after")
+    def _low_below_high(self) -> Self:
+        if self.low_c > self.high_c:
+            raise ValueError(f"low_c {self.low_c:g} is above high_c {self.high_c:g}")
+        return self
+
+
+class Forecast(Part):
+    """The weather the job is planned on: an hourly CSV file beside the job file, or typed days."""
+
+    hourly: Name | None = None
+    days: Annotated[tuple[ForecastDay, ...], as_tuple()] = ()
+    source: Text = ""
+    issued: datetime | None = None
+
+    @model_validator(mode="after")
+    def _one_kind(self) -> Self:
+        if (self.hourly is None) == (not self.days):
+            raise ValueError("a forecast needs either hourly (a CSV file) or days, not both")
+        return self
+
+
+class Structure(Part):
+    """A pier, an abutment, a span: gangs lose time when they move from one to another."""
+
+    id: Identifier
+    name: Name
+
+
+class Element(Part):
+    """The thing repaired.
+
+    quantities: amounts by name, e.g. {area_m2 = 7.4}; the method's operations draw on them.
+    lanes: what must be shut for operations that need it; none where the work is off the road.
+    thickness_m, faces: for its temperature; `faces` exposed to the air (1 or 2).
+    hours: operation lengths [h] that differ from the method's, by operation id.
+    omit: operations of the method that this element does not need.
+    products: product ids to use in place of the method's, e.g. a cold-season grade.
+    held: a speed or lane restriction stands for the whole repair, so its exposed stretches don't apply.
+    """
+
+    id: Identifier
+    name: Name
+    structure: Identifier
+    method: Identifier
+    quantities: dict[Identifier, Amount] = Field(default_factory=dict)
+    lanes: Identifiers = ()
+    thickness_m: Annotated[Number, Field(gt=0, le=5)] = 0.3
+    faces: Literal[1, 2] = 1
+    hours: dict[Identifier, Hours] = Field(default_factory=dict)
+    omit: Identifiers = ()
+    products: dict[Identifier, Identifier] = Field(default_factory=dict)
+    held: bool = False
+
+
+OperationKey = Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9_.-]*/[A-Za-z0-9][A-Za-z0-9_.-]*$")]
+
+
+class Link(Part):
+    """An order between operations "ELEMENT/OP" of two elements, from finish to start, in hours [h]."""
+
+    after: OperationKey
+    before: OperationKey
+    not_before_h: Hours = 0.0
+    not_after_h: Hours | None = None
+    reason: Text = ""
+
+    @model_validator(mode="after")
+    def _ends_in_order(self) -> Self:
+        if self.not_after_h is not None and self.not_after_h < self.not_before_h:
+            raise ValueError("not_after_h must not be less than not_before_h")
+        return self
+
+
+class Job(Part):
+    """Everything that a plan is made from, after the library's methods and products were added."""
+
+    liftgap_job: Literal[1]
+    job: Heading
+    site: Site
+    forecast: Forecast
+    gangs: Annotated[tuple[Gang, ...], as_tuple()]
+    plant: Annotated[tuple[Plant, ...], as_tuple()] = ()
+    lanes: Annotated[tuple[Lane, ...], as_tuple()] = ()
+    closures: Annotated[tuple[Closure, ...], as_tuple()] = ()
+    products: Annotated[tuple[Product, ...], as_tuple()] = ()
+    methods: Annotated[tuple[Method, ...], as_tuple()] = ()
+    structures: Annotated[tuple[Structure, ...], as_tuple()]
+    elements: Annotated[tuple[Element, ...], as_tuple()]
+    links: Annotated[tuple[Link, ...], as_tuple()] = ()
+
+    @property
+    def time(self) -> SiteTime:
+        """The job's slot axis."""
+        return SiteTime(self.job.first_day, self.job.days, ZoneInfo(self.site.zone))
+
+    def element(self, id: str) -> Element:
+        """Return the element called `id`; KeyError if there is none."""
+        return _find(self.elements, id)
+
+    def method(self, id: str) -> Method:
+        """Return the method called `id`; KeyError if there is none."""
+        return _find(self.methods, id)
+
+    def product(self, id: str) -> Product:
+        """Return the product called `id`; KeyError if there is none."""
+        return _find(self.products, id)
+
+    def gang(self, id: str) -> Gang:
+        """Return the gang called `id`; KeyError if there is none."""
+        return _find(self.gangs, id)
+
+    def closure(self, id: str) -> Closure:
+        """Return the closure called `id`; KeyError if there is none."""
+        return _find(self.closures, id)
+
+
+_P = TypeVar("_P", Element, Method, Product, Gang, Closure)
+
+
+def _find(parts: tuple[_P, ...], id: str) -> _P:
+    for part in parts:
+        if part.id == id:
+            return part
+    raise KeyError(id)

@@ -1,0 +1,70 @@
+"""A plan: who does which visit of which operation, when, and inside which closure."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from planner.units import Slot
+
+
+class Aim(StrEnum):
+    """What the plan was made best at."""
+
+    FINISH = "finish"
+    """Days from the job's first midnight to the last finish."""
+    CLOSURES = "closures"
+    """Number of closures used."""
+    COST = "cost"
+    """Prelims, closures and crew-days in the job's currency."""
+
+
+class PlanStatus(StrEnum):
+    """Whether the plan is proved best, or only known to work."""
+
+    OPTIMAL = "optimal"
+    FEASIBLE = "feasible"
+
+
+@dataclass(frozen=True, order=True)
+class Placement:
+    """One visit: slots [start, finish) of `operation` ("ELEMENT/OP") by `gang`; visits count from 1."""
+
+    operation: str
+    visit: int
+    gang: str
+    start: Slot
+    finish: Slot
+    closure: str | None = None
+    alternative: str | None = None
+
+
+@dataclass(frozen=True)
+class Plan:
+    """All visits, with the figure that was aimed at and the bound below which no plan can go."""
+
+    job: str
+    status: PlanStatus
+    aim: Aim
+    value: float
+    bound: float
+    placements: tuple[Placement, ...]
+
+    @property
+    def closures_used(self) -> tuple[str, ...]:
+        """Ids of the closures that at least one visit lies in, sorted."""
+        return tuple(sorted({placed.closure for placed in self.placements if placed.closure}))
+
+    @property
+    def start(self) -> int:
+        """First slot in use."""
+        return min(placed.start for placed in self.placements)
+
+    @property
+    def finish(self) -> int:
+        """Slot at which the last visit ends."""
+        return max(placed.finish for placed in self.placements)
+
+    def visits_of(self, operation: str) -> tuple[Placement, ...]:
+        """Return the visits of one operation in order of time."""
+        return tuple(sorted((p for p in self.placements if p.operation == operation), key=lambda p: p.start))

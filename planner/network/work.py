@@ -1,0 +1,245 @@
+"""The job written out: every operation, gap, exposed stretch and plant hold of every element, keyed ELEMENT/OP."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from planner.model import Conditions, Element, GapCurve, Job, Method, MethodGap, MethodOperation
+from planner.units import slots_up
+
+
+@dataclass(frozen=True)
+class Operation:
+    """One operation of one element, with lengths in slots and conditions settled.
+
+    lanes: lanes that must be shut while it goes on; empty where none need be.
+    """
+
+    key: str
+    element: str
+    structure: str
+    name: str
+    skill: str
+    length: int
+    min_visit: int
+    splittable: bool
+    plant: tuple[str, ...]
+    lanes: tuple[str, ...]
+    light: str
+    conditions: Conditions
+    product: str | None
+    hold_point: str
+    cautions: tuple[str, ...]
+    note: str
+
+
+@dataclass(frozen=True)
+class Gap:
+    """A gap from an end of operation `after` to an end of operation `before`.
+
+    element: whose surface temperature drives the clocks. product: None for a plain lag or a link.
+    """
+
+    after: str
+    before: str
+    after_end: str
+    before_end: str
+    curve: GapCurve
+    element: str
+    product: str | None
+    remedy: str
+
+    @property
+    def key(self) -> str:
+        """Name of the gap for people and machines: "ELEMENT/OP > ELEMENT/OP"."""
+        return f"{self.after} > {self.before}"
+
+
+@dataclass(frozen=True)
+class Stretch:
+    """An exposed stretch of one element; `fit` are gaps' openings that must have come before reopening."""
+
+    element: str
+    name: str
+    first: str
+    last: str
+    inside: tuple[str, ...]
+    lanes: tuple[str, ...]
+    fit: tuple[tuple[str, GapCurve, str], ...]
+    """(operation key, curve, product id): fit for traffic when the opening clock from its finish is full."""
+
+
+@dataclass(frozen=True)
+class Hold:
+    """One unit of `plant` tied up from the start of `first` to the finish of `last`."""
+
+    plant: str
+    first: str
+    last: str
+
+
+@dataclass(frozen=True)
+class Work:
+    """The whole job written out, in the order of the file."""
+
+    operations: tuple[Operation, ...]
+    follows: tuple[tuple[str, str], ...]
+    """Pairs (before, after): the second may not start before the first has finished."""
+    gaps: tuple[Gap, ...]
+    stretches: tuple[Stretch, ...]
+    holds: tuple[Hold, ...]
+
+    def operation(self, key: str) -> Operation:
+        """Return the operation called `key`; KeyError if there is none."""
+        for operation in self.operations:
+            if operation.key == key:
+                return operation
+        raise KeyError(key)
+
+
+def write_out(job: Job) -> Work:
+    """Return all the work of a validated `job`."""
+    operations: list[Operation] = []
+    follows: list[tuple[str, str]] = []
+    gaps: list[Gap] = []
+    stretches: list[Stretch] = []
+    holds: list[Hold] = []
+    for element in job.elements:
+        method = job.method(element.method)
+        kept = [op for op in method.operations if op.id not in element.omit]
+        operations += [_operation(job, element, op) for op in kept]
+        follows += _follows(element, method)
+        gaps += _gaps(job, element, method)
+        stretches += _stretches(job, element, method)
+        holds += [
+            Hold(hold.plant, f"{element.id}/{hold.first}", f"{element.id}/{hold.last}")
+            for hold in method.plant_holds
+            if hold.first not in element.omit and hold.last not in element.omit
+        ]
+    gaps += _links(job)
+    follows += [(link.after, link.before) for link in job.links]
+    return Work(tuple(operations), tuple(follows), tuple(gaps), tuple(stretches), tuple(holds))
+
+
+def length_h(element: Element, operation: MethodOperation) -> float:
+    """Return the operation's length [h] on this element: its own hours, or fixed part plus quantity / output."""
+    if operation.id in element.hours:
+        return element.hours[operation.id]
+    quantity = element.quantities.get(operation.quantity, 0.0) if operation.quantity else 0.0
+    return operation.hours + (quantity / operation.output_per_h if operation.output_per_h else 0.0)
+
+
+def product_of(element: Element, product: str) -> str:
+    """Return the product id that this element uses where its method says `product`."""
+    return element.products.get(product, product)
+
+
+def _operation(job: Job, element: Element, operation: MethodOperation) -> Operation:
+    product = product_of(element, operation.product) if operation.product else None
+    base = job.product(product).conditions if product else Conditions()
+    return Operation(
+        key=f"{element.id}/{operation.id}",
+        element=element.id,
+        structure=element.structure,
+        name=operation.name,
+        skill=operation.skill,
+        length=max(1, slots_up(length_h(element, operation))),
+        min_visit=max(1, slots_up(operation.min_visit_h)),
+        splittable=operation.visits == "many",
+        plant=operation.plant,
+        lanes=element.lanes if operation.lanes_shut else (),
+        light=operation.light,
+        conditions=operation.conditions.over(base),
+        product=product,
+        hold_point=operation.hold_point,
+        cautions=operation.cautions,
+        note=operation.note,
+    )
+
+
+def _follows(element: Element, method: Method) -> Iterator[tuple[str, str]]:
+    """Yield (before, after) keys; an omitted operation hands its own forerunners on to what follows it."""
+    forerunners: dict[str, tuple[str, ...]] = {}
+    previous: str | None = None
+    for operation in method.operations:
+        named = operation.follows if operation.follows is not None else ((previous,) if previous else ())
+        reached = [end for name in named for end in _standing(name, forerunners, element.omit)]
+        forerunners[operation.id] = tuple(dict.fromkeys(reached))
+        previous = operation.id
+        if operation.id not in element.omit:
+            for name in forerunners[operation.id]:
+                yield f"{element.id}/{name}", f"{element.id}/{operation.id}"
+
+
+def _standing(name: str, forerunners: dict[str, tuple[str, ...]], omitted: tuple[str, ...]) -> tuple[str, ...]:
+    return forerunners.get(name, ()) if name in omitted else (name,)
+
+
+def _gaps(job: Job, element: Element, method: Method) -> Iterator[Gap]:
+    for gap in method.gaps:
+        if gap.after in element.omit or gap.before in element.omit:
+            continue
+        product = product_of(element, gap.product) if gap.product else None
+        yield Gap(
+            after=f"{element.id}/{gap.after}",
+            before=f"{element.id}/{gap.before}",
+            after_end=gap.after_end,
+            before_end=gap.before_end,
+            curve=job.product(product).curves[gap.curve] if product and gap.curve else _typed(gap),
+            element=element.id,
+            product=product,
+            remedy=gap.remedy,
+        )
+
+
+def _typed(gap: MethodGap) -> GapCurve:
+    return constant_curve(gap.not_before_h, gap.not_after_h)
+
+
+def constant_curve(not_before_h: float | None, not_after_h: float | None) -> GapCurve:
+    """Return a plain lag as a gap whose curves are constant at every temperature; at least one end is needed."""
+    return GapCurve(
+        not_before=((_COLDEST_C, not_before_h),) if not_before_h else None,
+        not_after=None if not_after_h is None else ((_COLDEST_C, max(not_after_h, _INSTANT_H)),),
+    )
+
+
+_COLDEST_C = -60.0
+"""No clock of a plain lag stands still for cold: its one point lies at the coldest temperature a file may hold."""
+_INSTANT_H = 1e-6
+"""Hours that stand for "at once": a curve's hours must be more than 0."""
+
+
+def _stretches(job: Job, element: Element, method: Method) -> Iterator[Stretch]:
+    if element.held or not element.lanes:
+        return
+    order = [op.id for op in method.operations]
+    for stretch in method.exposed:
+        span = order[order.index(stretch.first) : order.index(stretch.last) + 1]
+        inside = tuple(f"{element.id}/{name}" for name in span if name not in element.omit)
+        if not inside:
+            continue
+        fit = tuple(
+            (f"{element.id}/{fit.after}", job.product(product).curves[fit.curve], product)
+            for fit in stretch.fit
+            if fit.after not in element.omit
+            for product in (product_of(element, fit.product),)
+        )
+        yield Stretch(element.id, stretch.name, inside[0], inside[-1], inside, element.lanes, fit)
+
+
+def _links(job: Job) -> Iterator[Gap]:
+    for link in job.links:
+        if not link.not_before_h and link.not_after_h is None:
+            continue
+        yield Gap(
+            after=link.after,
+            before=link.before,
+            after_end="finish",
+            before_end="start",
+            curve=constant_curve(link.not_before_h, link.not_after_h),
+            element=link.before.split("/")[0],
+            product=None,
+            remedy=link.reason,
+        )

@@ -1,0 +1,98 @@
+"""What the desktop and the solving process say to each other: one JSON object a line.
+
+To the worker: one `SolveRequest`, later perhaps the word "cancel". From it: `Better` for each better plan,
+`Progress` about twice a second, and one `Done` at the end. Every message carries the run's number, so that
+a late answer to an old question can be dropped.
+"""
+
+from __future__ import annotations
+
+import json
+from dataclasses import asdict, dataclass, field
+from typing import Any, ClassVar
+
+
+@dataclass(frozen=True)
+class SolveRequest:
+    """Plan the job file at `job`; `text`, where given, is its unsaved content. `weather` replaces the forecast."""
+
+    kind: ClassVar[str] = "solve"
+    run: int
+    job: str
+    text: str | None = None
+    weather: str | None = None
+    aim: str = "finish"
+    seconds: float = 10.0
+    seed: int = 1
+
+
+@dataclass(frozen=True)
+class Cancel:
+    """Stop now and keep the best plan so far."""
+
+    kind: ClassVar[str] = "cancel"
+    run: int
+
+
+@dataclass(frozen=True)
+class Progress:
+    """How it goes: seconds so far, best value and bound (None before the first plan), plans tried."""
+
+    kind: ClassVar[str] = "progress"
+    run: int
+    seconds: float
+    tried: int
+    value: float | None
+    bound: float | None
+    stage: str
+
+
+@dataclass(frozen=True)
+class Better:
+    """A better plan, already audited clean: the content of a PLAN.json."""
+
+    kind: ClassVar[str] = "better"
+    run: int
+    seconds: float
+    plan: dict[str, Any]
+
+
+@dataclass(frozen=True)
+class Done:
+    """The end of a run.
+
+    outcome: "plan" (the last `Better` is the answer), "no-plan" (with reasons in words), "bad-input" or
+    "failed" (with the error in `reasons`). `cancelled` says whether it was stopped early; `proved` that
+    the plan is the best there is, or that no plan exists.
+    """
+
+    kind: ClassVar[str] = "done"
+    run: int
+    outcome: str
+    proved: bool
+    cancelled: bool
+    seconds: float
+    reasons: tuple[str, ...] = field(default=())
+
+
+Message = SolveRequest | Cancel | Progress | Better | Done
+_KINDS: dict[str, type[Message]] = {
+    message.kind: message for message in (SolveRequest, Cancel, Progress, Better, Done)
+}
+
+
+def to_line(message: Message) -> str:
+    """Return a message as one line of JSON, without the line end."""
+    return json.dumps({"kind": message.kind, **asdict(message)}, ensure_ascii=True)
+
+
+def from_line(line: str) -> Message:
+    """Read one line; ValueError where it is no message of ours."""
+    try:
+        fields = json.loads(line)
+        made = _KINDS[fields.pop("kind")]
+        if "reasons" in fields:
+            fields["reasons"] = tuple(fields["reasons"])
+        return made(**fields)
+    except (json.JSONDecodeError, KeyError, TypeError, AttributeError) as error:
+        raise ValueError(f"not a message of the solving process: {line[:200]!r}") from error
