@@ -86,7 +86,8 @@ class SiteTime:
 
     def slot_up(self, moment: datetime) -> int:
         """Return the first slot that begins at or after an aware `moment`."""
-        return -(-self.minutes_of(moment) // SLOT_MINUTES)
+        _demand_aware(moment)
+        return -((self.epoch - moment) // SLOT)
 
     def local(self, slot: float) -> datetime:
         """Return the site's local time at `slot` (fractions allowed)."""

@@ -1,0 +1,137 @@
+"""Sunrise, sunset and civil twilight at the site, through astral; "no sunset that day" is a value."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, timedelta
+from typing import Literal
+from zoneinfo import ZoneInfo
+
+from astral import Observer
+from astral import sun as astral_sun
+
+from planner.intervals import Interval, union
+from planner.model import Site
+from planner.units import SiteTime
+
+_HALF_DAY = timedelta(hours=12)
+_CIVIL_DEG = -6.0
+_HORIZON_DEG = -0.8333
+"""Altitude of the sun's centre at sunrise: refraction 34′ and radius 16′, the almanacs' convention."""
+
+
+@dataclass(frozen=True)
+class SunDay:
+    """The sun's day around the solar noon of local day `day`: UTC instants, None for what does not happen.
+
+    dawn and dusk are civil (centre 6° below the horizon), sunrise and sunset the upper limb on a flat horizon.
+    At high latitude in summer sunset or dusk may fall after the next local midnight.
+    """
+
+    day: date
+    dawn: datetime | None
+    sunrise: datetime | None
+    noon: datetime
+    sunset: datetime | None
+    dusk: datetime | None
+    noon_altitude_deg: float
+
+    @property
+    def light(self) -> tuple[datetime, datetime] | None:
+        """From sunrise to sunset; half a day to either side of noon where the sun does not set; None if never up."""
+        return self._span(self.sunrise, self.sunset, _HORIZON_DEG)
+
+    @property
+    def twilight(self) -> tuple[datetime, datetime] | None:
+        """From civil dawn to civil dusk, by the same rules."""
+        return self._span(self.dawn, self.dusk, _CIVIL_DEG)
+
+    def _span(
+        self, rises: datetime | None, sets: datetime | None, altitude_deg: float
+    ) -> tuple[datetime, datetime] | None:
+        if rises is None and sets is None and self.noon_altitude_deg < altitude_deg:
+            return None
+        return rises or self.noon - _HALF_DAY, sets or self.noon + _HALF_DAY
+
+
+def sun_day(site: Site, day: date) -> SunDay:
+    """Return the sun's times at `site` around the solar noon of local `day`.
+
+    Source: the equations behind astral (NOAA solar calculator); against an ephemeris they are good to half a minute
+    at sunrise and sunset and to 45 s at civil twilight, from 40° to 55° of latitude.
+    """
+    observer = Observer(site.latitude, site.longitude, 0.0)
+    zone = ZoneInfo(site.zone)
+    noon = _noon(observer, day, zone)
+    before, after = (noon - _HALF_DAY, noon), (noon, noon + _HALF_DAY)
+
+    def civil_dawn(on: date) -> datetime:
+        return astral_sun.dawn(observer, on, -_CIVIL_DEG, zone)
+
+    def civil_dusk(on: date) -> datetime:
+        return astral_sun.dusk(observer, on, -_CIVIL_DEG, zone)
+
+    return SunDay(
+        day=day,
+        dawn=_event(civil_dawn, day, before),
+        sunrise=_event(lambda on: astral_sun.sunrise(observer, on, zone), day, before),
+        noon=noon,
+        sunset=_event(lambda on: astral_sun.sunset(observer, on, zone), day, after),
+        dusk=_event(civil_dusk, day, after),
+        noon_altitude_deg=astral_sun.elevation(observer, noon, with_refraction=False),
+    )
+
+
+def light_intervals(site: Site, time: SiteTime, light: Literal["daylight", "twilight"]) -> tuple[Interval, ...]:
+    """Return the slots of the job that lie wholly in the `light` asked for, within [0, horizon).
+
+    "daylight" is sunrise to sunset, "twilight" civil dawn to civil dusk. Each stretch is rounded inwards.
+    """
+    return union(_light_slots(site, time, light))
+
+
+def _light_slots(site: Site, time: SiteTime, light: Literal["daylight", "twilight"]) -> Iterator[Interval]:
+    stretches: list[list[datetime]] = []
+    for day in time.each_day(before=1, after=1):
+        sun = sun_day(site, day)
+        span = sun.light if light == "daylight" else sun.twilight
+        if span is None:
+            continue
+        # Nights without darkness: two noons are up to 24 h 0.5 min apart, so half-days need not quite touch.
+        if stretches and span[0] - stretches[-1][1] < timedelta(minutes=1):
+            stretches[-1][1] = span[1]
+        else:
+            stretches.append(list(span))
+    for opens, closes in stretches:
+        first, last = max(0, time.slot_up(opens)), min(time.horizon, time.slot_of(closes))
+        if first < last:
+            yield Interval(first, last)
+
+
+def _noon(observer: Observer, day: date, zone: ZoneInfo) -> datetime:
+    """Return solar noon on local `day`; astral gives it for the UTC date, which can be the neighbour near ±180°."""
+    for shift in (0, 1, -1):
+        noon = astral_sun.noon(observer, day + timedelta(days=shift), zone)
+        if noon.date() == day:
+            return noon.astimezone(UTC)
+    raise ValueError(
+        f"no solar noon on {day} in {zone.key} at longitude {observer.longitude}: wrong zone or longitude?"
+    )
+
+
+def _event(ask: Callable[[date], datetime], day: date, window: tuple[datetime, datetime]) -> datetime | None:
+    """Return the event inside `window`, or None if it does not happen.
+
+    astral looks for an event whose local date is the date asked for. Where dusk falls after midnight it therefore
+    answers with the dusk of the evening before, without a word; so the neighbours are asked too, and only an answer
+    in the right half of the day is taken.
+    """
+    for on in (day, day + timedelta(days=1), day - timedelta(days=1)):
+        try:
+            moment = ask(on).astimezone(UTC)
+        except ValueError:
+            continue
+        if window[0] < moment <= window[1]:
+            return moment
+    return None
