@@ -21,7 +21,7 @@ def read_hours(value: Any) -> Any:
     if isinstance(value, bool):
         return value
     if isinstance(value, int):
-        return float(value)
+        return _as_float(value)
     if isinstance(value, str):
         found = _CLOCK_HOURS.fullmatch(value.strip())
         if found is None:
@@ -31,7 +31,14 @@ def read_hours(value: Any) -> Any:
 
 
 def _read_number(value: Any) -> Any:
-    return float(value) if isinstance(value, int) and not isinstance(value, bool) else value
+    return _as_float(value) if isinstance(value, int) and not isinstance(value, bool) else value
+
+
+def _as_float(value: int) -> float:
+    try:
+        return float(value)
+    except OverflowError as error:
+        raise ValueError("the number is too large") from error
 
 
 def _read_list(value: Any) -> Any:

@@ -30,7 +30,7 @@ from planner.units import SiteTime
 def _check_zone(name: str) -> str:
     try:
         ZoneInfo(name)
-    except (ZoneInfoNotFoundError, ValueError) as error:
+    except (ZoneInfoNotFoundError, ValueError, OSError) as error:
         raise ValueError(f"{name!r} is not a time zone such as Europe/London") from error
     return name
 

@@ -1,0 +1,1 @@
+"""Job and plan files: read with every fault at once, written so that nothing is lost."""

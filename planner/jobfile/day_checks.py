@@ -1,0 +1,74 @@
+"""Days and clock times of a job: sensible years, forecast days that cover the job, hours of rain."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, datetime, timedelta
+from typing import Any, TypeGuard
+
+from planner.jobfile.faultbook import FaultBook
+from planner.jobfile.suggest import listed, shown
+from planner.jobfile.tables import Table, TomlPath, inner, parts, texts
+
+_FIRST_YEAR, _LAST_YEAR = 1990, 2150
+"""Years in which the zone rules and the sun's formulas mean something."""
+
+
+def check_days(own: Table, book: FaultBook) -> None:
+    """Write down dates far out of our time, missing or doubled forecast days and impossible hours of rain."""
+    for path, day in _dates(own, ()):
+        if not _FIRST_YEAR <= day.year <= _LAST_YEAR:
+            book.add("far-year", path, shown(day), f"the years {_FIRST_YEAR} to {_LAST_YEAR}")
+    _check_forecast_days(own, book)
+
+
+def _dates(value: Any, path: TomlPath) -> Iterator[tuple[TomlPath, date]]:
+    if isinstance(value, date):
+        yield path, value
+    steps = value.items() if isinstance(value, dict) else enumerate(value) if isinstance(value, list) else ()
+    for step, item in steps:
+        yield from _dates(item, (*path, step))
+
+
+def _check_forecast_days(own: Table, book: FaultBook) -> None:
+    forecast = inner(own, "forecast")
+    seen: set[date] = set()
+    for path, day in parts(forecast, "days", ("forecast",)):
+        when = day.get("date")
+        if _is_day(when):
+            if when in seen:
+                book.add("doubled-day", (*path, "date"), f"{shown(when)} a second time", "each day once")
+            seen.add(when)
+        for at, hours in texts(day, "rain", path):
+            _check_rain(at, hours, book)
+    if seen:
+        _check_cover(inner(own, "job"), seen, book)
+
+
+def _check_cover(heading: Table, seen: set[date], book: FaultBook) -> None:
+    first, days = heading.get("first_day"), heading.get("days")
+    if not _is_day(first) or not isinstance(days, int) or not 1 <= days <= 400:
+        return
+    if not _FIRST_YEAR <= first.year <= _LAST_YEAR:
+        return
+    wanted = [first + timedelta(days=offset) for offset in range(days)]
+    lacking = [day.isoformat() for day in wanted if day not in seen]
+    if lacking:
+        allowed = f"a forecast day for each day from {wanted[0]} to {wanted[-1]}"
+        book.add("forecast-too-short", ("forecast", "days"), f"no forecast for {listed(lacking)}", allowed)
+
+
+def _check_rain(path: TomlPath, hours: str, book: FaultBook) -> None:
+    """Each end is a time of day (24:00 may end it) and the end comes after the start."""
+    clocks = [clock.split(":") for clock in hours.split("-")]
+    if len(clocks) != 2 or not all(len(clock) == 2 and "".join(clock).isdecimal() for clock in clocks):
+        return  # the shape's own fault
+    (start, start_min), (finish, finish_min) = ((int(hour), int(minute)) for hour, minute in clocks)
+    minutes = start * 60 + start_min, finish * 60 + finish_min
+    if start_min > 59 or finish_min > 59 or not minutes[0] < minutes[1] <= 24 * 60:
+        allowed = 'hours within the day, such as "13:00-16:30" or "22:00-24:00"'
+        book.add("rain-hours", path, shown(hours), allowed, "Rain past midnight goes to the next day's list too.")
+
+
+def _is_day(value: Any) -> TypeGuard[date]:
+    return isinstance(value, date) and not isinstance(value, datetime)

@@ -1,0 +1,161 @@
+"""Names in elements and links, and what each element's method needs of the job: quantities, skills, plant, curves."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TypeGuard
+
+from planner.jobfile.faultbook import FaultBook
+from planner.jobfile.known import Known
+from planner.jobfile.method_references import method_faults
+from planner.jobfile.suggest import did_you_mean, listed, shown
+from planner.jobfile.tables import Table, TomlPath, ids, inner, parts, path_words, text, texts
+
+_LONGEST_H = 24.0 * 400
+"""No operation is longer than the longest job."""
+
+
+def check_elements(own: Table, known: Known, book: FaultBook) -> None:
+    """Write down every wrong name and every missing quantity of the job's elements."""
+    checked: set[str] = set()
+    for path, element in parts(own, "elements"):
+        _check_names(path, element, known, book)
+        method = known.methods.get(text(element, "method") or "")
+        if method is None:
+            continue
+        _check_operation_names(path, element, method, book)
+        _check_needs(path, element, method, known, book)
+        _check_substitutes(path, element, method, known, book)
+        if text(element, "method") not in ids(own, "methods"):
+            _check_library_method(path, method, known, book, checked)
+
+
+def check_links(own: Table, known: Known, book: FaultBook) -> None:
+    """Write down every link to an operation that no element has."""
+    keys = [key for name, element in known.elements.items() for key in _keys(name, element, known)]
+    unread = {name for name, element in known.elements.items() if text(element, "method") not in known.methods}
+    for path, link in parts(own, "links"):
+        for end in ("after", "before"):
+            key = text(link, end)
+            if key is not None and "/" in key and key not in keys and key.split("/")[0] not in unread:
+                book.unknown("unknown-operation", (*path, end), key, keys)
+
+
+def _keys(name: str, element: Table, known: Known) -> list[str]:
+    method = known.methods.get(text(element, "method") or "", {})
+    return [f"{name}/{text(operation, 'id')}" for operation in _kept(element, method)]
+
+
+def _kept(element: Table, method: Table) -> list[Table]:
+    omitted = {name for _, name in texts(element, "omit")}
+    return [operation for _, operation in parts(method, "operations") if text(operation, "id") not in omitted]
+
+
+def _check_names(path: TomlPath, element: Table, known: Known, book: FaultBook) -> None:
+    method, structure = text(element, "method"), text(element, "structure")
+    if method is not None and method not in known.methods:
+        book.unknown("unknown-method", (*path, "method"), method, known.methods)
+    if structure is not None and structure not in known.structures:
+        book.unknown("unknown-structure", (*path, "structure"), structure, known.structures)
+    for at, lane in texts(element, "lanes", path):
+        if lane not in known.lanes:
+            book.unknown("unknown-lane", at, lane, known.lanes)
+
+
+def _check_operation_names(path: TomlPath, element: Table, method: Table, book: FaultBook) -> None:
+    operations = ids(method, "operations")
+    named = [((*path, "hours", name), name) for name in inner(element, "hours")]
+    for at, name in [*named, *texts(element, "omit", path)]:
+        if name not in operations:
+            book.unknown("unknown-operation", at, name, operations)
+    if operations and not _kept(element, method):
+        book.add("nothing-left", (*path, "omit"), "every operation of the method", "at least one left to do")
+
+
+def _check_needs(path: TomlPath, element: Table, method: Table, known: Known, book: FaultBook) -> None:
+    """What the operations that this element keeps need: a quantity, a gang's skill, plant."""
+    name = text(element, "method")
+    for operation in _kept(element, method):
+        words = f"operation '{text(operation, 'id')}' of method '{name}'"
+        _check_length(path, element, operation, words, book)
+        skill = text(operation, "skill")
+        if skill is not None and skill not in known.skills:
+            hint = did_you_mean(skill, known.skills) or f"Give a gang the skill '{skill}'."
+            found = f"{words}, which needs the skill {shown(skill)} that no gang has"
+            book.add("unknown-skill", (*path, "method"), found, f"the gangs' skills: {listed(known.skills)}", hint)
+        for _, needed in texts(operation, "plant"):
+            _check_plant(path, needed, words, known, book)
+    for _, hold in parts(method, "plant_holds"):
+        plant = text(hold, "plant")
+        if plant is not None:
+            _check_plant(path, plant, f"a plant hold of method '{name}'", known, book)
+
+
+def _check_plant(path: TomlPath, plant: str, words: str, known: Known, book: FaultBook) -> None:
+    if plant not in known.plant:
+        hint = did_you_mean(plant, known.plant) or f"Add it under [[plant]] with id = '{plant}'."
+        found = f"{words}, which needs the plant {shown(plant)}"
+        book.add("unknown-plant", (*path, "method"), found, f"the job's plant: {listed(known.plant)}", hint)
+
+
+def _check_length(path: TomlPath, element: Table, operation: Table, words: str, book: FaultBook) -> None:
+    quantity = text(operation, "quantity")
+    if quantity is None or text(operation, "id") in inner(element, "hours"):
+        return
+    quantities = inner(element, "quantities")
+    if quantity not in quantities:
+        found = f"no {quantity}, which {words} needs"
+        given = f"; given: {listed(quantities)}" if quantities else ""
+        allowed = f"quantities with {quantity}{given}"
+        book.add("missing-quantity", (*path, "quantities"), found, allowed, did_you_mean(quantity, quantities))
+        return
+    amount, output = quantities[quantity], operation.get("output_per_h")
+    if _is_number(amount) and _is_number(output) and output > 0 and amount > _LONGEST_H * output:
+        found = f"{shown(amount)}, which makes {words} longer than any job"
+        book.add("too-long", (*path, "quantities", quantity), found, f"at most {_LONGEST_H * output:g}")
+
+
+def _is_number(value: object) -> TypeGuard[float]:
+    return isinstance(value, int | float) and not isinstance(value, bool)
+
+
+def _check_substitutes(path: TomlPath, element: Table, method: Table, known: Known, book: FaultBook) -> None:
+    """A substitute must stand for a product of the method, exist, and have the curves that the method asks of it."""
+    omitted = {name for _, name in texts(element, "omit")}
+    used = list(dict.fromkeys(product for product, _ in _products(method, set())))
+    for product, substitute in inner(element, "products").items():
+        at = (*path, "products", product)
+        if product not in used:
+            book.unknown("unused-product", at, product, used)
+        if not isinstance(substitute, str):
+            continue
+        if substitute not in known.products:
+            book.unknown("unknown-product", at, substitute, known.products)
+            continue
+        for name, curve in _products(method, omitted):
+            if name == product and curve is not None and curve not in known.curves(substitute):
+                found = f"{shown(substitute)}, which has no curve {shown(curve)}"
+                book.add("unknown-curve", at, found, f"a product with the curve {shown(curve)}")
+
+
+def _products(method: Table, omitted: set[str]) -> Iterator[tuple[str, str | None]]:
+    """Yield (product, curve) wherever the method names a product, save where an omitted operation is concerned."""
+    fits = [fit for _, stretch in parts(method, "exposed") for _, fit in parts(stretch, "fit")]
+    gaps = [gap for _, gap in parts(method, "gaps")]
+    operations = [operation for _, operation in parts(method, "operations")]
+    for part in [*operations, *gaps, *fits]:
+        product = text(part, "product")
+        ends = {text(part, key) for key in ("id", "after", "before")}
+        if product is not None and not ends & omitted:
+            yield product, text(part, "curve")
+
+
+def _check_library_method(path: TomlPath, method: Table, known: Known, book: FaultBook, checked: set[str]) -> None:
+    """A library method can be wrong only where the job replaced a product by one without the curves it needs."""
+    name = text(method, "id") or ""
+    if name in checked:
+        return
+    checked.add(name)
+    for fault in method_faults(method, known):
+        found = f"library method '{name}', {path_words(fault.path, method)}: {fault.found}"
+        book.add(fault.code, (*path, "method"), found, fault.allowed, fault.hint)

@@ -1,0 +1,138 @@
+"""Writing files so that nothing is lost: whole or not at all, comments kept, never over somebody else's change."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+import tomllib
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+import tomlkit
+from tomlkit.exceptions import TOMLKitError
+
+from planner.errors import LiftgapError
+from planner.jobfile.tables import TomlPath
+
+_PRIVATE = 0o600
+
+
+class FileChangedError(LiftgapError):
+    """The file on disk is no longer what was read; `text` is what was to be saved, so that it can go elsewhere."""
+
+    code = "changed-on-disk"
+
+    def __init__(self, path: Path, text: str) -> None:
+        self.path = path
+        self.text = text
+        super().__init__(f"{path} was changed by somebody else since it was read; nothing was written")
+
+
+class CannotChangeError(LiftgapError):
+    """A change names a place that the file does not have."""
+
+    code = "no-such-place"
+
+
+def save_text(path: Path | str, text: str, loaded_text: str | None = None) -> None:
+    """Replace the file's content by `text`, wholly or not at all; its permissions stay.
+
+    loaded_text: the content as it was read. Where given and the disk now holds something else (or nothing),
+    FileChangedError is raised and the disk stays as it is. OSError where the disk refuses.
+    """
+    target = Path(os.path.realpath(path))
+    if loaded_text is not None and _on_disk(target) != loaded_text.encode():
+        raise FileChangedError(target, text)
+    _replace(target, text.encode())
+
+
+def write_changes(path: Path | str, changes: Mapping[TomlPath, Any], loaded_text: str | None = None) -> str:
+    """Change values in a TOML file, keeping comments, order and layout; return the new text.
+
+    changes: new value by path, e.g. {("closures", 2, "state"): "refused"}; None takes the key or list element
+    away; a list's length as the last step adds at its end. loaded_text: as for `save_text`; where it is left
+    out, the file on disk is changed as it now stands. Raises CannotChangeError where a path leads nowhere.
+    """
+    text = loaded_text if loaded_text is not None else (_on_disk(Path(path)) or b"").decode()
+    new_text = changed_text(text, changes)
+    save_text(path, new_text, loaded_text)
+    return new_text
+
+
+def changed_text(text: str, changes: Mapping[TomlPath, Any]) -> str:
+    """Return a TOML text with values changed as in `write_changes`."""
+    document = tomlkit.parse(text)
+    for path, value in sorted(changes.items(), key=lambda change: _order(change[0]), reverse=True):
+        try:
+            _change(document, path, value)
+        except (KeyError, IndexError, TypeError, TOMLKitError) as error:
+            raise CannotChangeError(f"no {'.'.join(map(str, path))} in the file to change") from error
+    new_text = tomlkit.dumps(document)
+    tomllib.loads(new_text)
+    return new_text
+
+
+def _order(path: TomlPath) -> tuple[tuple[int, str], ...]:
+    """Numbers in order of size, so that the last list element can be changed or taken away first."""
+    return tuple((step, "") if isinstance(step, int) else (-1, step) for step in path)
+
+
+def _change(document: Any, path: TomlPath, value: Any) -> None:
+    holder = document
+    for step in path[:-1]:
+        if isinstance(step, str) and step not in holder:
+            holder[step] = tomlkit.table()
+        holder = holder[step]
+    last = path[-1]
+    if value is None:
+        del holder[last]
+    elif isinstance(last, int) and last == len(holder):
+        holder.append(value)
+    elif isinstance(last, int) and not 0 <= last < len(holder):
+        raise IndexError(last)
+    else:
+        holder[last] = value
+
+
+def _on_disk(path: Path) -> bytes | None:
+    try:
+        return path.read_bytes()
+    except FileNotFoundError:
+        return None
+
+
+def _replace(target: Path, data: bytes) -> None:
+    """Write beside the target, push it to the disk, then let it take the target's place in one step."""
+    handle, name = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.", suffix=".part")
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+        os.chmod(name, _mode(target))
+        os.replace(name, target)
+    except BaseException:
+        Path(name).unlink(missing_ok=True)
+        raise
+    _sync_folder(target.parent)
+
+
+def _mode(target: Path) -> int:
+    """Return the permissions of the file that is there, or those that a new file gets."""
+    if target.exists():
+        return target.stat().st_mode & 0o7777
+    mask = os.umask(_PRIVATE)
+    os.umask(mask)
+    return 0o666 & ~mask
+
+
+def _sync_folder(folder: Path) -> None:
+    """Push the new name to the disk too, where the system lets a folder be opened."""
+    if not hasattr(os, "O_DIRECTORY"):
+        return
+    handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)
