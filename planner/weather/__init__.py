@@ -1,6 +1,8 @@
 """Weather on the job's slot axis: air, humidity, wind, rain, dew point and the elements' surface temperatures."""
 
+from planner.weather.day_shape import daily_to_hourly
 from planner.weather.dew import dew_point_c
+from planner.weather.hourly_csv import read_hourly_csv
 from planner.weather.job_weather import JobWeather, make_weather
 from planner.weather.series import HourlySeries
 from planner.weather.surface import ElementTemperature, element_temperature
@@ -9,7 +11,9 @@ __all__ = [
     "ElementTemperature",
     "HourlySeries",
     "JobWeather",
+    "daily_to_hourly",
     "dew_point_c",
     "element_temperature",
     "make_weather",
+    "read_hourly_csv",
 ]

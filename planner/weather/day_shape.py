@@ -1,0 +1,173 @@
+"""Hours between each day's low and high, for a forecast typed by hand (Parton & Logan 1981)."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, time, timedelta
+from math import exp, pi, sin
+
+import numpy as np
+
+from planner.calendars.sun import sun_day
+from planner.errors import Fault, ForecastError
+from planner.model import ForecastDay, Site
+from planner.units import SLOTS_PER_HOUR, SiteTime
+from planner.weather.series import HOUR, Floats, HourlySeries
+
+PEAK_LAG_H = 1.86
+NIGHT_DECAY = 2.20
+LOW_LAG_H = -0.17
+"""a, b and c of Parton & Logan 1981 for air at 1.5 m: a the lag of the high after solar noon [h], b the decay of the
+night, c the lag of the low after sunrise [h] (the low comes ten minutes *before* sunrise)."""
+
+RAIN_MM_H = 1.0
+"""Rain in an hour of which only "rain" is known: wet, no more is meant. Common practice, no source."""
+
+_SHORTEST_NIGHT_H = 0.25
+_CLOCKS = re.compile(r"(\d\d):(\d\d)-(\d\d):(\d\d)")
+_NOTE = "Hours between each day's low and high after Parton & Logan 1981; expect ±2 K in any one hour."
+
+
+def day_c(since_sunrise_h: float, low_c: float, high_c: float, day_length_h: float) -> float:
+    """Return the air temperature [°C] by day, `since_sunrise_h` hours after sunrise (from −0.17 to the day's length).
+
+    Parton & Logan 1981, Agric. Meteorol. 23:205–216: T = TN + (TX − TN) sin(π m / (Y + 2a)), m = t − t_rise − c.
+    """
+    return low_c + (high_c - low_c) * sin(pi * (since_sunrise_h - LOW_LAG_H) / (day_length_h + 2.0 * PEAK_LAG_H))
+
+
+def night_c(since_sunset_h: float, sunset_c: float, next_low_c: float, night_length_h: float) -> float:
+    """Return the air temperature [°C] at night, `since_sunset_h` hours after sunset, falling towards the next low.
+
+    Parton & Logan 1981: T = TN + (TS − TN) exp(−b n / Z). At sunrise 11 % of (TS − TN) is left, as published.
+    """
+    return next_low_c + (sunset_c - next_low_c) * exp(-NIGHT_DECAY * since_sunset_h / night_length_h)
+
+
+@dataclass(frozen=True)
+class _Shape:
+    """One day's shape: its sunrise and sunset as UTC instants, its low and high, and the night that follows."""
+
+    rises: datetime
+    sets: datetime
+    low_c: float
+    high_c: float
+    next_low_c: float
+    night_h: float
+
+    def air_c(self, moment: datetime) -> float:
+        length_h = (self.sets - self.rises) / HOUR
+        if moment <= self.sets:
+            return day_c((moment - self.rises) / HOUR, self.low_c, self.high_c, length_h)
+        sunset_c = day_c(length_h, self.low_c, self.high_c, length_h)
+        return night_c((moment - self.sets) / HOUR, sunset_c, self.next_low_c, self.night_h)
+
+
+def daily_to_hourly(days: Sequence[ForecastDay], site: Site, time: SiteTime) -> HourlySeries:
+    """Return hourly weather for the whole job from typed `days`.
+
+    Temperature follows the sun's own time at the site, never the clock. The night of a day falls towards the *next*
+    day's low. Published mean error of the method 1.2–2.6 K; overcast and frontal days are worse. Humidity, wind and
+    cloud stand for the whole local day; every hour that a rain range touches counts as wet.
+    Raises ForecastError for days missing or given twice, and for rain ranges that are no times.
+    """
+    by_day = {day.date: day for day in days}
+    faults = [*_missing_days(by_day, time), *_repeated_days(days), *_bad_rain(days)]
+    if faults:
+        raise ForecastError("forecast.days", faults)
+    count = -(-time.horizon // SLOTS_PER_HOUR) + 1
+    moments = [time.epoch + hour * HOUR for hour in range(count)]
+    of_hour = [by_day[min(time.day_of(hour * SLOTS_PER_HOUR), _last_day(time))] for hour in range(count)]
+    return HourlySeries(
+        start=time.epoch,
+        air_c=np.array(list(_air_c(moments, by_day, site, time))),
+        humidity_pct=np.array([day.humidity_pct for day in of_hour]),
+        rain_mm=_rain_mm(days, moments, time),
+        wind_ms=np.array([day.wind_ms for day in of_hour]),
+        cloud_pct=np.array([day.cloud_pct for day in of_hour]),
+        notes=(_NOTE,),
+    )
+
+
+def _last_day(time: SiteTime) -> date:
+    return time.first_day + timedelta(days=time.days - 1)
+
+
+def _air_c(moments: list[datetime], by_day: dict[date, ForecastDay], site: Site, time: SiteTime) -> Iterator[float]:
+    shapes = _shapes(by_day, site, time)
+    at = 0
+    for moment in moments:
+        while at + 1 < len(shapes) and moment >= shapes[at + 1].rises + LOW_LAG_H * HOUR:
+            at += 1
+        yield shapes[at].air_c(moment)
+
+
+def _shapes(by_day: dict[date, ForecastDay], site: Site, time: SiteTime) -> list[_Shape]:
+    """Return a shape for each day of the job and for the one before; a day not given is like its neighbour."""
+    order = list(time.each_day(before=1, after=1))
+    typed = [by_day.get(day) or by_day[min(max(day, time.first_day), _last_day(time))] for day in order]
+    light = [_light(site, day) for day in order]
+    return [
+        _Shape(
+            rises=light[i][0],
+            sets=light[i][1],
+            low_c=typed[i].low_c,
+            high_c=typed[i].high_c,
+            next_low_c=typed[i + 1].low_c,
+            night_h=max((light[i + 1][0] - light[i][1]) / HOUR, _SHORTEST_NIGHT_H),
+        )
+        for i in range(len(order) - 1)
+    ]
+
+
+def _light(site: Site, day: date) -> tuple[datetime, datetime]:
+    sun = sun_day(site, day)
+    return sun.light or (sun.noon, sun.noon)
+
+
+def _rain_mm(days: Sequence[ForecastDay], moments: list[datetime], time: SiteTime) -> Floats:
+    rain = np.zeros(len(moments))
+    for day in days:
+        for text in day.rain:
+            opens, closes = _rain_range(day.date, text, time)
+            for hour, moment in enumerate(moments):
+                if opens < moment + HOUR and moment < closes:
+                    rain[hour] = RAIN_MM_H
+    return rain
+
+
+def _rain_range(day: date, text: str, axis: SiteTime) -> tuple[datetime, datetime]:
+    """Return the UTC instants of "HH:MM-HH:MM"; an end not after the start is on the next day."""
+    found = _CLOCKS.fullmatch(text)
+    assert found is not None, "the model let a bad rain range through"
+    first, last = (int(found[1]), int(found[2])), (int(found[3]), int(found[4]))
+    ends_on = day + timedelta(days=1) if last <= first or last == (24, 0) else day
+    return axis.instant(day, time(*first)), axis.instant(ends_on, time(last[0] % 24, last[1]))
+
+
+def _missing_days(by_day: dict[date, ForecastDay], time: SiteTime) -> Iterator[Fault]:
+    for day in time.each_day():
+        if day not in by_day:
+            allowed = f"every day from {time.first_day} to {_last_day(time)}"
+            yield Fault("forecast-too-short", "forecast.days", None, f"no day {day}", allowed, "Add the day.")
+
+
+def _repeated_days(days: Sequence[ForecastDay]) -> Iterator[Fault]:
+    seen: set[date] = set()
+    for index, day in enumerate(days):
+        if day.date in seen:
+            found = f"{day.date} a second time"
+            yield Fault("forecast-day-repeated", f"forecast.days[{index}]", None, found, "each day once", "Keep one.")
+        seen.add(day.date)
+
+
+def _bad_rain(days: Sequence[ForecastDay]) -> Iterator[Fault]:
+    for index, day in enumerate(days):
+        for text in day.rain:
+            hours = [int(part) for part in re.split("[:-]", text)]
+            good = hours[0] < 24 and hours[1] < 60 and hours[3] < 60 and (hours[2] < 24 or hours[2:] == [24, 0])
+            if not good:
+                path = f"forecast.days[{index}].rain"
+                yield Fault("forecast-rain", path, None, text, "local times from 00:00 to 24:00", "Mend the hours.")
