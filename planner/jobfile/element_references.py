@@ -6,10 +6,11 @@ from collections.abc import Iterator
 from typing import TypeGuard
 
 from planner.jobfile.faultbook import FaultBook
-from planner.jobfile.known import Known
-from planner.jobfile.method_references import method_faults
+from planner.jobfile.known import Known, is_misspelt
+from planner.jobfile.method_references import method_faults, operations_known
 from planner.jobfile.suggest import did_you_mean, listed, shown
 from planner.jobfile.tables import Table, TomlPath, ids, inner, parts, path_words, text, texts
+from planner.model import Element
 
 _LONGEST_H = 24.0 * 400
 """No operation is longer than the longest job."""
@@ -33,7 +34,13 @@ def check_elements(own: Table, known: Known, book: FaultBook) -> None:
 def check_links(own: Table, known: Known, book: FaultBook) -> None:
     """Write down every link to an operation that no element has."""
     keys = [key for name, element in known.elements.items() for key in _keys(name, element, known)]
-    unread = {name for name, element in known.elements.items() if text(element, "method") not in known.methods}
+    unread = {
+        name
+        for name, element in known.elements.items()
+        if not operations_known(known.methods.get(text(element, "method") or "", {}))
+    }
+    if "elements" in known.doubtful:
+        return
     for path, link in parts(own, "links"):
         for end in ("after", "before"):
             key = text(link, end)
@@ -53,16 +60,18 @@ def _kept(element: Table, method: Table) -> list[Table]:
 
 def _check_names(path: TomlPath, element: Table, known: Known, book: FaultBook) -> None:
     method, structure = text(element, "method"), text(element, "structure")
-    if method is not None and method not in known.methods:
+    if method is not None and known.lacks("methods", method):
         book.unknown("unknown-method", (*path, "method"), method, known.methods)
-    if structure is not None and structure not in known.structures:
+    if structure is not None and known.lacks("structures", structure):
         book.unknown("unknown-structure", (*path, "structure"), structure, known.structures)
     for at, lane in texts(element, "lanes", path):
-        if lane not in known.lanes:
+        if known.lacks("lanes", lane):
             book.unknown("unknown-lane", at, lane, known.lanes)
 
 
 def _check_operation_names(path: TomlPath, element: Table, method: Table, book: FaultBook) -> None:
+    if not operations_known(method):
+        return
     operations = ids(method, "operations")
     named = [((*path, "hours", name), name) for name in inner(element, "hours")]
     for at, name in [*named, *texts(element, "omit", path)]:
@@ -79,7 +88,7 @@ def _check_needs(path: TomlPath, element: Table, method: Table, known: Known, bo
         words = f"operation '{text(operation, 'id')}' of method '{name}'"
         _check_length(path, element, operation, words, book)
         skill = text(operation, "skill")
-        if skill is not None and skill not in known.skills:
+        if skill is not None and known.lacks("skills", skill):
             hint = did_you_mean(skill, known.skills) or f"Give a gang the skill '{skill}'."
             found = f"{words}, which needs the skill {shown(skill)} that no gang has"
             book.add("unknown-skill", (*path, "method"), found, f"the gangs' skills: {listed(known.skills)}", hint)
@@ -92,7 +101,7 @@ def _check_needs(path: TomlPath, element: Table, method: Table, known: Known, bo
 
 
 def _check_plant(path: TomlPath, plant: str, words: str, known: Known, book: FaultBook) -> None:
-    if plant not in known.plant:
+    if known.lacks("plant", plant):
         hint = did_you_mean(plant, known.plant) or f"Add it under [[plant]] with id = '{plant}'."
         found = f"{words}, which needs the plant {shown(plant)}"
         book.add("unknown-plant", (*path, "method"), found, f"the job's plant: {listed(known.plant)}", hint)
@@ -103,6 +112,8 @@ def _check_length(path: TomlPath, element: Table, operation: Table, words: str, 
     if quantity is None or text(operation, "id") in inner(element, "hours"):
         return
     quantities = inner(element, "quantities")
+    if is_misspelt(element, "quantities", Element.model_fields):
+        return
     if quantity not in quantities:
         found = f"no {quantity}, which {words} needs"
         given = f"; given: {listed(quantities)}" if quantities else ""
@@ -130,10 +141,11 @@ def _check_substitutes(path: TomlPath, element: Table, method: Table, known: Kno
         if not isinstance(substitute, str):
             continue
         if substitute not in known.products:
-            book.unknown("unknown-product", at, substitute, known.products)
+            if known.lacks("products", substitute):
+                book.unknown("unknown-product", at, substitute, known.products)
             continue
         for name, curve in _products(method, omitted):
-            if name == product and curve is not None and curve not in known.curves(substitute):
+            if name == product and curve is not None and known.lacks_curve(substitute, curve):
                 found = f"{shown(substitute)}, which has no curve {shown(curve)}"
                 book.add("unknown-curve", at, found, f"a product with the curve {shown(curve)}")
 

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 
+from planner.jobfile.suggest import nearest
 from planner.jobfile.tables import Table, ids, inner, parts, text, texts
+from planner.model import Job, Product
 
 
 @dataclass(frozen=True)
@@ -19,11 +21,21 @@ class Known:
     methods: Mapping[str, Table]
     products: Mapping[str, Table]
     elements: Mapping[str, Table]
+    doubtful: frozenset[str]
+    """Kinds of which some names can't be read: a name of that kind may be right although it is not here."""
 
-    def curves(self, product: str) -> dict[str, Table]:
+    def lacks(self, kind: str, name: str) -> bool:
+        """Say whether `name` is certainly none of the names of a `kind`, such as "lanes"."""
+        return kind not in self.doubtful and name not in getattr(self, kind)
+
+    def curves(self, product: str) -> Table:
         """Return the curves of a known product by name."""
-        curves = inner(self.products.get(product, {}), "curves")
-        return {name: curve for name, curve in curves.items() if isinstance(curve, dict)}
+        return inner(self.products.get(product, {}), "curves")
+
+    def lacks_curve(self, product: str, curve: str) -> bool:
+        """Say whether a known product certainly has no such curve."""
+        table = self.products.get(product, {})
+        return curve not in self.curves(product) and not is_misspelt(table, "curves", Product.model_fields)
 
 
 def known_in(table: Table) -> Known:
@@ -37,7 +49,36 @@ def known_in(table: Table) -> Known:
         methods=_by_id(table, "methods"),
         products=_by_id(table, "products"),
         elements=_by_id(table, "elements"),
+        doubtful=frozenset(_doubtful(table)),
     )
+
+
+def is_misspelt(table: Table, key: str, keys: Collection[str]) -> bool:
+    """Say whether `key` is missing from a table that may hold `keys`, and something like it stands there instead."""
+    if key in table:
+        return not isinstance(table[key], dict | list)
+    return any(nearest(other, keys) == key for other in table if other not in keys)
+
+
+def has_all_ids(table: Table, key: str) -> bool:
+    """Say whether every item in the list `key` is a table with an id."""
+    items = table.get(key, [])
+    return isinstance(items, list) and len(ids(table, key)) == len(items)
+
+
+def _doubtful(table: Table) -> Iterator[str]:
+    for kind in ("plant", "lanes", "structures", "methods", "products", "elements"):
+        missing = kind in _MUST_BE_THERE and kind not in table
+        if missing or not has_all_ids(table, kind) or is_misspelt(table, kind, Job.model_fields):
+            yield kind
+    gangs = table.get("gangs")
+    lists = [gang.get("skills") for _, gang in parts(table, "gangs")]
+    readable = [skills for skills in lists if isinstance(skills, list) and all(isinstance(s, str) for s in skills)]
+    if not isinstance(gangs, list) or len(readable) < len(gangs):
+        yield "skills"
+
+
+_MUST_BE_THERE = ("structures", "elements")
 
 
 def _by_id(table: Table, key: str) -> dict[str, Table]:

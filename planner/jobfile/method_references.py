@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from planner.jobfile.known import Known
+from planner.jobfile.known import Known, has_all_ids
 from planner.jobfile.suggest import did_you_mean, listed, shown
 from planner.jobfile.tables import Table, TomlPath, ids, parts, text, texts
 
@@ -23,10 +23,10 @@ class MethodFault:
 
 def method_faults(method: Table, known: Known) -> Iterator[MethodFault]:
     """Yield every wrong name in one method."""
-    operations = ids(method, "operations")
+    operations = ids(method, "operations") if operations_known(method) else None
     for path, operation in parts(method, "operations"):
         for at, name in texts(operation, "follows", path):
-            yield from _operation_fault(at, name, [other for other in operations if other != text(operation, "id")])
+            yield from _operation_fault(at, name, _others(operations, operation))
         yield from _product_fault(path, operation, known)
     for path, gap in parts(method, "gaps"):
         yield from _ends(path, gap, ("after", "before"), operations)
@@ -43,21 +43,32 @@ def method_faults(method: Table, known: Known) -> Iterator[MethodFault]:
         yield from _in_order(path, hold, operations)
 
 
-def _operation_fault(path: TomlPath, name: str, operations: list[str]) -> Iterator[MethodFault]:
-    if name not in operations:
+def operations_known(method: Table) -> bool:
+    """Say whether the names of all operations of a method can be read."""
+    return bool(ids(method, "operations")) and has_all_ids(method, "operations")
+
+
+def _others(operations: list[str] | None, operation: Table) -> list[str] | None:
+    return operations and [other for other in operations if other != text(operation, "id")]
+
+
+def _operation_fault(path: TomlPath, name: str, operations: list[str] | None) -> Iterator[MethodFault]:
+    if operations is not None and name not in operations:
         yield _unknown("unknown-operation", path, name, operations)
 
 
-def _ends(path: TomlPath, table: Table, keys: tuple[str, ...], operations: list[str]) -> Iterator[MethodFault]:
+def _ends(path: TomlPath, table: Table, keys: tuple[str, ...], operations: list[str] | None) -> Iterator[MethodFault]:
     for key in keys:
         name = text(table, key)
         if name is not None:
             yield from _operation_fault((*path, key), name, operations)
 
 
-def _in_order(path: TomlPath, table: Table, operations: list[str]) -> Iterator[MethodFault]:
+def _in_order(path: TomlPath, table: Table, operations: list[str] | None) -> Iterator[MethodFault]:
     """The first operation of a stretch may not be listed after its last."""
     first, last = text(table, "first"), text(table, "last")
+    if operations is None or first is None or last is None:
+        return
     if first in operations and last in operations and operations.index(first) > operations.index(last):
         allowed = f"an operation listed with or after {shown(first)}"
         yield MethodFault("wrong-order", (*path, "last"), shown(last), allowed, "Exchange first and last.")
@@ -68,8 +79,9 @@ def _product_fault(path: TomlPath, table: Table, known: Known) -> Iterator[Metho
     if product is None:
         return
     if product not in known.products:
-        yield _unknown("unknown-product", (*path, "product"), product, known.products)
-    elif curve is not None and curve not in known.curves(product):
+        if known.lacks("products", product):
+            yield _unknown("unknown-product", (*path, "product"), product, known.products)
+    elif curve is not None and known.lacks_curve(product, curve):
         yield _unknown("unknown-curve", (*path, "curve"), curve, known.curves(product))
 
 
@@ -77,7 +89,7 @@ def _fit_fault(path: TomlPath, fit: Table, known: Known) -> Iterator[MethodFault
     """Fit for traffic is when a gap opens, so its curve needs a not_before."""
     product, name = text(fit, "product"), text(fit, "curve")
     curve = known.curves(product).get(name) if product and name else None
-    if curve is not None and "not_before" not in curve:
+    if isinstance(curve, dict) and "not_before" not in curve:
         yield MethodFault(
             "no-opening", (*path, "curve"), f"{shown(name)}, which never opens", "a curve with not_before"
         )

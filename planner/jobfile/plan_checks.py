@@ -37,7 +37,7 @@ class PlanReader:
     def read_text(self, text: str) -> Plan | None:
         """Return the plan in a JSON text; None where there are faults."""
         try:
-            data = json.loads(text, parse_constant=_no_constant)
+            data = json.loads(text, parse_constant=_no_constant, object_pairs_hook=_no_key_twice)
         except json.JSONDecodeError as error:
             self._fault("syntax", f"{error.msg} in column {error.colno}", "JSON", line=error.lineno)
             return None
@@ -138,8 +138,8 @@ class PlanReader:
         return Placement(operation, visit, gang, Slot(start), Slot(finish), closure, alternative)
 
     def _name(self, path: TomlPath, row: dict[str, Any], key: str, known: list[str]) -> str:
-        word = row.get(key, known[0])
-        if word not in known:
+        word = row.get(key)
+        if key in row and word not in known:
             self._add(f"unknown-{key}", (*path, key), shown(word), listed(known), did_you_mean(word, known))
         return str(word)
 
@@ -227,6 +227,14 @@ def operation_keys(job: Job) -> list[str]:
         for operation in job.method(element.method).operations
         if operation.id not in element.omit
     ]
+
+
+def _no_key_twice(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    table = dict(pairs)
+    if len(table) < len(pairs):
+        keys = [key for key, _ in pairs]
+        raise ValueError(f"the key {shown(next(key for key in keys if keys.count(key) > 1))} twice in one object")
+    return table
 
 
 def _no_constant(word: str) -> Any:

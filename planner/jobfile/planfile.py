@@ -74,7 +74,7 @@ def write_plan(path: Path | str, plan: Plan, job: Job) -> None:
 def read_plan(path: Path | str, job: Job) -> Plan:
     """Return the plan in a file. Raises PlanFileError with all faults."""
     try:
-        text = read_text(Path(path))
+        text = read_text(Path(path), "a PLAN.json")
     except JobFileError as error:
         raise PlanFileError(error.file, error.faults) from error
     reader = PlanReader(job)

@@ -32,7 +32,7 @@ def check_references(table: Table, own: Table, book: FaultBook) -> None:
     _check_not_empty(own, book)
     for path, closure in parts(own, "closures"):
         for at, lane in texts(closure, "lanes", path):
-            if lane not in known.lanes:
+            if known.lacks("lanes", lane):
                 book.unknown("unknown-lane", at, lane, known.lanes)
     for path, method in parts(own, "methods"):
         for fault in method_faults(method, known):
@@ -69,7 +69,9 @@ def _check_rules(own: Table, book: FaultBook) -> None:
             rule = text(shift, "rule")
             words = check_rule(rule) if rule is not None else None
             if words is not None:
-                book.add("bad-rule", (*at, "rule"), shown(rule), f"an RFC 5545 rule of days: {words}")
+                reason, _, near = words.partition("; did you mean ")
+                hint = f"Did you mean {near}" if near else ""
+                book.add("bad-rule", (*at, "rule"), shown(rule), f"an RFC 5545 rule of days, but {reason}", hint)
 
 
 def _check_not_empty(own: Table, book: FaultBook) -> None:

@@ -10,7 +10,7 @@ from zoneinfo import available_timezones
 from pydantic import BaseModel, ValidationError
 
 from planner.jobfile.faultbook import FaultBook
-from planner.jobfile.suggest import did_you_mean, listed, shown
+from planner.jobfile.suggest import did_you_mean, listed, nearest, shown
 from planner.jobfile.tables import Table, TomlPath
 from planner.model import Job
 
@@ -64,8 +64,8 @@ def read_shape(table: Table, book: FaultBook) -> Job | None:
 def _nearest(loc: TomlPath, missing: set[TomlPath]) -> str:
     """Return the missing key that an unknown key beside it was probably meant to be, or ""."""
     beside = [str(other[-1]) for other in missing if other[:-1] == loc[:-1]]
-    suggested = did_you_mean(loc[-1], _keys_at(loc[:-1]))
-    return next((key for key in beside if suggested == did_you_mean(key, [key])), "")
+    meant = nearest(loc[-1], _keys_at(loc[:-1]))
+    return meant if meant in beside else ""
 
 
 def _note(error: Mapping[str, Any], book: FaultBook) -> None:

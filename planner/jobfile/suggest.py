@@ -9,15 +9,22 @@ from typing import Any
 
 _LISTED = 12
 _SHOWN_CHARACTERS = 60
+_LONGEST_WORD = 200
 
 
 def did_you_mean(word: object, known: Iterable[str]) -> str:
     """Return "Did you mean 'x'?" for the nearest of `known`, or "" where none is near."""
-    if not isinstance(word, str) or len(word) > 200:
-        return ""
+    near = nearest(word, known)
+    return f"Did you mean '{near}'?" if near is not None else ""
+
+
+def nearest(word: object, known: Iterable[str]) -> str | None:
+    """Return the one of `known` that `word` was probably meant to be, or None."""
+    if not isinstance(word, str) or len(word) > _LONGEST_WORD:
+        return None
     by_fold = {name.casefold(): name for name in known}
     near = difflib.get_close_matches(word.casefold(), by_fold, n=1, cutoff=0.6)
-    return f"Did you mean '{by_fold[near[0]]}'?" if near else ""
+    return by_fold[near[0]] if near else None
 
 
 def listed(known: Iterable[str]) -> str:

@@ -16,21 +16,21 @@ _PLACE = re.compile(r"\(at line (\d+), column (\d+)\)")
 _BYTE_ORDER_MARKS = {b"\xef\xbb\xbf": "UTF-8 with a byte order mark", b"\xff\xfe": "UTF-16", b"\xfe\xff": "UTF-16"}
 
 
-def read_text(path: Path) -> str:
+def read_text(path: Path, kind: str = "a job file") -> str:
     """Return the file's text with its line ends as they are; JobFileError where it can't be read as UTF-8."""
     name = str(path)
     try:
         if path.is_dir():
-            raise _refused(name, "not-a-file", "a folder", "a job file")
+            raise _refused(name, "not-a-file", "a folder", kind)
         with path.open("rb") as file:
             data = file.read(MAX_BYTES + 1)
     except FileNotFoundError as error:
-        raise _refused(name, "no-such-file", "no file of this name", "an existing job file") from error
+        raise _refused(name, "no-such-file", "no file of this name", f"{kind} that exists") from error
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
         raise _refused(name, "unreadable", reason, "a file that may be read") from error
     if len(data) > MAX_BYTES:
-        raise _refused(name, "too-large", f"more than {MAX_BYTES // 1_000_000} MB", "a job file, as TOML text")
+        raise _refused(name, "too-large", f"more than {MAX_BYTES // 1_000_000} MB", kind)
     return decoded(data, name)
 
 

@@ -1,0 +1,114 @@
+"""A job file with its weather, ready to be planned."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from planner.calendars.closures import closure_window
+from planner.errors import Fault, ForecastError, JobFileError
+from planner.findings import Finding, Weight
+from planner.jobfile.lines import line_index
+from planner.jobfile.read import read_job_text
+from planner.jobfile.syntax import read_text
+from planner.model import Closure, Job
+from planner.weather.day_shape import daily_to_hourly
+from planner.weather.hourly_csv import read_hourly_csv
+from planner.weather.job_weather import JobWeather, make_weather
+from planner.weather.series import HourlySeries
+
+
+@dataclass(frozen=True)
+class LoadedJob:
+    """A job as read from `path`: the text as it stood there, the job, its weather, and advice that is no fault."""
+
+    path: Path
+    text: str
+    job: Job
+    weather: JobWeather
+    notes: tuple[Finding, ...]
+
+
+class JobForecastError(JobFileError, ForecastError):
+    """The job can't be used because its forecast has faults; `file` is the one that has them."""
+
+    code = "bad-forecast"
+
+
+def load_job(path: Path | str, weather: Path | str | None = None, text: str | None = None) -> LoadedJob:
+    """Return the job in the file at `path`, with the forecast that it names.
+
+    weather: an hourly CSV file in place of that forecast. text: the job's unsaved content, in place of what is on
+    the disk; `path` then only gives the folder that the forecast's file lies beside.
+    Raises JobFileError with all faults; of the forecast's own file, as JobForecastError.
+    """
+    path = Path(path)
+    text = read_text(path) if text is None else text
+    job = read_job_text(text, str(path))
+    try:
+        made = make_weather(job, _series(job, path, text, weather))
+    except ForecastError as error:
+        raise JobForecastError(error.file, error.faults) from error
+    return LoadedJob(path, text, job, made, tuple(_notes(job, made)))
+
+
+def forecast_path(job: Job, path: Path) -> Path | None:
+    """Return where the forecast's hourly file is: beside the job file at `path`, unless its own path is absolute."""
+    return None if job.forecast.hourly is None else path.parent / job.forecast.hourly
+
+
+def _series(job: Job, path: Path, text: str, weather: Path | str | None) -> HourlySeries:
+    beside = forecast_path(job, path)
+    if weather is not None:
+        return _read_hours(job, Path(weather), str(path), Fault("no-forecast", "the forecast", None, "", ""))
+    if beside is None:
+        return daily_to_hourly(job.forecast.days, job.site, job.time)
+    place = ("forecast", "hourly")
+    return _read_hours(
+        job, beside, str(path), Fault("no-forecast", "forecast.hourly", line_index(text).line(place), "", "")
+    )
+
+
+def _read_hours(job: Job, file: Path, job_file: str, place: Fault) -> HourlySeries:
+    """Read an hourly file; `place` is where a fault is found if there is no such file."""
+    if not _is_file(file):
+        allowed = "an hourly CSV file, beside the job file or by its full path"
+        fault = Fault(place.code, place.path, place.line, f"no file {str(file)!r}", allowed)
+        raise JobForecastError(job_file, [fault])
+    issued = job.forecast.issued
+    if issued is not None and issued.tzinfo is None:
+        issued = job.time.wall(issued)
+    return read_hourly_csv(file, job.time.zone, source=job.forecast.source or file.name, issued=issued)
+
+
+def _is_file(file: Path) -> bool:
+    try:
+        return file.is_file()
+    except (OSError, ValueError):
+        return False
+
+
+def _notes(job: Job, weather: JobWeather) -> Iterator[Finding]:
+    for closure in job.closures:
+        yield from _closure_note(job, closure)
+    for words in weather.notes:
+        yield Finding("forecast-note", "forecast", "a forecast without holes", words, weight=Weight.ADVICE)
+
+
+def _closure_note(job: Job, closure: Closure) -> Iterator[Finding]:
+    window = closure_window(closure, job.time)
+    if window.work is not None:
+        return
+    if window.whole.finish <= 0 or window.whole.start >= job.time.horizon:
+        found = f"{closure.start:%Y-%m-%d %H:%M} to {closure.finish:%Y-%m-%d %H:%M}"
+        remedy = "It can't be used; change its times, or the job's first day and days."
+        yield Finding(
+            "closure-outside-job", closure.id, "times within the job's days", found, None, Weight.ADVICE, remedy
+        )
+    else:
+        found = f"{closure.set_out_min} min to set out and {closure.clear_min} min to clear"
+        remedy = "It can't be used; make it longer."
+        yield Finding(
+            "closure-without-work", closure.id, "time left between the cones", found, None, Weight.ADVICE, remedy
+        )
