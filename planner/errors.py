@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from planner.findings import Finding
+
 
 class LiftgapError(Exception):
     """Any error that the planner raises on purpose."""
@@ -64,6 +66,10 @@ class NetworkError(LiftgapError):
     """The operations can't be put in any order; carries the findings that say why."""
 
     code = "bad-network"
+
+    def __init__(self, findings: Sequence[Finding]) -> None:
+        self.findings = tuple(findings)
+        super().__init__("\n".join(str(finding) for finding in self.findings))
 
 
 class OutOfRangeError(LiftgapError):

@@ -1,0 +1,69 @@
+"""Closures that do nothing for the job: advice, since a job may be planned without them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from planner.calendars import ClosureWindow, closure_window
+from planner.findings import Finding, Weight
+from planner.model import ClosureState, Job
+from planner.network.resource_checks import Openings, needed_lanes, shortest_visit
+from planner.network.work import Operation, Work
+from planner.units import hours_of
+
+
+def idle_closures(job: Job, work: Work, times: Openings) -> Iterator[Finding]:
+    """Yield advice on each closure in which no operation can be done, with the first reason that holds."""
+    lanes_of = needed_lanes(work)
+    for closure in job.closures:
+        served = [
+            one for one in work.operations if lanes_of[one.key] and set(lanes_of[one.key]) <= set(closure.lanes)
+        ]
+        finding = _idle(closure_window(closure, job.time), job.time.horizon, served, times)
+        if finding is not None:
+            yield finding
+
+
+def _idle(window: ClosureWindow, horizon: int, served: list[Operation], times: Openings) -> Finding | None:
+    closure = window.closure
+    if closure.state is ClosureState.REFUSED:
+        return _advice(window, "closure-refused", "a closure that may be used", "it is refused, and left out")
+    if window.whole.finish <= 0 or window.whole.start >= horizon:
+        return _advice(window, "closure-outside-job", "a closure within the job's days", "it lies outside them")
+    if not served:
+        lanes = ", ".join(closure.lanes)
+        return _advice(window, "closure-unused", "an operation for which it shuts every lane", f"none needs {lanes}")
+    shortest = min(shortest_visit(operation) for operation in served)
+    between = window.work.length if window.work else 0
+    if between < shortest:
+        needed, left = hours_of(shortest), hours_of(between)
+        return _advice(
+            window,
+            "closure-too-short",
+            f"{needed:g} h between the cones for the shortest operation that needs it",
+            f"{left:g} h after set-out and before clearing",
+        )
+    if not any(_worked(window, operation, times) for operation in served):
+        return _advice(
+            window,
+            "closure-without-shift",
+            "a shift in it, long enough, of a gang that can do an operation there",
+            "no such shift meets it",
+        )
+    return None
+
+
+def _worked(window: ClosureWindow, operation: Operation, times: Openings) -> bool:
+    """Say whether some gang with the skill has time for a first visit between this closure's cones."""
+    if window.work is None:
+        return False
+    needed, first, last = shortest_visit(operation), window.work.start, window.work.finish
+    return any(
+        min(shift.finish, last) - max(shift.start, first) >= needed
+        for gang in times.gangs(operation.skill)
+        for shift in times.shifts[gang]
+    )
+
+
+def _advice(window: ClosureWindow, code: str, required: str, found: str) -> Finding:
+    return Finding(code, window.closure.id, required, found, slot=window.whole.start, weight=Weight.ADVICE)

@@ -1,0 +1,234 @@
+"""Whether the gangs, shifts, closures and plant that exist can do each operation at all."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+
+import networkx as nx
+
+from planner.calendars import closure_window, shift_times
+from planner.findings import Finding
+from planner.intervals import Interval, union
+from planner.model import ClosureState, Job
+from planner.network.bounds import Event, least_times
+from planner.network.kindest import Kindest
+from planner.network.order_checks import span_bounds
+from planner.network.work import Operation, Stretch, Work
+from planner.units import hours_of
+
+
+@dataclass(frozen=True)
+class Openings:
+    """When each gang is at work and between which cones lanes are shut, in slots within the job.
+
+    shifts: by gang id. closures: (lanes, work window) of those that are not refused and leave time for work.
+    """
+
+    shifts: Mapping[str, tuple[Interval, ...]]
+    skills: Mapping[str, frozenset[str]]
+    closures: tuple[tuple[frozenset[str], Interval], ...]
+
+    def gangs(self, skill: str) -> tuple[str, ...]:
+        """Return the gangs with this skill."""
+        return tuple(gang for gang, skills in self.skills.items() if skill in skills)
+
+    def windows(self, lanes: tuple[str, ...]) -> tuple[Interval, ...]:
+        """Return the work windows of the closures that shut all these lanes."""
+        return tuple(window for shut, window in self.closures if shut.issuperset(lanes))
+
+    def pieces(self, gang: str, lanes: tuple[str, ...]) -> tuple[Interval, ...]:
+        """Return the times in which one visit of the gang may lie: in one shift, and one closure if lanes need it."""
+        shifts = self.shifts[gang]
+        if not lanes:
+            return shifts
+        return tuple(
+            Interval(max(shift.start, window.start), min(shift.finish, window.finish))
+            for shift in shifts
+            for window in self.windows(lanes)
+            if shift.meets(window)
+        )
+
+
+def openings(job: Job) -> Openings:
+    """Return the shifts and closures of a job as slots; ValueError where a shift's rule can't be read."""
+    windows = [
+        (frozenset(closure.lanes), closure_window(closure, job.time).work)
+        for closure in job.closures
+        if closure.state is not ClosureState.REFUSED
+    ]
+    return Openings(
+        shifts={gang.id: tuple(shift.interval for shift in shift_times(gang, job)) for gang in job.gangs},
+        skills={gang.id: frozenset(gang.skills) for gang in job.gangs},
+        closures=tuple((lanes, window) for lanes, window in windows if window is not None),
+    )
+
+
+def shortest_visit(operation: Operation) -> int:
+    """Return the slots of the shortest visit with which the operation can begin."""
+    return min(operation.min_visit, operation.length) if operation.splittable else operation.length
+
+
+def needed_lanes(work: Work) -> dict[str, tuple[str, ...]]:
+    """Return the lanes that must be shut for each operation: its own, or those of the exposed stretch it lies in."""
+    exposed = {key: stretch.lanes for stretch in work.stretches for key in stretch.inside}
+    return {operation.key: operation.lanes or exposed.get(operation.key, ()) for operation in work.operations}
+
+
+def undoable(work: Work, times: Openings) -> Iterator[Finding]:
+    """Yield a finding for each operation that no gang can do: for want of skill, of shifts, or of closures."""
+    lanes_of = needed_lanes(work)
+    for operation in work.operations:
+        lanes, gangs = lanes_of[operation.key], times.gangs(operation.skill)
+        shifts = [times.pieces(gang, ()) for gang in gangs]
+        between = [times.pieces(gang, lanes) for gang in gangs]
+        shut = bool(times.windows(lanes)) if lanes else True
+        if not gangs:
+            yield _no_gang(operation)
+        elif not _fits(operation, shifts):
+            yield _no_shift(operation, shifts)
+        elif shut and not _fits(operation, between):
+            yield _closure_too_short(operation, lanes, between)
+        if not shut:
+            yield _no_closure(operation, lanes)
+
+
+def stretches_too_long(parts: Iterable[Work], kindest: Kindest, times: Openings) -> Iterator[Finding]:
+    """Yield a finding for each exposed stretch that no closure of its lanes is long enough for, even at the kindest.
+
+    Only for work without contradictions.
+    """
+    for part in parts:
+        if not part.stretches:
+            continue
+        bounds = span_bounds(part, kindest)
+        for stretch in part.stretches:
+            needed = _span(stretch, least_times(bounds, (stretch.first, "start")))
+            longest = max((window.length for window in times.windows(stretch.lanes)), default=None)
+            if longest is not None and needed > longest:
+                yield Finding(
+                    "stretch-too-long",
+                    stretch.first,
+                    f"one closure with {hours_of(needed):g} h between the cones for {stretch.name} "
+                    "until it is fit for traffic",
+                    f"the longest has {hours_of(longest):g} h",
+                    remedy="Ask for a longer closure, or use a faster product.",
+                )
+
+
+def short_plant(job: Job, parts: Iterable[Work], kindest: Kindest) -> Iterator[Finding]:
+    """Yield a finding for plant of which more units are tied up at once than there are.
+
+    Only for work without contradictions. Units count as tied up at once where order and gaps leave no other way.
+    """
+    count = {plant.id: plant.count for plant in job.plant}
+    for part in parts:
+        yield from _tied_up(part, kindest, count)
+
+
+def missing_plant(job: Job, work: Work) -> Iterator[Finding]:
+    """Yield a finding for each operation or hold that names plant which the job does not have."""
+    there = {plant.id for plant in job.plant}
+    named = [(operation.key, plant) for operation in work.operations for plant in operation.plant]
+    named += [(hold.first, hold.plant) for hold in work.holds]
+    for key, plant in named:
+        if plant not in there:
+            yield Finding("no-plant", key, f"plant {plant}", "the job has none")
+
+
+def _tied_up(part: Work, kindest: Kindest, count: Mapping[str, int]) -> Iterator[Finding]:
+    if not part.holds:
+        return
+    bounds = span_bounds(part, kindest)
+    ahead = {hold.first: least_times(bounds, (hold.first, "start")) for hold in part.holds}
+    for plant in sorted({hold.plant for hold in part.holds} & count.keys()):
+        spans = sorted({(hold.first, hold.last) for hold in part.holds if hold.plant == plant})
+        together = nx.Graph()
+        together.add_nodes_from(spans)
+        together.add_edges_from(
+            (one, other) for one in spans for other in spans if one < other and _overlap(one, other, ahead)
+        )
+        # Spans of time that overlap two by two have a moment in common (Helly's theorem on the line).
+        worst = max(nx.find_cliques(together), key=len)
+        if len(worst) > count[plant]:
+            yield Finding(
+                "short-plant",
+                min(worst)[0],
+                f"{len(worst)} of plant {plant}, held at once by {', '.join(first for first, _ in sorted(worst))}",
+                f"the job has {count[plant]}",
+            )
+
+
+def _overlap(one: tuple[str, str], other: tuple[str, str], ahead: Mapping[str, Mapping[Event, int]]) -> bool:
+    """Say whether two holds (first, last) must overlap: each starts before the other finishes, come what may."""
+    return ahead[one[0]].get((other[1], "finish"), 0) > 0 and ahead[other[0]].get((one[1], "finish"), 0) > 0
+
+
+def _fits(operation: Operation, pieces_by_gang: list[tuple[Interval, ...]]) -> bool:
+    """Say whether one gang alone has room: visits are all by the same gang."""
+    for pieces in pieces_by_gang:
+        useful = [piece for piece in pieces if piece.length >= shortest_visit(operation)]
+        room = sum(piece.length for piece in union(pieces))
+        if useful and (not operation.splittable or room >= operation.length):
+            return True
+    return False
+
+
+def _longest_h(pieces_by_gang: list[tuple[Interval, ...]]) -> float:
+    return hours_of(max((piece.length for pieces in pieces_by_gang for piece in pieces), default=0))
+
+
+def _needed(operation: Operation) -> str:
+    if operation.splittable:
+        visit, length = hours_of(shortest_visit(operation)), hours_of(operation.length)
+        return f"visits of at least {visit:g} h by one gang, {length:g} h in all"
+    return f"{hours_of(operation.length):g} h in one visit"
+
+
+def _no_shift(operation: Operation, pieces_by_gang: list[tuple[Interval, ...]]) -> Finding:
+    return Finding(
+        "no-shift-long-enough",
+        operation.key,
+        f"{_needed(operation)}, with the skill {operation.skill}",
+        f"the longest shift is {_longest_h(pieces_by_gang):g} h",
+        remedy="Let it be done in several visits, speed it up, or lengthen or add shifts.",
+    )
+
+
+def _no_gang(operation: Operation) -> Finding:
+    return Finding(
+        "no-gang",
+        operation.key,
+        f"a gang with the skill {operation.skill}",
+        "no gang has it",
+        remedy="Add the skill to a gang, or a gang to the job.",
+    )
+
+
+def _no_closure(operation: Operation, lanes: tuple[str, ...]) -> Finding:
+    return Finding(
+        "no-closure",
+        operation.key,
+        f"a closure of {', '.join(lanes)} that is not refused and leaves time between the cones",
+        "there is none within the job",
+        remedy="Add a closure of these lanes.",
+    )
+
+
+def _closure_too_short(
+    operation: Operation, lanes: tuple[str, ...], pieces_by_gang: list[tuple[Interval, ...]]
+) -> Finding:
+    return Finding(
+        "no-closure-long-enough",
+        operation.key,
+        f"{_needed(operation)}, inside a shift and between the cones of {', '.join(lanes)}",
+        f"the longest such time is {_longest_h(pieces_by_gang):g} h",
+        remedy="Ask for a longer closure, or fit the shifts to the closures.",
+    )
+
+
+def _span(stretch: Stretch, ahead: Mapping[Event, int]) -> int:
+    """Return the least slots from the stretch's first start until all of it is finished and fit for traffic."""
+    ends = [(key, "finish") for key in stretch.inside]
+    ends += [(key, f"fit {product}") for key, _, product in stretch.fit]
+    return max(ahead.get(end, 0) for end in ends)
