@@ -1,0 +1,66 @@
+"""The audit: every rule of a plan stated a second time, from the job alone, and checked minute by minute."""
+
+from __future__ import annotations
+
+from planner.audit import (
+    after_checks,
+    closure_checks,
+    exposed_checks,
+    figure_checks,
+    gang_checks,
+    gap_checks,
+    light_checks,
+    order_checks,
+    plant_checks,
+    visit_checks,
+    weather_checks,
+)
+from planner.audit.case import Case, JobSide
+from planner.audit.minutes import MinuteWeather
+from planner.findings import Finding
+from planner.model import Job, Plan
+from planner.weather.job_weather import JobWeather
+
+_FAMILIES = (
+    visit_checks.check,
+    order_checks.check,
+    gap_checks.check,
+    gang_checks.check,
+    plant_checks.check,
+    closure_checks.check,
+    exposed_checks.check,
+    weather_checks.check,
+    after_checks.check,
+    light_checks.check,
+    figure_checks.check,
+)
+
+
+class Auditor:
+    """Audits any number of plans of one job in one weather; what they share is worked out once."""
+
+    def __init__(self, job: Job, weather: JobWeather) -> None:
+        self.side = JobSide(job, MinuteWeather(weather))
+
+    def audit(self, plan: Plan) -> tuple[Finding, ...]:
+        """Return every breach of `plan`, sorted by slot; nothing if it may be worked as it stands."""
+        return _findings(Case(self.side, plan))
+
+    def audit_one(self, plan: Plan, operation: str) -> tuple[Finding, ...]:
+        """Return the breaches of the rules that touch `operation`, quickly enough for a bar being dragged."""
+        return _findings(Case(self.side, plan, operation))
+
+
+def audit(job: Job, weather: JobWeather, plan: Plan) -> tuple[Finding, ...]:
+    """Return every breach of `plan`, sorted by slot; nothing if it may be worked as it stands."""
+    return Auditor(job, weather).audit(plan)
+
+
+def _findings(case: Case) -> tuple[Finding, ...]:
+    found = [finding for family in _FAMILIES for finding in family(case)]
+    return tuple(sorted(found, key=_place))
+
+
+def _place(finding: Finding) -> tuple[int, str, str]:
+    """Sort by slot; what has no slot comes first, since it concerns the whole plan or something missing."""
+    return (-(10**9) if finding.slot is None else finding.slot, finding.place, finding.code)

@@ -1,0 +1,117 @@
+"""Why an operation stands where it does: what would break if it went earlier, and what next if it went later."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from planner.audit.check import Auditor
+from planner.audit.wording import length_words
+from planner.findings import Finding
+from planner.model import Job, Plan
+from planner.units import SLOT_MINUTES, Slot
+from planner.weather.job_weather import JobWeather
+
+
+@dataclass(frozen=True)
+class Explanation:
+    """Why an operation stands where it does.
+
+    holds: what would break if all its visits went one slot earlier, everything else staying; words: the same for
+        people, and what breaks next when later.
+    spare_later: slots by which it can go later before something breaks; None where something is broken already.
+    next_break: what breaks one slot after that.
+    """
+
+    operation: str
+    holds: tuple[Finding, ...]
+    words: tuple[str, ...]
+    spare_later: int | None
+    next_break: tuple[Finding, ...]
+
+
+def why_here(
+    job: Job, weather: JobWeather, plan: Plan, operation: str, auditor: Auditor | None = None
+) -> Explanation:
+    """Return what holds `operation` where it is; KeyError if the plan does not hold it.
+
+    auditor: one of this job and weather, where the caller keeps it to save working the job out again.
+    """
+    if not plan.visits_of(operation):
+        raise KeyError(operation)
+    checker = auditor or Auditor(job, weather)
+    broken = checker.audit_one(plan, operation)
+    holds = checker.audit_one(moved(plan, operation, -1), operation)
+    if broken:
+        return Explanation(operation, holds, (*map(_broken_words, broken), *_earlier_words(holds)), None, broken)
+    spare, next_break = _later(checker, plan, operation)
+    return Explanation(
+        operation, holds, (*_earlier_words(holds), *_later_words(spare, next_break)), spare, next_break
+    )
+
+
+def moved(plan: Plan, operation: str, slots: int) -> Plan:
+    """Return `plan` with all visits of `operation` moved later by `slots`; its stated value is left as it is."""
+    placements = tuple(
+        replace(placed, start=Slot(placed.start + slots), finish=Slot(placed.finish + slots))
+        if placed.operation == operation
+        else placed
+        for placed in plan.placements
+    )
+    return replace(plan, placements=placements)
+
+
+def _later(checker: Auditor, plan: Plan, operation: str) -> tuple[int, tuple[Finding, ...]]:
+    """Return the slots to the first breach, and that breach; the job's end breaks every operation at last."""
+    slots = 0
+    while True:
+        found = checker.audit_one(moved(plan, operation, slots + 1), operation)
+        if found:
+            return slots, found
+        slots += 1
+
+
+def _broken_words(finding: Finding) -> str:
+    return f"Broken as planned: required {finding.required}; found {finding.found}."
+
+
+def _earlier_words(holds: tuple[Finding, ...]) -> tuple[str, ...]:
+    if not holds:
+        return ("It could start earlier: nothing breaks 15 min before.",)
+    return tuple(f"Held by {_REASONS.get(one.code, one.code)}: it requires {one.required}." for one in holds)
+
+
+def _later_words(spare: int, next_break: tuple[Finding, ...]) -> tuple[str, ...]:
+    wait = f"It can wait {length_words(spare * SLOT_MINUTES)}" if spare else "It can't wait"
+    return tuple(f"{wait}; then {_REASONS.get(one.code, one.code)}: {one.required}." for one in next_break)
+
+
+_REASONS = {
+    "order": "the order of work",
+    "link-order": "a link",
+    "gap-early": "a gap that opens",
+    "gap-late": "a gap that shuts",
+    "skill": "the gang's skills",
+    "outside-shift": "the gang's shift",
+    "gang-busy": "the gang's other work",
+    "move-too-short": "the gang's move",
+    "plant-over": "the plant",
+    "closure-missing": "the closures",
+    "closure-refused": "a refused closure",
+    "closure-lanes": "the lanes shut",
+    "outside-closure": "the closure",
+    "exposed-open": "reopening to traffic",
+    "surface-cold": "a cold surface",
+    "surface-hot": "a hot surface",
+    "air-cold": "cold air",
+    "air-hot": "hot air",
+    "humid": "humidity",
+    "windy": "wind",
+    "dew-point": "the dew point",
+    "rain": "rain",
+    "rain-after": "rain afterwards",
+    "frost-after": "frost afterwards",
+    "protect": "the protected time afterwards",
+    "dark": "the light",
+    "outside-job": "the end of the job",
+}
+"""What holds an operation, in words, by the code of the breach."""

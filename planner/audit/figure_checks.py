@@ -1,0 +1,37 @@
+"""The figures that a plan states about itself are true."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from planner.audit.case import Case
+from planner.audit.terms import side_terms
+from planner.findings import Finding
+from planner.model import Aim
+
+_DUST = 1e-6
+"""Rounding of a value, relative to its size where that is more than 1."""
+
+
+def check(case: Case) -> Iterator[Finding]:
+    """Yield a value that does not match its aim, and a bound above the value."""
+    if case.only is not None:
+        return
+    plan = case.plan
+    terms = side_terms(case.side, plan)
+    value = terms.value(plan.aim)
+    if abs(value - plan.value) > _DUST * max(1.0, abs(value)):
+        unit = {Aim.FINISH: "days", Aim.CLOSURES: "closures", Aim.COST: case.side.job.job.currency}[plan.aim]
+        yield Finding(
+            "value-wrong",
+            plan.job,
+            f"the value that the plan comes to, {value:.6g} {unit}",
+            f"a stated value of {plan.value:.6g} {unit}",
+        )
+    if plan.bound > plan.value + _DUST:
+        yield Finding(
+            "bound-wrong",
+            plan.job,
+            f"a bound no higher than the value of {plan.value:.6g}",
+            f"a bound of {plan.bound:.6g}",
+        )

@@ -1,0 +1,49 @@
+"""When a gap opens and shuts, to the minute, from one anchor."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from planner.audit.case import JobSide
+from planner.audit.ties import Wait
+
+CURE_RESOLUTION_MIN = 1.0
+"""What the minute-by-minute integration of a cure clock can tell apart [min]."""
+EXACT_MIN = 1e-6
+"""Rounding of typed hours [min]."""
+
+
+@dataclass(frozen=True)
+class GapBounds:
+    """opens, shuts: first and last minute for the other end of a gap; -infinity, infinity where there is none.
+
+    An opening at infinity does not come within the job. resolution: how far [min] the two can be trusted.
+    """
+
+    opens: float
+    shuts: float
+    resolution: float
+
+    def is_early(self, minute: float) -> bool:
+        """Say whether the gap has not opened one resolution after `minute`."""
+        return minute + self.resolution < self.opens
+
+    def is_late(self, minute: float) -> bool:
+        """Say whether the gap had already shut one resolution before `minute`."""
+        return minute - self.resolution > self.shuts
+
+
+def gap_bounds(side: JobSide, wait: Wait, anchor: int) -> GapBounds:
+    """Return when `wait` opens and shuts after `anchor` [minutes since slot 0]."""
+    if wait.curve is None:
+        opens = anchor + wait.least_h * 60 if wait.least_h is not None else -math.inf
+        shuts = anchor + wait.most_h * 60 if wait.most_h is not None else math.inf
+        return GapBounds(opens, shuts, EXACT_MIN)
+    opening = side.minutes.opening(wait.curve, wait.element)
+    shutting = side.minutes.shutting(wait.curve, wait.element)
+    return GapBounds(
+        -math.inf if opening is None else opening.full_at(anchor),
+        math.inf if shutting is None else shutting.over_at(anchor),
+        CURE_RESOLUTION_MIN,
+    )

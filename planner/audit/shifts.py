@@ -1,0 +1,46 @@
+"""Which shift of a gang holds a visit: looked up by the local day of its start and the day before."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from planner.audit.case import JobSide
+from planner.model import Gang, Shift
+from planner.units import SLOT_MINUTES, SiteTime
+
+
+@dataclass(frozen=True)
+class WorkedShift:
+    """One shift of a gang, by the local day on which it starts and its minutes since slot 0."""
+
+    gang: str
+    name: str
+    day: date
+    start: int
+    finish: int
+
+
+def worked_shift(side: JobSide, gang: Gang, start: int, finish: int) -> WorkedShift | None:
+    """Return the gang's shift that holds all minutes [start, finish), or None: of several, the first to start."""
+    fitting = [one for one in near_shifts(side, gang, start) if one.start <= start and finish <= one.finish]
+    return min(fitting, key=lambda one: (one.start, one.name), default=None)
+
+
+def near_shifts(side: JobSide, gang: Gang, minute: int) -> Iterator[WorkedShift]:
+    """Yield the gang's shifts that start on the local day of `minute` or on the day before."""
+    today = side.time.day_of(minute / SLOT_MINUTES)
+    off = {*side.job.job.days_off, *gang.days_off}
+    for day in (today - timedelta(days=1), today):
+        if day in off:
+            continue
+        for shift in gang.shifts:
+            if day in side.shift_days(shift):
+                yield WorkedShift(gang.id, shift.name, day, *_minutes(shift, day, side.time))
+
+
+def _minutes(shift: Shift, day: date, time: SiteTime) -> tuple[int, int]:
+    ends_on = day if shift.finish > shift.start else day + timedelta(days=1)
+    opens, closes = time.instant(day, shift.start), time.instant(ends_on, shift.finish)
+    return time.minutes_of(opens), time.minutes_of(closes)

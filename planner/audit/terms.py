@@ -1,0 +1,82 @@
+"""What a plan comes to: its finish, its closures, its crew-days and its cost, from the job alone."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from planner.audit.case import JobSide, minutes_of
+from planner.audit.minutes import MinuteWeather
+from planner.audit.shifts import worked_shift
+from planner.model import Aim, Job, Plan
+from planner.units import SLOT_MINUTES
+from planner.weather.job_weather import JobWeather
+
+
+@dataclass(frozen=True, order=True)
+class CrewDay:
+    """One gang on one shift: the local day on which the shift starts, and the shift's name."""
+
+    gang: str
+    day: date
+    shift: str
+
+
+@dataclass(frozen=True)
+class PlanTerms:
+    """The figures of a plan; money in the job's currency.
+
+    finish_days: days [d] from the job's first midnight to the last finish, each of 96 slots.
+    calendar_days: local days from the job's first one to that of the last slot worked, both included.
+    prelims, closure_cost, crew_cost: the three terms of `cost`.
+    """
+
+    finish_days: float
+    calendar_days: int
+    closures: int
+    crew_days: tuple[CrewDay, ...]
+    prelims: float
+    closure_cost: float
+    crew_cost: float
+
+    @property
+    def cost(self) -> float:
+        """Prelims, closures and crew-days together."""
+        return self.prelims + self.closure_cost + self.crew_cost
+
+    def value(self, aim: Aim) -> float:
+        """Return the figure that `aim` makes best."""
+        return {Aim.FINISH: self.finish_days, Aim.CLOSURES: float(self.closures), Aim.COST: self.cost}[aim]
+
+
+def plan_terms(job: Job, weather: JobWeather, plan: Plan) -> PlanTerms:
+    """Return the figures of `plan`; an empty plan comes to nothing."""
+    return side_terms(JobSide(job, MinuteWeather(weather)), plan)
+
+
+def side_terms(side: JobSide, plan: Plan) -> PlanTerms:
+    """Return the figures of `plan` for a job written out."""
+    finish = max((placed.finish for placed in plan.placements), default=0)
+    days = (side.time.day_of(finish - 1 / SLOT_MINUTES) - side.time.first_day).days + 1 if finish > 0 else 0
+    crew = _crew_days(side, plan)
+    used = {placed.closure for placed in plan.placements}
+    return PlanTerms(
+        finish_days=finish / 96,
+        calendar_days=days,
+        closures=len(used - {None}),
+        crew_days=crew,
+        prelims=side.job.job.prelims_per_day * days,
+        closure_cost=sum(closure.cost for id, closure in side.closures.items() if id in used),
+        crew_cost=sum(side.gangs[one.gang].cost_per_shift for one in crew),
+    )
+
+
+def _crew_days(side: JobSide, plan: Plan) -> tuple[CrewDay, ...]:
+    """Return each gang's shift that holds at least one visit; visits outside any shift are paid by none."""
+    found = set()
+    for placed in plan.placements:
+        gang = side.gangs.get(placed.gang)
+        shift = worked_shift(side, gang, *minutes_of(placed)) if gang else None
+        if shift is not None:
+            found.add(CrewDay(shift.gang, shift.day, shift.name))
+    return tuple(sorted(found))

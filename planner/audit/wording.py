@@ -1,0 +1,52 @@
+"""Words of the audit: site local time, lengths of time and the names of operations, as people say them."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from planner.units import SLOT_MINUTES, SiteTime
+
+_DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+
+
+def day_words(day: date) -> str:
+    """Return a day such as "Tue 24 Mar", whatever language the computer is set to."""
+    return f"{_DAYS[day.weekday()]} {day.day} {_MONTHS[day.month - 1]}"
+
+
+def at_minute(time: SiteTime, minute: float) -> str:
+    """Return the site's local time `minute` minutes after slot 0, such as "Tue 24 Mar 22:15".
+
+    In the hour that the autumn change repeats, the zone's short name tells the two apart.
+    """
+    local = (time.epoch + timedelta(minutes=minute)).astimezone(time.zone)
+    other = local.replace(fold=1 - local.fold)
+    which = f" {local.tzname()}" if other.utcoffset() != local.utcoffset() else ""
+    return f"{day_words(local.date())} {local:%H:%M}{which}"
+
+
+def at_slot(time: SiteTime, slot: int) -> str:
+    """Return the site's local time at `slot`."""
+    return at_minute(time, slot * SLOT_MINUTES)
+
+
+def span_words(time: SiteTime, start: int, finish: int) -> str:
+    """Return minutes [start, finish) such as "Tue 24 Mar 22:15 to 23:45"."""
+    first, last = at_minute(time, start), at_minute(time, finish)
+    same_day = first.rsplit(":", 1)[0].rsplit(" ", 1)[0] == last.rsplit(":", 1)[0].rsplit(" ", 1)[0]
+    return f"{first} to {last.split(' ', 3)[3] if same_day else last}"
+
+
+def length_words(minutes: float) -> str:
+    """Return a length of time such as "2 h 15 min"; parts of a minute are rounded up, so none reads as "0 min"."""
+    whole = -int(-minutes // 1)
+    hours, rest = divmod(whole, 60)
+    if not hours:
+        return f"{rest} min"
+    return f"{hours} h {rest} min" if rest else f"{hours} h"
+
+
+def list_words(names: list[str]) -> str:
+    """Return names as people list them: "A", "A and B", "A, B and C"."""
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
