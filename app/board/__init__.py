@@ -1,0 +1,1 @@
+"""The board: facts, layout and display list are plain Python; only `paint` and `view` know Qt."""

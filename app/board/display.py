@@ -1,0 +1,54 @@
+"""The board's display list at one scale: rows are laid out when first seen, then only culled."""
+
+from __future__ import annotations
+
+from app.board.facts import Facts
+from app.board.geometry import Box, Scale
+from app.board.lay import lay_row
+from app.board.rows import Density, Folding, RowPlan, plan_rows
+from app.board.shapes import Measure, RowShapes, RowView, in_view
+from app.board.ticks import Tick, ticks
+
+
+class Display:
+    """Rows of `facts` at a scale, folding and density; keeps what it has laid out."""
+
+    def __init__(self, facts: Facts, scale: Scale, folding: Folding, density: Density, measure: Measure) -> None:
+        self.facts = facts
+        self.scale = scale
+        self.folding = folding
+        self.density = density
+        self.rows: RowPlan = plan_rows(facts, folding, density)
+        self._measure = measure
+        self._laid: dict[int, RowShapes] = {}
+        self._ticks: tuple[tuple[int, int], tuple[Tick, ...]] = ((0, 0), ())
+
+    @property
+    def width(self) -> float:
+        """Pixels from slot 0 to the end of the job."""
+        return self.scale.x(self.facts.horizon)
+
+    def visible(self, view: Box) -> tuple[RowView, ...]:
+        """Return what of each row lies in `view` (content pixels)."""
+        boxes = self.rows.between(view.y, view.bottom)
+        return tuple(in_view(self.row(box.top), view.x, view.right) for box in boxes)
+
+    def row(self, top: float) -> RowShapes:
+        """Return the shapes of the row whose top is at content y `top`."""
+        key = round(top * 4)
+        if key not in self._laid:
+            box = self.rows.at(top)
+            if box is None:
+                raise ValueError(f"there is no row at {top}")
+            self._laid[key] = lay_row(box, self.scale, self.facts.time, self._measure)
+        return self._laid[key]
+
+    def ticks(self, first: int, last: int) -> tuple[Tick, ...]:
+        """Return the ticks of the axis over slots first..last; the last answer is kept."""
+        if self._ticks[0] != (first, last):
+            self._ticks = ((first, last), ticks(self.facts.time, self.scale.px, first, last))
+        return self._ticks[1]
+
+    def everything(self) -> tuple[RowShapes, ...]:
+        """Return all rows, laid out in full."""
+        return tuple(self.row(box.top) for box in self.rows.boxes)

@@ -1,0 +1,188 @@
+"""The board's own marks: bar, thread, band, post, saw, double tick, exposed line. Rows and legend share them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
+from PySide6.QtGui import QPainter, QPolygonF
+
+from app.board.facts import GangMark, TailState
+from app.board.geometry import Box
+from app.board.hatch import hatch
+from app.board.kit import Kit, brush, color, mixed, pen
+from app.board.shapes import BarShape, ExposureShape, TailShape
+
+WIDE_BAR_PX = 13.0
+"""From here on a bar carries its gang's initial, and beyond it the hatch."""
+_INITIAL_PX = 14.0
+GATE_PX = 7.5
+"""Width of a hold point's double tick with the white about it."""
+_CLOSING = 0.25
+"""The last part of a gap, in which its band narrows."""
+_POST_PX = 3.0
+_FAR_PX = 30_000.0
+
+
+def draw_bars(painter: QPainter, kit: Kit, bars: Sequence[BarShape], gangs: Sequence[GangMark]) -> None:
+    """Draw bars: narrow ones as plain blocks in one go a gang, wide ones with initial and hatch."""
+    blocks: dict[int, list[QRectF]] = {}
+    wide: list[BarShape] = []
+    for bar in bars:
+        if bar.x1 - bar.x0 >= WIDE_BAR_PX and bar.height >= 8:
+            wide.append(bar)
+        else:
+            width = max(1.5, min(bar.x1 - bar.x0 - 0.5, _FAR_PX))
+            blocks.setdefault(bar.visit.gang, []).append(QRectF(bar.x0, bar.y, width, bar.height))
+    painter.setPen(Qt.PenStyle.NoPen)
+    for gang, rects in blocks.items():
+        painter.setBrush(brush(kit.theme.gang(gang)))
+        painter.drawRects(rects)
+    by_gang: dict[int, list[BarShape]] = {}
+    for bar in wide:
+        by_gang.setdefault(bar.visit.gang, []).append(bar)
+    for number, group in by_gang.items():
+        _draw_wide(painter, kit, group, gangs[number])
+
+
+def _draw_wide(painter: QPainter, kit: Kit, bars: Sequence[BarShape], gang: GangMark) -> None:
+    """Draw the wide bars of one gang: fills, then hatches, then initials, with one pen each."""
+    fill, ink = kit.theme.gang(gang.number), kit.theme.on_gang(gang.number)
+    boxes = [_seen(bar) for bar in bars]
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(brush(fill))
+    for box in boxes:
+        if box.width >= 24:
+            painter.drawRoundedRect(QRectF(box.x, box.y, box.width, box.height), 3, 3)
+    painter.drawRects([QRectF(box.x, box.y, box.width, box.height) for box in boxes if box.width < 24])
+    lines = [
+        QLineF(*line)
+        for box in boxes
+        if box.width > _INITIAL_PX + 6
+        for line in hatch(gang.number, Box(box.x + _INITIAL_PX, box.y + 1, box.width - _INITIAL_PX - 1.5, box.height - 2))
+    ]
+    if lines:
+        painter.setPen(pen(mixed(fill, ink, 0.34), 1.1))
+        painter.drawLines(lines)
+    _initials(painter, kit, boxes, gang, ink)
+
+
+def _initials(painter: QPainter, kit: Kit, boxes: Sequence[Box], gang: GangMark, ink: str) -> None:
+    font = kit.label_bold if boxes[0].height >= 11 else kit.small
+    metrics, width = kit.metrics(font), kit.width(font, gang.initial)
+    painter.setFont(font)
+    painter.setPen(color(ink))
+    drop = (metrics.ascent() - metrics.descent()) / 2
+    for box in boxes:
+        left = 3.5 if box.width >= 20 else (box.width - width) / 2
+        painter.drawText(QPointF(box.x + left, box.y + box.height / 2 + drop), gang.initial)
+
+
+def _seen(bar: BarShape) -> Box:
+    """Return a bar's box with its edges on whole pixels and not beyond what a painter can take."""
+    left = round(bar.x0) + (GATE_PX if bar.hold and bar.x1 - bar.x0 >= 2 * GATE_PX else 0.0)
+    width = max(2.0, min(round(bar.x1) - left - 1.0, _FAR_PX))
+    return Box(left, bar.y, width, bar.height)
+
+
+def draw_thread(painter: QPainter, kit: Kit, tails: Sequence[TailShape]) -> None:
+    """Draw the dotted threads: the next layer would be too early."""
+    lines = [QLineF(tail.anchor, tail.y, tail.x1 if tail.opens is None else tail.opens, tail.y) for tail in tails]
+    painter.setPen(pen(kit.theme.gap_wait, 1.4, Qt.PenStyle.DotLine))
+    painter.drawLines([line for line in lines if line.x2() - line.x1() > 1])
+
+
+def draw_band(painter: QPainter, kit: Kit, tail: TailShape) -> None:
+    """Draw the band while the next layer may go on, narrowing at its end, and the post where it must have gone on."""
+    if tail.opens is None:
+        return
+    start = tail.opens
+    end = tail.planned if tail.shuts is None else min(tail.planned, tail.shuts)
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(brush(kit.theme.gap_open))
+    if end - start > 0.5:
+        painter.drawPolygon(_band(start, end, tail.shuts, tail.y, tail.thickness))
+    if tail.shuts is None:
+        return
+    if tail.planned >= tail.shuts:
+        _post(painter, kit, tail.shuts, tail.y, 15.0 if tail.thickness > 4 else 9.0)
+    elif tail.shuts - tail.planned > 1.5:
+        _left_over(painter, kit, tail)
+
+
+def _band(start: float, end: float, shuts: float | None, y: float, thickness: float) -> QPolygonF:
+    half = thickness / 2
+    if shuts is None:
+        return QPolygonF([QPointF(start, y - half), QPointF(end, y - half), QPointF(end, y + half), QPointF(start, y + half)])
+    closing = shuts - (shuts - start) * _CLOSING
+    share = 0.0 if end <= closing else (end - closing) / max(1.0, shuts - closing)
+    tip = half * (1 - 0.72 * share)
+    shoulder = min(closing, end)
+    return QPolygonF(
+        [
+            QPointF(start, y - half),
+            QPointF(shoulder, y - half),
+            QPointF(end, y - tip),
+            QPointF(end, y + tip),
+            QPointF(shoulder, y + half),
+            QPointF(start, y + half),
+        ]
+    )
+
+
+def _post(painter: QPainter, kit: Kit, x: float, y: float, height: float) -> None:
+    """Draw the ending cap: a post with a foot that points back into the gap."""
+    painter.fillRect(QRectF(x - _POST_PX, y - height / 2, _POST_PX, height), color(kit.theme.gap_end))
+
+
+def _left_over(painter: QPainter, kit: Kit, tail: TailShape) -> None:
+    """Draw the unused rest of a gap under the bar that stands in it: a rail with a small post."""
+    assert tail.shuts is not None
+    y, shuts = tail.spare_y, tail.shuts
+    painter.fillRect(QRectF(tail.planned, y - 1, min(shuts - tail.planned, _FAR_PX), 2), color(kit.theme.gap_open))
+    painter.fillRect(QRectF(shuts - 2, y - 3, 2, 6), color(kit.theme.gap_end))
+
+
+def draw_saw(painter: QPainter, kit: Kit, tail: TailShape) -> None:
+    """Draw the saw-tooth of a gap that is not met, from where it should be to where the next layer is planned."""
+    if tail.tail.state is TailState.MET:
+        return
+    if tail.tail.state is TailState.LATE and tail.shuts is not None:
+        start, end, y = tail.shuts, tail.planned, tail.y
+    else:
+        start, end, y = tail.planned, tail.x1 if tail.opens is None else tail.opens, tail.spare_y
+    painter.setPen(pen(kit.theme.breach, 2.0))
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.drawPolyline(saw(start, max(end, start + 12), y))
+
+
+def saw(start: float, end: float, y: float, pitch: float = 4.0, half: float = 4.0) -> QPolygonF:
+    """Return the points of a saw-tooth line."""
+    count = max(2, min(2000, int((end - start) / pitch)))
+    return QPolygonF([QPointF(start + (end - start) * k / count, y + (half if k % 2 else -half)) for k in range(count + 1)])
+
+
+def draw_hold(painter: QPainter, kit: Kit, bar: BarShape) -> None:
+    """Draw the double tick of a hold point: a gate at the head of its bar, before it where the bar is narrow."""
+    x = round(bar.x0) - (0 if bar.x1 - bar.x0 >= 2 * GATE_PX else GATE_PX)
+    painter.fillRect(QRectF(x - 0.5, bar.y - 3, GATE_PX, bar.height + 6), color(kit.theme.ground))
+    for left in (x + 0.7, x + 4.2):
+        painter.fillRect(QRectF(left, bar.y - 3, 2, bar.height + 6), color(kit.theme.ink))
+
+
+def draw_exposure(painter: QPainter, kit: Kit, shape: ExposureShape) -> None:
+    """Draw an exposed stretch: heavy while worked, a double rail until the cones lift, an upright where they do."""
+    ink = color(kit.theme.exposed)
+    late = shape.deadline is not None and shape.finish > shape.deadline
+    width = min(shape.finish - shape.x0, _FAR_PX)
+    painter.fillRect(QRectF(shape.x0, shape.y - 2, width, 3), ink)
+    painter.fillRect(QRectF(shape.x0, shape.y - 2, 2, 7), ink)
+    if shape.deadline is None:
+        return
+    if shape.deadline > shape.finish:
+        for y in (shape.y - 2, shape.y + 0.2):
+            painter.fillRect(QRectF(shape.finish, y, min(shape.deadline - shape.finish, _FAR_PX), 0.9), ink)
+    painter.fillRect(QRectF(shape.deadline - 1, shape.y - 8, 2.4, 14), color(kit.theme.breach) if late else ink)
+    if late:
+        painter.setPen(pen(kit.theme.breach, 2.0))
+        painter.drawPolyline(saw(shape.deadline, shape.finish, shape.y - 0.5, half=3.0))

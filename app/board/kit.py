@@ -1,0 +1,99 @@
+"""Pens, brushes and fonts by role, made once a theme, and text widths measured once a text."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QPainter, QPen
+
+from app.board.geometry import Box
+from app.fonts import FAMILY
+from app.theme import Theme
+
+LABEL_PX, SMALL_PX, TITLE_PX = 11, 10.5, 12.5
+
+
+def board_font(pixels: float, bold: bool = False) -> QFont:
+    """Return the bundled font, unhinted, so that paper and screen have the same widths."""
+    font = QFont(FAMILY)
+    font.setPixelSize(max(1, round(pixels)))
+    font.setBold(bold)
+    font.setHintingPreference(QFont.HintingPreference.PreferNoHinting)
+    return font
+
+
+class Kit:
+    """What a painter needs to draw with one theme; `text_scale` enlarges all words."""
+
+    def __init__(self, theme: Theme, text_scale: float = 1.0) -> None:
+        self.theme = theme
+        self.label = board_font(LABEL_PX * text_scale)
+        self.label_bold = board_font(LABEL_PX * text_scale, bold=True)
+        self.small = board_font(SMALL_PX * text_scale)
+        self.title = board_font(TITLE_PX * text_scale)
+        self.title_bold = board_font(TITLE_PX * text_scale, bold=True)
+        self._metrics: dict[int, QFontMetricsF] = {}
+        self._widths: dict[tuple[int, str], float] = {}
+        self._elided: dict[tuple[int, str, int], str] = {}
+
+    def measure(self, text: str) -> float:
+        """Return the width of `text` [px] in the label font."""
+        return self.width(self.label, text)
+
+    def width(self, font: QFont, text: str) -> float:
+        """Return the width of `text` [px] in one of this kit's fonts."""
+        key = (id(font), text)
+        if key not in self._widths:
+            self._widths[key] = self.metrics(font).horizontalAdvance(text)
+        return self._widths[key]
+
+    def metrics(self, font: QFont) -> QFontMetricsF:
+        """Return the metrics of one of this kit's fonts."""
+        if id(font) not in self._metrics:
+            self._metrics[id(font)] = QFontMetricsF(font)
+        return self._metrics[id(font)]
+
+    def elided(self, font: QFont, text: str, room: float) -> str:
+        """Return `text` cut at its end to `room` pixels."""
+        key = (id(font), text, int(room))
+        if key not in self._elided:
+            self._elided[key] = self.metrics(font).elidedText(text, Qt.TextElideMode.ElideRight, room)
+        return self._elided[key]
+
+    def write(self, painter: QPainter, font: QFont, colour: str, x: float, middle: float, text: str) -> None:
+        """Write one line whose middle is at y `middle`, from x."""
+        metrics = self.metrics(font)
+        painter.setFont(font)
+        painter.setPen(color(colour))
+        painter.drawText(QPointF(x, middle + (metrics.ascent() - metrics.descent()) / 2), text)
+
+
+@cache
+def color(name: str) -> QColor:
+    """Return the QColor of "#RRGGBB"."""
+    return QColor(name)
+
+
+@cache
+def brush(name: str) -> QBrush:
+    """Return a solid brush."""
+    return QBrush(QColor(name))
+
+
+@cache
+def pen(name: str, width: float = 1.0, style: Qt.PenStyle = Qt.PenStyle.SolidLine) -> QPen:
+    """Return a pen with flat ends."""
+    return QPen(QColor(name), width, style, Qt.PenCapStyle.FlatCap, Qt.PenJoinStyle.MiterJoin)
+
+
+@cache
+def mixed(one: str, other: str, share: float) -> str:
+    """Return the colour `share` of the way from `one` to `other`."""
+    pairs = [(int(one[i : i + 2], 16), int(other[i : i + 2], 16)) for i in (1, 3, 5)]
+    return "#" + "".join(f"{round(a + (b - a) * share):02X}" for a, b in pairs)
+
+
+def rect(box: Box) -> QRectF:
+    """Return a box as a QRectF."""
+    return QRectF(box.x, box.y, box.width, box.height)

@@ -1,0 +1,127 @@
+"""The legend: the board's own marks with a word each, wrapped to the width there is."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from PySide6.QtCore import QLineF, QRectF
+from PySide6.QtGui import QPainter
+
+from app.board.facts import Exposure, GangMark, Tail, TailState, Visit
+from app.board.frame import LEGEND_LINE
+from app.board.geometry import Box
+from app.board.glyphs import draw_band, draw_bars, draw_exposure, draw_hold, draw_saw, draw_thread
+from app.board.kit import Kit, color, pen
+from app.board.shapes import BarShape, ExposureShape, TailShape
+
+_SAMPLE_PX, _BETWEEN_PX, _EDGE_PX = 34.0, 18.0, 12.0
+Draw = Callable[[QPainter, Kit, float, float], None]
+
+
+@dataclass(frozen=True)
+class Entry:
+    """A word and the sample that goes with it (drawn from x, about y)."""
+
+    word: str
+    draw: Draw
+
+
+def entries(gangs: Sequence[GangMark]) -> list[Entry]:
+    """Return the marks of the legend."""
+    return [
+        Entry("work, by gang", _sample_bar(gangs)),
+        Entry("too early yet", lambda p, k, x, y: draw_thread(p, k, [_tail(x, y, 0, 34, 60, 34)])),
+        Entry("may go on", lambda p, k, x, y: draw_band(p, k, _tail(x, y, -40, 0, 300, 34))),
+        Entry("closing, must have gone on", lambda p, k, x, y: draw_band(p, k, _tail(x, y, -60, -40, 32, 60))),
+        Entry("rest of the gap", lambda p, k, x, y: draw_band(p, k, _tail(x, y, -20, -10, 32, 0))),
+        Entry("gap missed", lambda p, k, x, y: draw_saw(p, k, _tail(x, y, -20, -10, 0, 32))),
+        Entry("hold point", _sample_hold(gangs)),
+        Entry("visits joined", _sample_join(gangs)),
+        Entry("exposed, clear by", _sample_exposure),
+        Entry("night", _sample_night),
+    ]
+
+
+def legend_lines(kit: Kit, gangs: Sequence[GangMark], width: float) -> int:
+    """Return how many lines the legend needs at this width."""
+    return len(_wrapped(kit, entries(gangs), width))
+
+
+def draw_legend(painter: QPainter, kit: Kit, gangs: Sequence[GangMark], box: Box) -> None:
+    """Draw the legend into its box."""
+    painter.fillRect(QRectF(box.x, box.y, box.width, box.height), color(kit.theme.ground))
+    painter.setPen(pen(kit.theme.faint))
+    painter.drawLine(QLineF(box.x, box.y + 0.5, box.right, box.y + 0.5))
+    for number, line in enumerate(_wrapped(kit, entries(gangs), box.width)):
+        x, middle = box.x + _EDGE_PX, box.y + 4 + LEGEND_LINE * (number + 0.5)
+        for entry in line:
+            painter.save()
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            painter.setClipRect(QRectF(x - 7, middle - LEGEND_LINE / 2, _SAMPLE_PX + 9, LEGEND_LINE))
+            entry.draw(painter, kit, x, middle)
+            painter.restore()
+            kit.write(painter, kit.small, kit.theme.soft, x + _SAMPLE_PX + 7, middle, entry.word)
+            x += _room(kit, entry)
+
+
+def _room(kit: Kit, entry: Entry) -> float:
+    return _SAMPLE_PX + 7 + kit.width(kit.small, entry.word) + _BETWEEN_PX
+
+
+def _wrapped(kit: Kit, found: Sequence[Entry], width: float) -> list[list[Entry]]:
+    lines: list[list[Entry]] = [[]]
+    x = _EDGE_PX
+    for entry in found:
+        room = _room(kit, entry)
+        if lines[-1] and x + room - _BETWEEN_PX > width - _EDGE_PX:
+            lines.append([])
+            x = _EDGE_PX
+        lines[-1].append(entry)
+        x += room
+    return lines
+
+
+def _tail(x: float, y: float, anchor: float, opens: float, shuts: float, planned: float) -> TailShape:
+    late = planned > shuts
+    tail = Tail("", "", "", None, 0, 0, 1, 2 if late else 0)
+    edges = (x + anchor, x + max(opens, shuts, planned))
+    assert (tail.state is TailState.LATE) == late
+    return TailShape(edges[0], edges[1], y, 8.0, y, x + anchor, x + opens, x + shuts, x + planned, tail)
+
+
+def _bar(x: float, y: float, width: float, gang: int = 0, hold: bool = False) -> BarShape:
+    return BarShape(x, x + width, y - 7, 14, Visit("", "", gang, 0, 1), hold=hold)
+
+
+def _sample_bar(gangs: Sequence[GangMark]) -> Draw:
+    def draw(painter: QPainter, kit: Kit, x: float, y: float) -> None:
+        draw_bars(painter, kit, [_bar(x, y, 34, min(1, len(gangs) - 1))], gangs)
+
+    return draw
+
+
+def _sample_hold(gangs: Sequence[GangMark]) -> Draw:
+    def draw(painter: QPainter, kit: Kit, x: float, y: float) -> None:
+        bar = _bar(x, y, 34, hold=True)
+        draw_bars(painter, kit, [bar], gangs)
+        draw_hold(painter, kit, bar)
+
+    return draw
+
+
+def _sample_join(gangs: Sequence[GangMark]) -> Draw:
+    def draw(painter: QPainter, kit: Kit, x: float, y: float) -> None:
+        draw_bars(painter, kit, [_bar(x, y, 13), _bar(x + 22, y, 13)], gangs)
+        painter.fillRect(QRectF(x + 12, y + 4, 11, 2.5), color(kit.theme.gang(0)))
+
+    return draw
+
+
+def _sample_exposure(painter: QPainter, kit: Kit, x: float, y: float) -> None:
+    exposure = Exposure("", 0, 1, 1, "")
+    draw_exposure(painter, kit, ExposureShape(x, x + 32, y + 1, x + 20, x + 32, exposure))
+
+
+def _sample_night(painter: QPainter, kit: Kit, x: float, y: float) -> None:
+    painter.fillRect(QRectF(x, y - 7, 34, 14), color(kit.theme.night))

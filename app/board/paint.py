@@ -1,0 +1,215 @@
+"""Draws the board: one painter for screen, image and paper."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QPainter
+
+from app.board.display import Display
+from app.board.facts import RowKind, TailState
+from app.board.frame import Frame
+from app.board.geometry import Box
+from app.board.glyphs import draw_band, draw_bars, draw_exposure, draw_hold, draw_saw, draw_thread
+from app.board.kit import Kit, color, pen, rect
+from app.board.legend import draw_legend
+from app.board.axis_paint import draw_axis, draw_grid, marks_in_view
+from app.board.ribbon_paint import draw_load, draw_ribbons, heading
+from app.board.ribbons import Limits, nights
+from app.board.rows import RowBox
+from app.board.shapes import BarShape, RowView
+
+
+@dataclass(frozen=True)
+class Look:
+    """What is being looked at: offset of the view into the content, what is selected, hovered and limited, and now."""
+
+    x: float = 0.0
+    y: float = 0.0
+    selected: str | None = None
+    hovered: str | None = None
+    limits: Limits = field(default_factory=Limits)
+    now: float | None = None
+    focused: bool = False
+
+
+def paint_board(painter: QPainter, kit: Kit, display: Display, frame: Frame, look: Look) -> None:
+    """Draw ribbons, rows, crew-days and legend of `frame`."""
+    painter.setRenderHint(QPainter.RenderHint.TextAntialiasing)
+    _grounds(painter, kit, display, frame)
+    _rows_area(painter, kit, display, frame, look)
+    _headings(painter, kit, display, frame, look)
+    draw_ribbons(painter, kit, display, frame, look.x, look.limits)
+    draw_axis(painter, kit, display, frame, look.x)
+    draw_load(painter, kit, display, frame, look.x)
+    _now_line(painter, kit, display, frame, look)
+    if frame.legend.height > 0:
+        draw_legend(painter, kit, display.facts.gangs, frame.legend)
+
+
+def _grounds(painter: QPainter, kit: Kit, display: Display, frame: Frame) -> None:
+    """Fill the ground, and the nights down through the rows."""
+    right = frame.rows.right
+    painter.fillRect(QRectF(0, frame.axis.y, right, frame.legend.bottom - frame.axis.y), color(kit.theme.ground))
+    painter.fillRect(QRectF(0, frame.load.y, right, frame.load.height), color(kit.theme.panel))
+
+
+def _rows_area(painter: QPainter, kit: Kit, display: Display, frame: Frame, look: Look) -> None:
+    area = frame.rows
+    painter.save()
+    painter.setClipRect(rect(area))
+    painter.translate(area.x - look.x, area.y - look.y)
+    view = Box(look.x, look.y, area.width, area.height)
+    rows = display.visible(Box(view.x - 60, view.y, view.width + 120, view.height))
+    _nights(painter, kit, display, view)
+    _row_grounds(painter, kit, rows, view, look)
+    grid = marks_in_view(display, area.width, look.x)
+    draw_grid(painter, kit, grid, lambda slot: display.scale.x(slot), (view.y, view.bottom))
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    _draw_rows(painter, kit, display, rows)
+    _marks(painter, kit, rows, look)
+    painter.restore()
+
+
+def _nights(painter: QPainter, kit: Kit, display: Display, view: Box) -> None:
+    """Shade the time between dusk and dawn."""
+    scale = display.scale
+    for start, finish in nights(display.facts):
+        if scale.x(finish) >= view.x and scale.x(start) <= view.right:
+            left, right = max(scale.x(start), view.x - 2), min(scale.x(finish), view.right + 2)
+            painter.fillRect(QRectF(left, view.y, right - left, view.height), color(kit.theme.night))
+
+
+def _row_grounds(painter: QPainter, kit: Kit, rows: Sequence[RowView], view: Box, look: Look) -> None:
+    """Fill structure headings and the selected row; rule a line under each."""
+    picked = look.selected.split("/")[0] if look.selected else None
+    lines = []
+    for row in rows:
+        box = row.box
+        if box.row.kind is RowKind.STRUCTURE:
+            painter.fillRect(QRectF(view.x, box.top, view.width, box.height), color(kit.theme.stripe))
+        elif box.row.id in (picked, look.selected):
+            shade = QColor(kit.theme.picked)
+            shade.setAlpha(150)
+            painter.fillRect(QRectF(view.x, box.top, view.width, box.height), shade)
+        lines.append(QLineF(view.x, box.top + box.height, view.right, box.top + box.height))
+    painter.setPen(pen(kit.theme.rule))
+    painter.drawLines(lines)
+
+
+def _draw_rows(painter: QPainter, kit: Kit, display: Display, rows: Sequence[RowView]) -> None:
+    """Draw the shapes of all rows, kind by kind from the back to the front, so that pens change seldom."""
+    draw_thread(painter, kit, [tail for row in rows for tail in row.tails])
+    for row in rows:
+        for tail in row.tails:
+            draw_band(painter, kit, tail)
+    for row in rows:
+        for join in row.joins:
+            painter.fillRect(QRectF(join.x0, join.y, join.x1 - join.x0, 2.5), color(kit.theme.gang(join.gang)))
+    draw_bars(painter, kit, [bar for row in rows for bar in row.bars], display.facts.gangs)
+    for row in rows:
+        for tail in row.tails:
+            if tail.tail.state is not TailState.MET:
+                draw_saw(painter, kit, tail)
+        for bar in row.bars:
+            if bar.hold and row.box.row.kind is not RowKind.STRUCTURE:
+                draw_hold(painter, kit, bar)
+        for exposure in row.exposures:
+            draw_exposure(painter, kit, exposure)
+    _labels(painter, kit, rows)
+
+
+def _labels(painter: QPainter, kit: Kit, rows: Sequence[RowView]) -> None:
+    metrics = kit.metrics(kit.label)
+    painter.setPen(color(kit.theme.ink))
+    painter.setFont(kit.label)
+    for row in rows:
+        for label in row.labels:
+            painter.drawText(QPointF(label.x0, label.y + metrics.ascent()), label.text)
+
+
+def _marks(painter: QPainter, kit: Kit, rows: Sequence[RowView], look: Look) -> None:
+    """Ring the hovered and the selected operation."""
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    for row in rows:
+        if row.box.row.kind is RowKind.STRUCTURE:
+            continue
+        for bar in row.bars:
+            if bar.visit.key == look.selected:
+                _ring(painter, kit, bar, 3.0, 2.2 if look.focused else 1.6)
+            elif bar.visit.key == look.hovered:
+                _ring(painter, kit, bar, 2.0, 1.2)
+
+
+def _ring(painter: QPainter, kit: Kit, bar: BarShape, away: float, thick: float) -> None:
+    painter.setPen(pen(kit.theme.accent if thick > 1.5 else kit.theme.ink, thick))
+    left, right = max(bar.x0, -30_000.0), min(bar.x1, bar.x0 + 30_000.0)
+    box = QRectF(left - away, bar.y - away, right - left - 1 + 2 * away, bar.height + 2 * away)
+    painter.drawRoundedRect(box, 4, 4)
+
+
+def _now_line(painter: QPainter, kit: Kit, display: Display, frame: Frame, look: Look) -> None:
+    if look.now is None:
+        return
+    x = frame.rows.x + display.scale.x(look.now) - look.x
+    if not frame.rows.x <= x <= frame.rows.right:
+        return
+    painter.setPen(pen(kit.theme.now, 1.2, Qt.PenStyle.DashLine))
+    painter.drawLine(QLineF(x, frame.axis.bottom - 2, x, frame.load.bottom))
+    width = kit.width(kit.small, "now") + 8
+    left = min(x - width / 2, frame.rows.right - width)
+    tag = QRectF(left, frame.rows.y + 1, width, 14)
+    painter.fillRect(tag, color(kit.theme.ground))
+    kit.write(painter, kit.small, kit.theme.now, left + 4, tag.center().y(), "now")
+
+
+def _headings(painter: QPainter, kit: Kit, display: Display, frame: Frame, look: Look) -> None:
+    """Draw the names of the rows, fixed at the left."""
+    area = Box(0, frame.rows.y, frame.heading, frame.rows.height)
+    painter.fillRect(rect(area), color(kit.theme.ground))
+    painter.save()
+    painter.setClipRect(rect(area))
+    painter.translate(0, area.y - look.y)
+    picked = look.selected.split("/")[0] if look.selected else None
+    for box in display.rows.between(look.y, look.y + area.height):
+        if box.row.kind is RowKind.STRUCTURE:
+            painter.fillRect(QRectF(0, box.top, area.width, box.height), color(kit.theme.stripe))
+        elif box.row.id in (picked, look.selected):
+            painter.fillRect(QRectF(0, box.top, area.width, box.height), color(kit.theme.picked))
+            painter.fillRect(QRectF(0, box.top, 3, box.height), color(kit.theme.accent))
+        _row_heading(painter, kit, box, area.width)
+        painter.setPen(pen(kit.theme.rule))
+        painter.drawLine(QLineF(0, box.top + box.height, area.width, box.top + box.height))
+    painter.restore()
+    painter.setPen(pen(kit.theme.faint))
+    painter.drawLine(QLineF(area.width - 0.5, frame.rows.y, area.width - 0.5, frame.rows.bottom))
+
+
+def _row_heading(painter: QPainter, kit: Kit, box: RowBox, width: float) -> None:
+    row, middle = box.row, box.top + box.shift + (box.height - box.shift) / 2
+    if row.kind is RowKind.STRUCTURE:
+        _chevron(painter, kit, 11, middle, box.open)
+        heading(painter, kit, kit.title_bold, kit.theme.ink, 22, middle, row.title, width - 30)
+        return
+    if row.kind is RowKind.OPERATION:
+        heading(painter, kit, kit.small, kit.theme.soft, 46, middle, row.title, width - 54)
+        return
+    _chevron(painter, kit, 22, middle - (7 if box.style.below_y else 0), box.open)
+    if box.style.below_y is not None:
+        heading(painter, kit, kit.title, kit.theme.ink, 33, middle - 8, row.title, width - 41)
+        heading(painter, kit, kit.small, kit.theme.soft, 33, middle + 9, row.note, width - 41)
+    else:
+        heading(painter, kit, kit.label, kit.theme.ink, 33, middle, row.title, width - 41)
+
+
+def _chevron(painter: QPainter, kit: Kit, x: float, y: float, is_open: bool) -> None:
+    """Draw the sign that a row can be opened: an angle that points right, or down when open."""
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setPen(pen(kit.theme.soft, 1.5))
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    if is_open:
+        painter.drawPolyline([QPointF(x - 4, y - 2), QPointF(x, y + 2), QPointF(x + 4, y - 2)])
+    else:
+        painter.drawPolyline([QPointF(x - 2, y - 4), QPointF(x + 2, y), QPointF(x - 2, y + 4)])
