@@ -37,7 +37,7 @@ def _check_forecast_days(own: Table, book: FaultBook) -> None:
         when = day.get("date")
         if _is_day(when):
             if when in seen:
-                book.add("doubled-day", (*path, "date"), f"{shown(when)} a second time", "each day once")
+                book.add("forecast-day-repeated", (*path, "date"), f"{shown(when)} a second time", "each day once")
             seen.add(when)
         for at, hours in texts(day, "rain", path):
             _check_rain(at, hours, book)
@@ -59,15 +59,14 @@ def _check_cover(heading: Table, seen: set[date], book: FaultBook) -> None:
 
 
 def _check_rain(path: TomlPath, hours: str, book: FaultBook) -> None:
-    """Each end is a time of day (24:00 may end it) and the end comes after the start."""
+    """Each end is a time of day (24:00 may end it); an end not after the start is on the next day."""
     clocks = [clock.split(":") for clock in hours.split("-")]
     if len(clocks) != 2 or not all(len(clock) == 2 and "".join(clock).isdecimal() for clock in clocks):
         return  # the shape's own fault
     (start, start_min), (finish, finish_min) = ((int(hour), int(minute)) for hour, minute in clocks)
-    minutes = start * 60 + start_min, finish * 60 + finish_min
-    if start_min > 59 or finish_min > 59 or not minutes[0] < minutes[1] <= 24 * 60:
-        allowed = 'hours within the day, such as "13:00-16:30" or "22:00-24:00"'
-        book.add("rain-hours", path, shown(hours), allowed, "Rain past midnight goes to the next day's list too.")
+    ends_well = finish < 24 or (finish, finish_min) == (24, 0)
+    if start > 23 or start_min > 59 or finish_min > 59 or not ends_well:
+        book.add("forecast-rain", path, shown(hours), "times from 00:00 to 24:00")
 
 
 def _is_day(value: Any) -> TypeGuard[date]:

@@ -93,7 +93,13 @@ def _notes(job: Job, weather: JobWeather) -> Iterator[Finding]:
     for closure in job.closures:
         yield from _closure_note(job, closure)
     for words in weather.notes:
-        yield Finding("forecast-note", "forecast", "a forecast without holes", words, weight=Weight.ADVICE)
+        yield Finding(
+            "forecast-note",
+            "forecast",
+            "hourly values as they were forecast",
+            words.rstrip("."),
+            weight=Weight.ADVICE,
+        )
 
 
 def _closure_note(job: Job, closure: Closure) -> Iterator[Finding]:

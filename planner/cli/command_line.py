@@ -1,0 +1,54 @@
+"""From the arguments to the exit code: 0 done, 1 no plan or a broken one, 2 bad input."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Sequence
+
+from planner.cli import audit, gaps, plan
+from planner.cli.command import BAD_INPUT, Answer, Arguments, Command, Say
+from planner.cli.terminal import Terminal
+from planner.cli.wording import fault_words
+from planner.errors import InputError
+
+COMMANDS = (plan.COMMAND, audit.COMMAND, gaps.COMMAND)
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run the command in `argv` (the program's own arguments when left out) and return its exit code."""
+    out, err = Terminal(sys.stdout), Terminal(sys.stderr)
+    try:
+        arguments = _parser().parse_args(argv)
+    except SystemExit as leaving:
+        return leaving.code if isinstance(leaving.code, int) else BAD_INPUT
+    answer = _answer(arguments.command, arguments, err.say)
+    out.say_all(answer.lines)
+    err.say_all(answer.remarks)
+    return answer.code
+
+
+def _answer(command: Command, arguments: Arguments, say: Say) -> Answer:
+    """Run a command; what is wrong with its files becomes one remark a fault."""
+    try:
+        return command.run(arguments, say)
+    except InputError as error:
+        return Answer(BAD_INPUT, remarks=tuple(fault_words(error.file, fault) for fault in error.faults))
+    except OSError as error:
+        return Answer(BAD_INPUT, remarks=(_one_line(f"{error.filename or 'file'}: {error.strerror or error}"),))
+
+
+def _one_line(words: str) -> str:
+    return " ".join(words.split())
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="liftgap", description="Plan gangs, closures and cure windows from a job file."
+    )
+    parts = parser.add_subparsers(required=True, metavar="COMMAND")
+    for command in COMMANDS:
+        part = parts.add_parser(command.name, help=command.help, description=command.help)
+        command.add_arguments(part)
+        part.set_defaults(command=command)
+    return parser

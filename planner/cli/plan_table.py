@@ -1,0 +1,110 @@
+"""A plan for people: who does what, day by day and shift by shift, then its figures."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import groupby
+
+from planner.audit.terms import PlanTerms
+from planner.calendars.shifts import ShiftTime, shift_times
+from planner.cli.wording import clock, columns, day_words, moment
+from planner.intervals import Interval
+from planner.model import Aim, Job, MethodOperation, Placement, Plan, PlanStatus
+
+CAUTION = (
+    "A sequence and timing aid only: product data sheets, the specification and the engineer's instructions govern, "
+    "and readings on the day overrule the forecast."
+)
+HOLD_CAUTION = "Operations marked HOLD wait until someone entitled to do so has released them."
+AIMS = {Aim.FINISH: "earliest finish", Aim.CLOSURES: "fewest closures", Aim.COST: "least cost"}
+
+
+def plan_lines(job: Job, plan: Plan, terms: PlanTerms) -> list[str]:
+    """Return the whole table, with the figures `terms` of the plan under it."""
+    return [
+        f"{job.job.name}: plan for {AIMS[plan.aim]}",
+        "",
+        *_shift_lines(job, plan),
+        *figure_lines(job, plan, terms),
+    ]
+
+
+def figure_lines(job: Job, plan: Plan, terms: PlanTerms) -> list[str]:
+    """Return finish, closures, cost and how good the plan is, in words."""
+    money = job.job.currency
+    closures = plan.closures_used
+    named = f" ({', '.join(closures)})" if closures else ""
+    return [
+        f"Finish: {moment(job.time, plan.finish)}, site time ({job.site.zone})",
+        f"Closures used: {len(closures)} of {len(job.closures)}{named}",
+        f"Cost: {terms.cost:,.2f} {money} = prelims {terms.prelims:,.2f} ({terms.calendar_days} days)"
+        f" + closures {terms.closure_cost:,.2f} + crew-days {terms.crew_cost:,.2f} ({len(terms.crew_days)})",
+        f"Status: {_status(plan, money)}",
+        f"Cautions: {CAUTION} {HOLD_CAUTION}",
+    ]
+
+
+def _status(plan: Plan, money: str) -> str:
+    if plan.status is PlanStatus.OPTIMAL:
+        return f"optimal: no plan has {AIMS[plan.aim]} better than {figure(plan.value, plan.aim, money)}"
+    return (
+        f"feasible: this plan has {figure(plan.value, plan.aim, money)}; "
+        f"no plan can go below {figure(plan.bound, plan.aim, money)}"
+    )
+
+
+def figure(value: float, aim: Aim, money: str) -> str:
+    """Return what was aimed at, in words and units."""
+    if aim is Aim.FINISH:
+        return f"{value:.2f} days from the first midnight"
+    return f"{value:.0f} closures" if aim is Aim.CLOSURES else f"{value:,.2f} {money}"
+
+
+def _shift_lines(job: Job, plan: Plan) -> Iterator[str]:
+    shifts = {gang.id: shift_times(gang, job) for gang in job.gangs}
+    placed = [(_shift_of(one, shifts), one) for one in plan.placements]
+    placed.sort(key=lambda pair: (_shift_key(job, *pair), pair[1].start))
+    for _, group in groupby(placed, key=lambda pair: _shift_key(job, *pair)):
+        visits = list(group)
+        yield _heading(job, *visits[0])
+        yield from columns([_row(job, plan, one) for _, one in visits], indent="  ")
+        yield ""
+
+
+def _shift_of(placed: Placement, shifts: dict[str, tuple[ShiftTime, ...]]) -> ShiftTime | None:
+    """Return the shift that a visit lies in; None where it lies in none."""
+    visit = Interval(placed.start, placed.finish)
+    return next((shift for shift in shifts.get(placed.gang, ()) if shift.interval.holds(visit)), None)
+
+
+def _shift_key(job: Job, shift: ShiftTime | None, placed: Placement) -> tuple[str, int, str]:
+    day = shift.day if shift else job.time.day_of(placed.start)
+    return day.isoformat(), shift.interval.start if shift else placed.start, placed.gang
+
+
+def _heading(job: Job, shift: ShiftTime | None, placed: Placement) -> str:
+    name = job.gang(placed.gang).name
+    if shift is None:
+        return f"{day_words(job.time.day_of(placed.start))}, outside any shift, gang {placed.gang} ({name})"
+    hours = f"{clock(job.time, shift.interval.start)}-{clock(job.time, shift.interval.finish)}"
+    return f"{day_words(shift.day)}, {shift.name} {hours}, gang {placed.gang} ({name})"
+
+
+def _row(job: Job, plan: Plan, placed: Placement) -> list[str]:
+    element_id, operation_id = placed.operation.split("/")
+    element = job.element(element_id)
+    operation = _operation(job, element.method, operation_id)
+    visits = len(plan.visits_of(placed.operation))
+    part = f", visit {placed.visit} of {visits}" if visits > 1 else ""
+    hold = " HOLD" if operation.hold_point else ""
+    return [
+        f"{clock(job.time, placed.start)}-{clock(job.time, placed.finish)}",
+        placed.operation,
+        f"{operation.name}{part}{hold}",
+        element.name,
+        f"closure {placed.closure}" if placed.closure else "",
+    ]
+
+
+def _operation(job: Job, method: str, id: str) -> MethodOperation:
+    return next(operation for operation in job.method(method).operations if operation.id == id)

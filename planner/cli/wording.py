@@ -1,0 +1,61 @@
+"""Site time, spans and columns in words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+
+from planner.errors import Fault
+from planner.findings import Finding
+from planner.units import SLOT_MINUTES, SiteTime
+
+_DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+
+
+def day_words(day: date) -> str:
+    """Return "Sat 28 Mar 2026", whatever the machine's language."""
+    return f"{_DAYS[day.weekday()]} {day.day} {_MONTHS[day.month - 1]} {day.year}"
+
+
+def clock(time: SiteTime, slot: int) -> str:
+    """Return "22:15" in site time, with the offset where the clocks change within three hours of it."""
+    local = time.local(slot)
+    near = {time.local(slot + away).utcoffset() for away in (-12, 0, 12)}
+    return f"{local:%H:%M}" if len(near) == 1 else f"{local:%H:%M}{local:%z}"
+
+
+def moment(time: SiteTime, slot: int) -> str:
+    """Return "Sat 28 Mar 2026 22:15" in site time."""
+    return f"{day_words(time.local(slot).date())} {clock(time, slot)}"
+
+
+def span(slots: int) -> str:
+    """Return a length as "5:15" (h:min), "-0:30" where it is negative."""
+    minutes = abs(slots) * SLOT_MINUTES
+    return f"{'-' if slots < 0 else ''}{minutes // 60}:{minutes % 60:02d}"
+
+
+def finding_words(finding: Finding, time: SiteTime) -> str:
+    """Return a finding on one line, with its time where it has one."""
+    when = "" if finding.slot is None else f"{moment(time, finding.slot)}: "
+    return " ".join(f"{when}{finding}".split())
+
+
+def fault_words(file: str, fault: Fault) -> str:
+    """Return a fault of a file on one line."""
+    line = f"line {fault.line}: " if fault.line is not None else ""
+    place = "" if fault.path == "the file" else f"{fault.path}: "
+    words = f"{file}: {line}{place}found {fault.found}; allowed: {fault.allowed}. {fault.hint}"
+    return " ".join(words.split())
+
+
+def columns(rows: Sequence[Sequence[str]], indent: str = "") -> list[str]:
+    """Return rows as lines with their columns in line; numbers and words alike stand left."""
+    if not rows:
+        return []
+    widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
+    return [
+        (indent + "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True))).rstrip()
+        for row in rows
+    ]
