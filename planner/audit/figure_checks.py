@@ -9,8 +9,9 @@ from planner.audit.terms import side_terms
 from planner.findings import Finding
 from planner.model import Aim
 
+_ROUNDING = {Aim.FINISH: 1e-6, Aim.CLOSURES: 1e-6, Aim.COST: 0.01}
+"""What a stated value may be rounded by: a millionth of a day, or the smallest coin."""
 _DUST = 1e-6
-"""Rounding of a value, relative to its size where that is more than 1."""
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -20,7 +21,7 @@ def check(case: Case) -> Iterator[Finding]:
     plan = case.plan
     terms = side_terms(case.side, plan)
     value = terms.value(plan.aim)
-    if abs(value - plan.value) > _DUST * max(1.0, abs(value)):
+    if abs(value - plan.value) > _ROUNDING[plan.aim]:
         unit = {Aim.FINISH: "days", Aim.CLOSURES: "closures", Aim.COST: case.side.job.job.currency}[plan.aim]
         yield Finding(
             "value-wrong",

@@ -23,9 +23,9 @@ class WorkedShift:
 
 
 def worked_shift(side: JobSide, gang: Gang, start: int, finish: int) -> WorkedShift | None:
-    """Return the gang's shift that holds all minutes [start, finish), or None: of several, the first to start."""
+    """Return the gang's shift that holds all minutes [start, finish), or None: of several, the last to start."""
     fitting = [one for one in near_shifts(side, gang, start) if one.start <= start and finish <= one.finish]
-    return min(fitting, key=lambda one: (one.start, one.name), default=None)
+    return max(fitting, key=lambda one: (one.start, one.finish, one.name), default=None)
 
 
 def near_shifts(side: JobSide, gang: Gang, minute: int) -> Iterator[WorkedShift]:
