@@ -9,9 +9,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from itertools import pairwise
 
-import networkx as nx
+from planner.network.longest import longest_paths
 
 Event = tuple[str, str]
 """(operation key, "start" or "finish")."""
@@ -21,7 +20,8 @@ Event = tuple[str, str]
 class Bound:
     """`later` comes at least `at_least` and, where given, at most `at_most` slots after `earlier`.
 
-    words: what it comes from, for people; `gap` says whether that is a gap of the job.
+    words: what the least time comes from, for people; most_words: what the greatest comes from, where that differs.
+    gap: whether it comes from a gap of the job.
     """
 
     earlier: Event
@@ -29,6 +29,7 @@ class Bound:
     at_least: int
     at_most: int | None = None
     words: str = ""
+    most_words: str = ""
     gap: bool = False
 
 
@@ -44,17 +45,17 @@ class Step:
         """What the step adds to the cycle's length: together more than 0."""
         return -(self.bound.at_most or 0) if self.upper else self.bound.at_least
 
+    @property
+    def words(self) -> str:
+        """What the step comes from, for people."""
+        return (self.bound.most_words if self.upper else "") or self.bound.words
+
 
 def contradiction(bounds: Iterable[Bound]) -> tuple[Step, ...]:
     """Return steps round a cycle of positive length, in order; empty where all bounds can be met."""
-    graph = _distances(bounds)
-    source = object()
-    graph.add_edges_from([(source, event) for event in list(graph)], weight=0)
-    try:
-        cycle = nx.find_negative_cycle(graph, source)
-    except nx.NetworkXError:  # the library's way to say that there is none
-        return ()
-    return tuple(graph.edges[pair]["step"] for pair in pairwise(cycle))
+    steps = _steps(bounds)
+    cycle = longest_paths(_slots(steps), _events(steps)).cycle
+    return tuple(steps[pair] for pair in zip(cycle, cycle[1:] + cycle[:1], strict=True))
 
 
 def least_times(bounds: Iterable[Bound], origin: Event) -> Mapping[Event, int]:
@@ -62,31 +63,31 @@ def least_times(bounds: Iterable[Bound], origin: Event) -> Mapping[Event, int]:
 
     The greatest time from `origin` to an event is minus the least time from that event to `origin`.
     """
-    graph = _distances(bounds)
-    if origin not in graph:
-        return {origin: 0}
-    return {event: -far for event, far in nx.single_source_bellman_ford_path_length(graph, origin).items()}
+    return longest_paths(_slots(_steps(bounds)), [origin]).lengths
 
 
 def earliest_times(bounds: Iterable[Bound]) -> Mapping[Event, int]:
     """Return the earliest slot of every event when none may come before slot 0; bounds must be possible."""
-    graph = _distances(bounds)
-    source = object()
-    graph.add_edges_from([(source, event) for event in list(graph)], weight=0)
-    far = nx.single_source_bellman_ford_path_length(graph, source)
-    return {event: -slots for event, slots in far.items() if event is not source}
+    steps = _steps(bounds)
+    return longest_paths(_slots(steps), _events(steps)).lengths
 
 
-def _distances(bounds: Iterable[Bound]) -> nx.DiGraph:
-    """Return the graph whose edge u -> v of weight -w says that v comes at least w slots after u."""
-    graph = nx.DiGraph()
+def _steps(bounds: Iterable[Bound]) -> dict[tuple[Event, Event], Step]:
+    """Return the tightest step from each event to each other that a bound ties to it, either way in time."""
+    steps: dict[tuple[Event, Event], Step] = {}
     for bound in bounds:
-        _tighten(graph, bound.earlier, bound.later, Step(bound, upper=False))
+        both = [((bound.earlier, bound.later), Step(bound, upper=False))]
         if bound.at_most is not None:
-            _tighten(graph, bound.later, bound.earlier, Step(bound, upper=True))
-    return graph
+            both.append(((bound.later, bound.earlier), Step(bound, upper=True)))
+        for pair, step in both:
+            if pair not in steps or step.slots > steps[pair].slots:
+                steps[pair] = step
+    return steps
 
 
-def _tighten(graph: nx.DiGraph, tail: Event, head: Event, step: Step) -> None:
-    if not graph.has_edge(tail, head) or graph.edges[tail, head]["weight"] > -step.slots:
-        graph.add_edge(tail, head, weight=-step.slots, step=step)
+def _slots(steps: Mapping[tuple[Event, Event], Step]) -> dict[tuple[Event, Event], int]:
+    return {pair: step.slots for pair, step in steps.items()}
+
+
+def _events(steps: Iterable[tuple[Event, Event]]) -> list[Event]:
+    return list(dict.fromkeys(event for pair in steps for event in pair))

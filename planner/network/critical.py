@@ -11,11 +11,10 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import pairwise
 
-import networkx as nx
-
 from planner.errors import NetworkError
 from planner.findings import Finding
 from planner.network.bounds import Bound
+from planner.network.longest import longest_paths
 from planner.units import hours_of
 
 
@@ -59,22 +58,18 @@ def time_network(lengths: Mapping[str, int], arcs: Iterable[Arc], deadline: int 
     Raises NetworkError where the arcs go round in a circle that takes time.
     """
     joined = tuple(arcs)
-    source, sink = object(), object()
-    graph = _start_to_start(lengths, joined)
-    graph.add_edges_from([(source, key) for key in lengths], weight=0)
-    graph.add_edges_from([(key, sink, {"weight": -length}) for key, length in lengths.items()])
-    try:
-        there, paths = nx.single_source_bellman_ford(graph, source)
-        back = nx.single_source_bellman_ford_path_length(graph.reverse(copy=False), sink)
-    except nx.NetworkXUnbounded:
-        raise _circle(graph, source) from None
-    finish = -there[sink] if lengths else 0
+    onward = _start_to_start(lengths, joined)
+    forward = longest_paths(onward, lengths)
+    if forward.cycle:
+        raise _circle(forward.cycle, onward)
+    earliest = {key: forward.lengths[key] for key in lengths}
+    last_done = max(lengths, key=lambda key: earliest[key] + lengths[key], default=None)
+    finish = 0 if last_done is None else earliest[last_done] + lengths[last_done]
     last = finish if deadline is None else deadline
-    earliest = {key: -there[key] for key in lengths}
-    latest = {key: last + back[key] for key in lengths}
+    latest = _latest(lengths, onward, last)
     free = _free(lengths, joined, earliest, last)
     times = {key: _times(earliest[key], latest[key], length, free[key]) for key, length in lengths.items()}
-    return NetworkTimes(times, finish, tuple(paths[sink][1:-1]) if lengths else ())
+    return NetworkTimes(times, finish, () if last_done is None else forward.path(last_done))
 
 
 def latest_arc(before: str, after: str, most: int, lengths: Mapping[str, int]) -> Arc:
@@ -100,15 +95,22 @@ def arcs_of(bounds: Iterable[Bound], lengths: Mapping[str, int], splittable: fro
             yield Arc(after, before, past - lengths[after] - bound.at_most - into)
 
 
-def _start_to_start(lengths: Mapping[str, int], arcs: Iterable[Arc]) -> nx.DiGraph:
-    """Return the graph whose edge weight is minus the least slots from start to start; parallels: the tightest."""
-    graph = nx.DiGraph()
-    graph.add_nodes_from(lengths)
+def _start_to_start(lengths: Mapping[str, int], arcs: Iterable[Arc]) -> dict[tuple[str, str], int]:
+    """Return the least slots from start to start; of parallel arcs the tightest."""
+    least: dict[tuple[str, str], int] = {}
     for arc in arcs:
-        weight = -(lengths[arc.before] + arc.lag)
-        if not graph.has_edge(arc.before, arc.after) or weight < graph.edges[arc.before, arc.after]["weight"]:
-            graph.add_edge(arc.before, arc.after, weight=weight)
-    return graph
+        pair, slots = (arc.before, arc.after), lengths[arc.before] + arc.lag
+        least[pair] = max(slots, least.get(pair, slots))
+    return least
+
+
+def _latest(lengths: Mapping[str, int], onward: Mapping[tuple[str, str], int], last: int) -> dict[str, int]:
+    """Return the latest starts for a finish by `last`: longest paths back from an end after every operation."""
+    end = ""  # no operation has an empty key
+    back = {(after, before): slots for (before, after), slots in onward.items()}
+    ends = {(end, key): length for key, length in lengths.items()}
+    found = longest_paths({**ends, **back}, [end]).lengths
+    return {key: last - found[key] for key in lengths}
 
 
 def _free(lengths: Mapping[str, int], arcs: Iterable[Arc], earliest: Mapping[str, int], last: int) -> dict[str, int]:
@@ -123,9 +125,8 @@ def _times(earliest: int, latest: int, length: int, free: int) -> OperationTimes
     return OperationTimes(earliest, earliest + length, latest, latest + length, latest - earliest, free)
 
 
-def _circle(graph: nx.DiGraph, source: object) -> NetworkError:
-    cycle = nx.find_negative_cycle(graph, source)
-    slots = -sum(graph.edges[pair]["weight"] for pair in pairwise(cycle))
-    words = " → ".join(cycle)
-    finding = Finding("cycle", cycle[0], "an order that can be kept", f"{words}, which takes {hours_of(slots):g} h")
-    return NetworkError([finding])
+def _circle(cycle: tuple[str, ...], onward: Mapping[tuple[str, str], int]) -> NetworkError:
+    around = (*cycle, cycle[0])
+    slots = sum(onward[pair] for pair in pairwise(around))
+    found = f"{' → '.join(around)}, which takes {hours_of(slots):g} h"
+    return NetworkError([Finding("cycle", cycle[0], "an order that can be kept", found)])

@@ -116,13 +116,12 @@ def _gaps(work: Work, kindest: Kindest) -> Iterator[Bound]:
             (gap.before, gap.before_end),
             lags.opens or 0,
             lags.shuts,
-            _gap_words(gap, lags),
+            f"{_named(gap)} not before {hours_of(lags.opens or 0):g} h",
+            f"{_named(gap)} not after {hours_of(lags.shuts or 0):g} h",
             gap=True,
         )
 
 
-def _gap_words(gap: Gap, lags: KindestGap) -> str:
-    ends = "" if (gap.after_end, gap.before_end) == ("finish", "start") else f" ({gap.after_end} to {gap.before_end})"
-    opens = f"not before {hours_of(lags.opens or 0):g} h"
-    shuts = "" if lags.shuts is None else f", not after {hours_of(lags.shuts):g} h"
-    return f"gap {gap.key}{ends} {opens}{shuts}"
+def _named(gap: Gap) -> str:
+    ends = (gap.after_end, gap.before_end)
+    return f"gap {gap.key}" if ends == ("finish", "start") else f"gap {gap.key} ({ends[0]} to {ends[1]})"

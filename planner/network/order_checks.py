@@ -13,6 +13,9 @@ from planner.network.kindest import Kindest, job_bounds
 from planner.network.work import Gap, Work
 from planner.units import hours_of
 
+_MOST_WORDS = 12
+"""Steps of a contradiction that are written out; the rest are counted."""
+
 
 def cycles(graph: nx.MultiDiGraph) -> Iterator[Finding]:
     """Yield one finding for each knot of operations that wait for each other.
@@ -71,7 +74,7 @@ def too_long(job: Job, parts: Iterable[Work], kindest: Kindest) -> Iterator[Find
                 code="job-too-short",
                 place=last[0],
                 required=f"a finish within the job's {job.job.days} days",
-                found=f"at least {hours_of(finish) / 24:.1f} days by lengths and gaps alone, at the kindest temperatures",
+                found=f"at least {hours_of(finish) / 24:.1f} days by lengths and gaps alone, on the kindest days",
                 remedy="Give the job more days.",
             )
 
@@ -100,18 +103,25 @@ def _is_order(gap: Gap | None) -> bool:
 def _contradictory(steps: tuple[Step, ...]) -> Finding:
     gaps = [step for step in steps if step.bound.gap]
     named = next((step for step in gaps if step.upper), gaps[0] if gaps else steps[0])
-    excess = sum(step.slots for step in steps)
+    first = steps.index(named)
+    around, excess = steps[first:] + steps[:first], sum(step.slots for step in steps)
     return Finding(
         code="contradictory-gaps" if gaps else "cycle",
         place=named.bound.later[0],
         required="gaps and lengths that can be kept together at the kindest temperatures",
-        found=f"{'; '.join(_words(steps))}: {hours_of(excess):g} h too much",
+        found=f"{'; '.join(_words(around))}: {hours_of(excess):g} h too much",
         remedy="Check these gaps' hours against the data sheets, or the operations' lengths.",
     )
 
 
 def _words(steps: tuple[Step, ...]) -> list[str]:
-    return list(dict.fromkeys(step.bound.words for step in steps))
+    """Return the words of the steps, of a long way round only its two ends."""
+    words = list(dict.fromkeys(step.words for step in steps))
+    left_out = len(words) - _MOST_WORDS
+    if left_out <= 0:
+        return words
+    half = _MOST_WORDS // 2
+    return [*words[:half], f"… {left_out} more …", *words[-half:]]
 
 
 def span_bounds(work: Work, kindest: Kindest) -> tuple[Bound, ...]:

@@ -161,19 +161,25 @@ def _operation(job: Job, element: Element, operation: MethodOperation) -> Operat
 def _follows(element: Element, method: Method) -> Iterator[tuple[str, str]]:
     """Yield (before, after) keys; an omitted operation hands its own forerunners on to what follows it."""
     forerunners: dict[str, tuple[str, ...]] = {}
-    previous: str | None = None
+    previous: tuple[str, ...] = ()
     for operation in method.operations:
-        named = operation.follows if operation.follows is not None else ((previous,) if previous else ())
-        reached = [end for name in named for end in _standing(name, forerunners, element.omit)]
-        forerunners[operation.id] = tuple(dict.fromkeys(reached))
-        previous = operation.id
+        forerunners[operation.id] = previous if operation.follows is None else operation.follows
+        previous = (operation.id,)
+    for operation in method.operations:
         if operation.id not in element.omit:
-            for name in forerunners[operation.id]:
+            for name in dict.fromkeys(_standing(operation.id, forerunners, element.omit, frozenset())):
                 yield f"{element.id}/{name}", f"{element.id}/{operation.id}"
 
 
-def _standing(name: str, forerunners: dict[str, tuple[str, ...]], omitted: tuple[str, ...]) -> tuple[str, ...]:
-    return forerunners.get(name, ()) if name in omitted else (name,)
+def _standing(
+    name: str, forerunners: dict[str, tuple[str, ...]], omitted: tuple[str, ...], passed: frozenset[str]
+) -> Iterator[str]:
+    """Yield the kept operations before `name`, looking through omitted ones, listed before it or after it."""
+    for before in forerunners.get(name, ()):
+        if before not in omitted:
+            yield before
+        elif before not in passed:
+            yield from _standing(before, forerunners, omitted, passed | {before})
 
 
 def _gaps(job: Job, element: Element, method: Method) -> Iterator[Gap]:
