@@ -19,6 +19,8 @@ _WEEKDAYS = "MO|TU|WE|TH|FR|SA|SU"
 _DAY = re.compile(rf"([+-]?\d{{1,2}})?({_WEEKDAYS})")
 _UNTIL = re.compile(r"(\d{8})(?:T(\d{6})(Z?))?")
 
+_FOUR_CENTURIES = timedelta(days=146_097)
+
 _NUMBER_LISTS = {
     "BYSETPOS": (1, 366, True),
     "BYYEARDAY": (1, 366, True),
@@ -82,6 +84,8 @@ def parse_rule(rule: str) -> Rule:
     if "WKST" in parts and re.fullmatch(_WEEKDAYS, parts["WKST"]) is None:
         raise ValueError(f"WKST is one weekday such as MO, not {parts['WKST']!r}")
     rest = {name: value for name, value in parts.items() if name not in ("COUNT", "UNTIL")}
+    if "BYDAY" in rest:
+        rest["BYDAY"] = _all_numbered_or_none(rest["BYDAY"], _most_of_a_weekday(parts, frequency))
     return Rule(
         frequency=frequency,
         interval=_whole(parts, "INTERVAL") or 1,
@@ -111,10 +115,13 @@ def rule_starts(
     ends = limit if until is None else min(until, limit)
     if ends < start:
         return
-    expanded = rrulestr(text, dtstart=start)
+    # A rule whose day never comes keeps dateutil looking until the year 9999: the Gregorian calendar repeats itself
+    # every 400 years to the weekday, so the search is made as late as it can be and the answer moved back.
+    later = _FOUR_CENTURIES * ((9998 - last.year) // 400)
+    expanded = rrulestr(text, dtstart=start + later)
     assert isinstance(expanded, rrule), "one RRULE line makes one rule"
-    # A bound on every rule: dateutil would look for a day that never comes until the year 9999.
-    yield from islice(iter(expanded.replace(until=ends)), parsed.count)
+    for moment in islice(iter(expanded.replace(until=ends + later)), parsed.count):
+        yield moment - later
 
 
 def _pinned(rule: Rule, start: datetime) -> str:
@@ -146,7 +153,7 @@ def _split(rule: str) -> dict[str, str]:
     parts: dict[str, str] = {}
     for piece in text.removesuffix(";").split(";"):
         name, equals, value = (word.strip() for word in piece.partition("="))
-        if not equals or not value or any(mark in value for mark in "\n\r:= "):
+        if not equals or not value or any(mark in piece for mark in "\n\r:") or "=" in value:
             raise ValueError(f"{piece!r} is not NAME=VALUE; a rule looks like FREQ=WEEKLY;BYDAY=MO,TU,WE,TH,FR")
         if name in _CLOCK_PARTS:
             raise ValueError(f"{name} is not used: the shift's own start gives the time of day")
@@ -215,6 +222,21 @@ def _check_lists(parts: dict[str, str], frequency: str) -> None:
         raise ValueError("BYSETPOS picks from another BY… part, and there is none")
 
 
+def _most_of_a_weekday(parts: dict[str, str], frequency: str) -> int:
+    """Return how often a weekday can come in the month or year in which BYDAY counts it (RFC 5545 §3.3.10)."""
+    return 5 if frequency == "MONTHLY" or "BYMONTH" in parts else 53
+
+
+def _all_numbered_or_none(days: str, most: int) -> str:
+    """Number plain weekdays that stand beside numbered ones: dateutil takes "1MO,FR" for days that are both."""
+    items = days.split(",")
+    if all(item in _WEEKDAYS.split("|") for item in items):
+        return days
+    plain = [item for item in items if item in _WEEKDAYS.split("|")]
+    every = [f"{number}{item}" for item in plain for number in range(1, most + 1)]
+    return ",".join([item for item in items if item not in plain] + every)
+
+
 def _check_days(parts: dict[str, str], frequency: str) -> None:
     for item in parts["BYDAY"].split(",") if "BYDAY" in parts else ():
         found = _DAY.fullmatch(item)
@@ -226,5 +248,6 @@ def _check_days(parts: dict[str, str], frequency: str) -> None:
             raise ValueError(
                 f"{item} in BYDAY counts weekdays of a month or year; with FREQ={frequency} leave it out"
             )
-        if not 1 <= abs(int(found[1])) <= (5 if frequency == "MONTHLY" else 53):
-            raise ValueError(f"there is no {item} in a {'month' if frequency == 'MONTHLY' else 'year'}")
+        most = _most_of_a_weekday(parts, frequency)
+        if not 1 <= abs(int(found[1])) <= most:
+            raise ValueError(f"there is no {item} in a {'month' if most == 5 else 'year'}")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, date, datetime, time, timedelta, timezone
 from typing import Literal
 from zoneinfo import ZoneInfo
 
@@ -62,23 +62,18 @@ def sun_day(site: Site, day: date) -> SunDay:
     at sunrise and sunset and to 45 s at civil twilight, from 40° to 55° of latitude.
     """
     observer = Observer(site.latitude, site.longitude, 0.0)
-    zone = ZoneInfo(site.zone)
-    noon = _noon(observer, day, zone)
+    noon = _noon(observer, day, ZoneInfo(site.zone))
+    # astral looks for an event on the date asked for, in the zone given. Where dusk falls after midnight it answers
+    # with the evening before, without a word. On a clock that shows 12:00 at solar noon no event passes midnight.
+    clock = timezone(datetime.combine(day, time(12), tzinfo=UTC) - noon)
     before, after = (noon - _HALF_DAY, noon), (noon, noon + _HALF_DAY)
-
-    def civil_dawn(on: date) -> datetime:
-        return astral_sun.dawn(observer, on, -_CIVIL_DEG, zone)
-
-    def civil_dusk(on: date) -> datetime:
-        return astral_sun.dusk(observer, on, -_CIVIL_DEG, zone)
-
     return SunDay(
         day=day,
-        dawn=_event(civil_dawn, day, before),
-        sunrise=_event(lambda on: astral_sun.sunrise(observer, on, zone), day, before),
+        dawn=_event(lambda: astral_sun.dawn(observer, day, -_CIVIL_DEG, clock), before),
+        sunrise=_event(lambda: astral_sun.sunrise(observer, day, clock), before),
         noon=noon,
-        sunset=_event(lambda on: astral_sun.sunset(observer, on, zone), day, after),
-        dusk=_event(civil_dusk, day, after),
+        sunset=_event(lambda: astral_sun.sunset(observer, day, clock), after),
+        dusk=_event(lambda: astral_sun.dusk(observer, day, -_CIVIL_DEG, clock), after),
         noon_altitude_deg=astral_sun.elevation(observer, noon, with_refraction=False),
     )
 
@@ -120,18 +115,10 @@ def _noon(observer: Observer, day: date, zone: ZoneInfo) -> datetime:
     )
 
 
-def _event(ask: Callable[[date], datetime], day: date, window: tuple[datetime, datetime]) -> datetime | None:
-    """Return the event inside `window`, or None if it does not happen.
-
-    astral looks for an event whose local date is the date asked for. Where dusk falls after midnight it therefore
-    answers with the dusk of the evening before, without a word; so the neighbours are asked too, and only an answer
-    in the right half of the day is taken.
-    """
-    for on in (day, day + timedelta(days=1), day - timedelta(days=1)):
-        try:
-            moment = ask(on).astimezone(UTC)
-        except ValueError:
-            continue
-        if window[0] < moment <= window[1]:
-            return moment
-    return None
+def _event(ask: Callable[[], datetime], window: tuple[datetime, datetime]) -> datetime | None:
+    """Return the event asked for, or None if it does not happen in the half-day where it belongs."""
+    try:
+        moment = ask().astimezone(UTC)
+    except ValueError:
+        return None
+    return moment if window[0] <= moment <= window[1] else None

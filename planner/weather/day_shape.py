@@ -16,11 +16,22 @@ from planner.model import ForecastDay, Site
 from planner.units import SLOTS_PER_HOUR, SiteTime
 from planner.weather.series import HOUR, Floats, HourlySeries
 
-PEAK_LAG_H = 1.86
-NIGHT_DECAY = 2.20
-LOW_LAG_H = -0.17
-"""a, b and c of Parton & Logan 1981 for air at 1.5 m: a the lag of the high after solar noon [h], b the decay of the
-night, c the lag of the low after sunrise [h] (the low comes ten minutes *before* sunrise)."""
+
+@dataclass(frozen=True)
+class Lags:
+    """The three constants of Parton & Logan 1981.
+
+    high_h: lag of the day's high after solar noon (a) [h]. decay: how fast the night cools (b). low_h: lag of the
+    day's low after sunrise (c) [h]; below 0 the low comes before sunrise.
+    """
+
+    high_h: float
+    decay: float
+    low_h: float
+
+
+AIR_150_CM = Lags(high_h=1.86, decay=2.20, low_h=-0.17)
+"""Air at 1.5 m: a = 1.86, b = 2.20, c = −0.17 (Parton & Logan 1981, fitted in Colorado)."""
 
 RAIN_MM_H = 1.0
 """Rain in an hour of which only "rain" is known: wet, no more is meant. Common practice, no source."""
@@ -30,20 +41,23 @@ _CLOCKS = re.compile(r"(\d\d):(\d\d)-(\d\d):(\d\d)")
 _NOTE = "Hours between each day's low and high after Parton & Logan 1981; expect ±2 K in any one hour."
 
 
-def day_c(since_sunrise_h: float, low_c: float, high_c: float, day_length_h: float) -> float:
-    """Return the air temperature [°C] by day, `since_sunrise_h` hours after sunrise (from −0.17 to the day's length).
+def day_c(since_sunrise_h: float, low_c: float, high_c: float, day_length_h: float, lags: Lags = AIR_150_CM) -> float:
+    """Return the air temperature [°C] by day, from `lags.low_h` hours after sunrise to sunset.
 
     Parton & Logan 1981, Agric. Meteorol. 23:205–216: T = TN + (TX − TN) sin(π m / (Y + 2a)), m = t − t_rise − c.
     """
-    return low_c + (high_c - low_c) * sin(pi * (since_sunrise_h - LOW_LAG_H) / (day_length_h + 2.0 * PEAK_LAG_H))
+    swing = sin(pi * (since_sunrise_h - lags.low_h) / (day_length_h + 2.0 * lags.high_h))
+    return low_c + (high_c - low_c) * swing
 
 
-def night_c(since_sunset_h: float, sunset_c: float, next_low_c: float, night_length_h: float) -> float:
+def night_c(
+    since_sunset_h: float, sunset_c: float, next_low_c: float, night_length_h: float, lags: Lags = AIR_150_CM
+) -> float:
     """Return the air temperature [°C] at night, `since_sunset_h` hours after sunset, falling towards the next low.
 
     Parton & Logan 1981: T = TN + (TS − TN) exp(−b n / Z). At sunrise 11 % of (TS − TN) is left, as published.
     """
-    return next_low_c + (sunset_c - next_low_c) * exp(-NIGHT_DECAY * since_sunset_h / night_length_h)
+    return next_low_c + (sunset_c - next_low_c) * exp(-lags.decay * since_sunset_h / night_length_h)
 
 
 @dataclass(frozen=True)
@@ -99,7 +113,7 @@ def _air_c(moments: list[datetime], by_day: dict[date, ForecastDay], site: Site,
     shapes = _shapes(by_day, site, time)
     at = 0
     for moment in moments:
-        while at + 1 < len(shapes) and moment >= shapes[at + 1].rises + LOW_LAG_H * HOUR:
+        while at + 1 < len(shapes) and moment >= shapes[at + 1].rises + AIR_150_CM.low_h * HOUR:
             at += 1
         yield shapes[at].air_c(moment)
 
