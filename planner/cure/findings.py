@@ -17,8 +17,11 @@ HOTTEST_C = 60.0
 _RELATIVE_SLACK = 1e-9
 
 
-def curve_findings(job: Job) -> tuple[Finding, ...]:
+def curve_findings(job: Job, coldest_c: float = COLDEST_C, hottest_c: float = HOTTEST_C) -> tuple[Finding, ...]:
     """Return the findings on all curves of the job's products, in the order of the file.
+
+    coldest_c, hottest_c: temperatures [°C] that may come; advice on hours that the sheet does not give is left out
+        where they don't reach so far.
 
     crossing: the gap shuts before it opens at some temperature; a breach where the data sheet's own points
         cross, advice where only the continuation beyond them does and work is not ruled out there.
@@ -29,14 +32,12 @@ def curve_findings(job: Job) -> tuple[Finding, ...]:
         finding
         for product in job.products
         for name, curve in product.curves.items()
-        for finding in _of_curve(product, name, curve)
+        for finding in (
+            *_crossing(product, name, curve),
+            *_stalling(product, name, curve, coldest_c),
+            *_beyond(product, name, curve, hottest_c),
+        )
     )
-
-
-def _of_curve(product: Product, name: str, curve: GapCurve) -> Iterator[Finding]:
-    yield from _crossing(product, name, curve)
-    yield from _stalling(product, name, curve)
-    yield from _beyond(product, name, curve)
 
 
 def crossing_c(curve: GapCurve, coldest_c: float = COLDEST_C, hottest_c: float = HOTTEST_C) -> float | None:
@@ -80,10 +81,10 @@ def _crossing(product: Product, name: str, curve: GapCurve) -> Iterator[Finding]
     )
 
 
-def _stalling(product: Product, name: str, curve: GapCurve) -> Iterator[Finding]:
+def _stalling(product: Product, name: str, curve: GapCurve, coldest_c: float) -> Iterator[Finding]:
     rate = opening_rate(curve)
     coldest = _allowed_c(product)[0]
-    if rate is None or not math.isfinite(coldest) or coldest >= rate.knots_c[0]:
+    if rate is None or not math.isfinite(coldest) or max(coldest, coldest_c) >= rate.knots_c[0]:
         return
     yield Finding(
         code="stalls-in-range",
@@ -95,16 +96,16 @@ def _stalling(product: Product, name: str, curve: GapCurve) -> Iterator[Finding]
     )
 
 
-def _beyond(product: Product, name: str, curve: GapCurve) -> Iterator[Finding]:
+def _beyond(product: Product, name: str, curve: GapCurve, hottest_c: float) -> Iterator[Finding]:
     hottest = _allowed_c(product)[1]
     lasts = [points[-1][0] for points in (curve.not_before, curve.not_after) if points and len(points) > 1]
-    if not math.isfinite(hottest) or not lasts or hottest <= min(lasts):
+    if not math.isfinite(hottest) or not lasts or min(hottest, hottest_c) <= min(lasts):
         return
     yield Finding(
         code="beyond-sheet",
         place=product.id,
         required=f"{name}: hours up to {hottest:g} °C, where the product may be placed",
-        found=f"hours up to {min(lasts):g} °C; hotter, it opens no sooner and shuts ever sooner",
+        found=f"hours up to {min(lasts):g} °C; hotter, a gap opens no sooner, and shuts ever sooner",
         weight=Weight.ADVICE,
         remedy="Add a hotter point from the data sheet.",
     )

@@ -76,7 +76,7 @@ def kindest_times(checked: CheckedNetwork, weather: Temperatures) -> NetworkTime
 
 def _checks(job: Job, work: Work, graph: nx.MultiDiGraph, kindest: Kindest) -> Iterator[Finding]:
     used = {gap.product for gap in work.gaps}
-    yield from (finding for finding in curve_findings(job) if finding.place in used)
+    yield from (finding for finding in curve_findings(job, *kindest.range_c()) if finding.place in used)
     times, parts = openings(job), components(work, graph)
     yield from undoable(work, times)
     yield from missing_plant(job, work)

@@ -80,6 +80,11 @@ class Kindest:
             self._known[key] = kindest_gap(curve, self._weather.air_c if on_air else self._weather.surface_c(there))
         return self._known[key]
 
+    def range_c(self) -> tuple[float, float]:
+        """Return the coldest and the warmest temperature [°C] of the air and of every element's surface."""
+        courses = [self._weather.air_c, *(self._weather.surface_c(there) for there in self._elements.values())]
+        return min(float(course.min()) for course in courses), max(float(course.max()) for course in courses)
+
 
 def job_bounds(work: Work, kindest: Kindest) -> tuple[Bound, ...]:
     """Return all bounds between starts and finishes: lengths, order, and gaps at their kindest.

@@ -54,11 +54,14 @@ def test_work_allowed_where_the_clock_stands_is_advised_on() -> None:
     curve = {"not_before": [[10, 8], [30, 2]]}
     (finding,) = curve_findings(_job_with(curve, conditions={"surface_c": [5, 30]}))
     assert (finding.code, finding.weight) == ("stalls-in-range", Weight.ADVICE)
+    assert curve_findings(_job_with(curve, conditions={"surface_c": [5, 30]}), coldest_c=10.0) == ()
     assert curve_findings(_job_with({**curve, "stalls_below_c": 5}, conditions={"surface_c": [5, 30]})) == ()
 
 
 def test_work_allowed_beyond_the_last_point_is_advised_on() -> None:
     curve = {"not_before": [[5, 8], [30, 2]]}
-    (finding,) = curve_findings(_job_with(curve, conditions={"surface_c": [5, 35]}))
+    job = _job_with(curve, conditions={"surface_c": [5, 35]})
+    assert curve_findings(job, hottest_c=30.0) == ()
+    (finding,) = curve_findings(job, hottest_c=30.1)
     assert finding.code == "beyond-sheet"
     assert "30 °C" in finding.found
