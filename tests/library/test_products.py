@@ -10,8 +10,10 @@ from itertools import product as each_pair
 import numpy as np
 import pytest
 
+from planner.cure.findings import curve_findings
 from planner.cure.rates import opening_hours, shutting_hours
 from planner.model import Product
+from tests.jobs import small_job
 
 COLUMNS_C = (5, 10, 20, 30)
 
@@ -56,10 +58,23 @@ def points(hours):
     return None if hours is None else tuple(zip(COLUMNS_C, hours, strict=False))
 
 
+def on_columns(end):
+    """Return the points of one end of a curve at the temperatures of the columns."""
+    return None if end is None else tuple(point for point in end if point[0] in COLUMNS_C)
+
+
 @pytest.mark.parametrize(("key", "hours"), CURVES.items())
 def test_curve_has_the_illustrative_numbers(products: dict[str, Product], key, hours) -> None:
     curve = products[key[0]].curves[key[1]]
-    assert (curve.not_before, curve.not_after) == tuple(points(end) for end in hours)
+    assert (on_columns(curve.not_before), on_columns(curve.not_after)) == tuple(points(end) for end in hours)
+
+
+@pytest.mark.parametrize("key", CURVES)
+def test_hotter_than_the_columns_a_gap_opens_no_sooner_and_shuts_no_later(products: dict[str, Product], key) -> None:
+    curve = products[key[0]].curves[key[1]]
+    assert opening_hours(curve, 45.0) == opening_hours(curve, 30.0)
+    if curve.not_after:
+        assert shutting_hours(curve, 45.0) <= shutting_hours(curve, 30.0)
 
 
 @pytest.mark.parametrize(("id", "limits"), PLACING_C.items())
@@ -70,6 +85,11 @@ def test_placing_temperatures(products: dict[str, Product], id: str, limits: tup
 def test_every_product_says_that_it_is_illustrative(products: dict[str, Product]) -> None:
     sheets = {product.sheet for product in products.values()}
     assert sheets == {"illustrative, replace with your product's data sheet"}
+
+
+def test_no_finding_on_any_curve(products: dict[str, Product]) -> None:
+    job = small_job().model_copy(update={"products": tuple(products.values())})
+    assert [str(finding) for finding in curve_findings(job)] == []
 
 
 def test_rain_and_humidity_of_the_bitumen_layers(products: dict[str, Product]) -> None:
