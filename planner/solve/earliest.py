@@ -1,0 +1,181 @@
+"""The earliest place for one task in what is still free."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from planner.problem import bits
+from planner.problem.parts import Placed, Task, Visit
+from planner.solve.masks import Masks
+from planner.solve.profile import Profile
+
+
+@dataclass(frozen=True)
+class Room:
+    """What all tasks share while one order is tried: bookings, closures allowed, which gang is asked first."""
+
+    masks: Masks
+    profile: Profile
+    allowed: frozenset[int]
+    gang_order: tuple[int, ...]
+
+
+def earliest(
+    room: Room,
+    task: Task,
+    low: int,
+    closure: int | None,
+    held: frozenset[int],
+    own: dict[int, int],
+) -> Placed | None:
+    """Return the earliest place for `task` that starts at or after slot `low`, or None.
+
+    closure: the one closure that an exposed stretch has settled on, or None.
+    held: plant that a hold of the task's element books for it.
+    own: by gang, the slots in which it can't work since the task's own unit does (empty for a chain).
+    Of gangs that could start at the same slot the one first in the room's order is taken; where the work
+    may be cut, the one that finishes first.
+    """
+    best: Placed | None = None
+    for position, gang in enumerate(task.gangs):
+        free = _free(room, task, gang, own)
+        find = _cut if task.splittable else _unbroken
+        found = find(room, task, position, low, closure, free, _plant_free(room, task, held))
+        if found and (best is None or _rank(room, found, task) < _rank(room, best, task)):
+            best = found
+    return best
+
+
+def _rank(room: Room, placed: Placed, task: Task) -> tuple[int, int, int]:
+    return placed.finish, placed.start, room.gang_order.index(placed.gang)
+
+
+def _free(room: Room, task: Task, gang: int, own: dict[int, int]) -> int:
+    if task.any_time:
+        return -1
+    return ~(room.profile.blocked[gang][task.structure] | own.get(gang, 0))
+
+
+def _plant_free(room: Room, task: Task, held: frozenset[int]) -> tuple[tuple[int, ...], ...]:
+    """Return, for each plant the task must find, the free slots of each of its units."""
+    return tuple(tuple(~busy for busy in room.profile.plant[plant]) for plant in task.plant if plant not in held)
+
+
+def _unbroken(
+    room: Room,
+    task: Task,
+    position: int,
+    low: int,
+    closure: int | None,
+    free: int,
+    plant: tuple[tuple[int, ...], ...],
+) -> Placed | None:
+    mask = room.masks.starts[task.index][position] & bits.runs(free, task.length)
+    mask &= _closure_starts(room, task, closure)
+    for units in plant:
+        some = 0
+        for unit in units:
+            some |= bits.runs(unit, task.length)
+        mask &= some
+    start = bits.first_from(mask, low)
+    if start is None:
+        return None
+    finish = start + task.length
+    inside = _closure_of(room, task, closure, start, finish)
+    return Placed(task.index, task.gangs[position], (Visit(start, finish, inside),))
+
+
+def _closure_starts(room: Room, task: Task, closure: int | None) -> int:
+    if closure is not None:
+        return room.masks.within[task.index][closure]
+    if task.closures is None:
+        return -1
+    return room.masks.starts_in_any(task.index, room.allowed)
+
+
+def _closure_of(room: Room, task: Task, closure: int | None, start: int, finish: int) -> int | None:
+    """Return the closure for a visit: the stretch's, else one in use already, else the cheapest."""
+    if closure is not None or task.closures is None:
+        return closure
+    rules = room.masks.problem.closures
+    fitting = [
+        index
+        for index in task.closures
+        if index in room.allowed and rules[index].start <= start and finish <= rules[index].finish
+    ]
+    used = room.profile.closures_used
+    return min(fitting, key=lambda index: (index not in used, rules[index].cost, index))
+
+
+def _cut(
+    room: Room,
+    task: Task,
+    position: int,
+    low: int,
+    closure: int | None,
+    free: int,
+    plant: tuple[tuple[int, ...], ...],
+) -> Placed | None:
+    """Fill free slots from `low` on, visit by visit, each inside one shift and one closure."""
+    gang = task.gangs[position]
+    mask = room.masks.work[task.index][position] & free
+    for units in plant:
+        some = 0
+        for unit in units:
+            some |= unit
+        mask &= some
+    barriers = 0 if task.any_time else room.masks.problem.gangs[gang].starts
+    visits: list[Visit] = []
+    slot, left = low, task.length
+    while left:
+        visit = _next_visit(room, task, mask, barriers, slot, left, closure)
+        if visit is None:
+            return None
+        if len(plant) and not _one_unit_free(plant, visit):
+            slot = visit.start + 1
+            continue
+        visits.append(visit)
+        left -= visit.finish - visit.start
+        slot = visit.finish
+    return Placed(task.index, gang, tuple(visits))
+
+
+def _one_unit_free(plant: tuple[tuple[int, ...], ...], visit: Visit) -> bool:
+    needed = bits.span(visit.start, visit.finish)
+    return all(any(unit & needed == needed for unit in units) for units in plant)
+
+
+def _next_visit(
+    room: Room, task: Task, mask: int, barriers: int, low: int, left: int, closure: int | None
+) -> Visit | None:
+    """Return the earliest visit from `low` on; among closures that start it equally early, the longest."""
+    if closure is not None:
+        return _visit_in(task, mask & room.masks.windows[closure], barriers, low, left, closure)
+    if task.closures is None:
+        return _visit_in(task, mask, barriers, low, left, None)
+    found = [
+        visit
+        for index in task.closures
+        if index in room.allowed
+        for visit in (_visit_in(task, mask & room.masks.windows[index], barriers, low, left, index),)
+        if visit is not None
+    ]
+    used = room.profile.closures_used
+    return min(found, key=lambda visit: (visit.start, -visit.finish, visit.closure not in used), default=None)
+
+
+def _visit_in(task: Task, mask: int, barriers: int, low: int, left: int, closure: int | None) -> Visit | None:
+    slot = low
+    while True:
+        start = bits.first_from(mask, slot)
+        if start is None:
+            return None
+        stop = bits.end_of_run(mask, start)
+        barrier = bits.first_from(barriers, start + 1)
+        if barrier is not None:
+            stop = min(stop, barrier)
+        finish = bits.last_before(task.ends, min(stop, start + left) + 1)
+        shortest = min(task.min_visit, left)
+        if finish is not None and finish - start >= shortest:
+            return Visit(start, finish, closure)
+        slot = start + 1 if stop - start > shortest else stop

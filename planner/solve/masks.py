@@ -1,0 +1,72 @@
+"""Slot sets that don't change while the search tries orders: where each task may start, alone in the world."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from planner.problem import bits
+from planner.problem.parts import Problem, Task
+
+
+@dataclass(frozen=True)
+class Masks:
+    """Per task and gang (same order as `task.gangs`), and per task and closure.
+
+    starts: slots at which an unbroken visit of the whole length may start (shift, light, weather, protection).
+    work: slots in which a cut task may work; barriers: slots at which a visit must have ended.
+    within: for each closure, slots at which the whole length still fits into its work window.
+    """
+
+    problem: Problem
+    starts: tuple[tuple[int, ...], ...]
+    work: tuple[tuple[int, ...], ...]
+    within: tuple[tuple[int, ...], ...]
+    windows: tuple[int, ...]
+
+    def starts_in_any(self, task: int, allowed: frozenset[int]) -> int:
+        """Return the slots at which the task fits into one of the `allowed` closures that shut its lanes."""
+        return _in_any(self, task, allowed)
+
+    def __hash__(self) -> int:
+        return id(self)
+
+    def __eq__(self, other: object) -> bool:
+        return self is other
+
+
+@lru_cache(maxsize=20_000)
+def _in_any(masks: Masks, task: int, allowed: frozenset[int]) -> int:
+    mask = 0
+    for closure in masks.problem.tasks[task].closures or ():
+        if closure in allowed:
+            mask |= masks.within[task][closure]
+    return mask
+
+
+def make_masks(problem: Problem) -> Masks:
+    """Return the slot sets of `problem`."""
+    windows = tuple(bits.span(closure.start, closure.finish) for closure in problem.closures)
+    return Masks(
+        problem=problem,
+        starts=tuple(tuple(_starts(problem, task, gang) for gang in task.gangs) for task in problem.tasks),
+        work=tuple(tuple(_work(problem, task, gang) for gang in task.gangs) for task in problem.tasks),
+        within=tuple(tuple(bits.runs(window, task.length) for window in windows) for task in problem.tasks),
+        windows=windows,
+    )
+
+
+def _starts(problem: Problem, task: Task, gang: int) -> int:
+    unbroken = bits.runs(_work(problem, task, gang), task.length)
+    if not task.any_time and task.length > 1:
+        unbroken &= ~_cut_by(problem.gangs[gang].starts, task.length)
+    return unbroken & (task.ends >> task.length)
+
+
+def _work(problem: Problem, task: Task, gang: int) -> int:
+    return task.good if task.any_time else task.good & problem.gangs[gang].shifts
+
+
+def _cut_by(barriers: int, length: int) -> int:
+    """Return the starts of runs of `length` slots that have a barrier strictly inside."""
+    return bits.widen(barriers >> 1, length - 2, 0)

@@ -1,0 +1,187 @@
+"""From a job to the best plan found in the time given: check, first schedule, search, reasons where there is none."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from time import monotonic
+
+from planner.model import Aim, Job, Placement, Plan, PlanStatus
+from planner.network.checks import check
+from planner.problem.build import build_problem
+from planner.solve.bounds import bound
+from planner.solve.reasons import explain_no_plan
+from planner.solve.schedule import Schedule, Workshop, in_order, make_workshop, worth
+from planner.solve.search import Search, SearchListener
+from planner.units import SLOTS_PER_HOUR, Slot
+from planner.weather.job_weather import JobWeather
+
+REPORT_EVERY_S = 0.5
+SETTLED_AFTER_TRIALS = 400
+"""Orders tried in vain for the lesser aims once the first is proved."""
+SLOTS_PER_DAY = 24 * SLOTS_PER_HOUR
+
+
+class SolveListener:
+    """Hears of progress and of better plans; does nothing by default."""
+
+    def on_better(self, plan: Plan, seconds: float) -> None:
+        """Hear of a better plan (not audited yet)."""
+
+    def on_progress(self, seconds: float, tried: int, value: float | None, bound: float | None, stage: str) -> None:
+        """Hear how far it is, about twice a second."""
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """The best plan, or the reasons why there is none; `proved` says that no better answer exists."""
+
+    plan: Plan | None
+    proved: bool
+    reasons: tuple[str, ...]
+    tried: int
+    seconds: float
+
+
+def solve_job(
+    job: Job,
+    weather: JobWeather,
+    *,
+    aim: Aim = Aim.FINISH,
+    seconds: float = 10.0,
+    seed: int = 1,
+    trials: int | None = None,
+    listener: SolveListener | None = None,
+    stop: Callable[[], bool] | None = None,
+) -> Outcome:
+    """Plan `job` in `weather`; the best plan after `seconds` [s], `trials` orders or when `stop()` says so.
+
+    With `trials` and no time limit reached, the same seed gives the same plan. Raises NetworkError when the
+    network itself can't hold.
+    """
+    run = _Run(job, weather, aim, seconds, trials, listener or SolveListener(), stop or (lambda: False))
+    return run.outcome(seed)
+
+
+class _Run(SearchListener):
+    def __init__(
+        self,
+        job: Job,
+        weather: JobWeather,
+        aim: Aim,
+        seconds: float,
+        trials: int | None,
+        listener: SolveListener,
+        stop: Callable[[], bool],
+    ) -> None:
+        self.begun = monotonic()
+        self.job, self.weather, self.aim = job, weather, aim
+        self.seconds, self.trials, self.listener, self.asked_to_stop = seconds, trials, listener, stop
+        check(job, weather)
+        self.workshop = make_workshop(build_problem(job, weather))
+        self.bound = bound(self.workshop, aim)
+        self.told: Schedule | None = None
+        self.told_at = self.shown_at = float("-inf")
+        self.search: Search | None = None
+
+    def outcome(self, seed: int) -> Outcome:
+        if self.bound is None:
+            return self._no_plan([])
+        self.search = Search(self.workshop, self.aim, seed, self._should_stop, self)
+        if self.search.first() is None:
+            return self._no_plan(self._sample_orders())
+        self.search.improve(self._is_settled)
+        best = self.search.best
+        assert best is not None
+        if best is not self.told:
+            self._tell(best)
+        plan = make_plan(self.job, self.workshop, best, self.aim, self.bound)
+        return Outcome(plan, self._is_proved(best), (), self.search.tried, self._elapsed())
+
+    def on_better(self, schedule: Schedule, tried: int) -> None:
+        if self._elapsed() - self.told_at >= REPORT_EVERY_S:
+            self._tell(schedule)
+
+    def on_trial(self, tried: int) -> None:
+        if self._elapsed() - self.shown_at >= REPORT_EVERY_S:
+            self._show(tried)
+            best = self.search.best if self.search else None
+            if best is not None and best is not self.told:
+                self._tell(best)
+
+    def _show(self, tried: int) -> None:
+        self.shown_at = self._elapsed()
+        best = self.search.best if self.search else None
+        value = value_of(self.workshop, best, self.aim) if best else None
+        floor = None if self.bound is None else in_units(self.bound, self.aim)
+        stage = "looking for a better plan" if best else "looking for a first plan"
+        self.listener.on_progress(self._elapsed(), tried, value, floor, stage)
+
+    def _tell(self, schedule: Schedule) -> None:
+        self.told, self.told_at = schedule, self._elapsed()
+        self.listener.on_better(
+            make_plan(self.job, self.workshop, schedule, self.aim, self.bound or 0.0), self._elapsed()
+        )
+
+    def _is_proved(self, schedule: Schedule) -> bool:
+        return self.bound is not None and worth(self.workshop.problem, schedule, self.aim)[0] <= self.bound + 1e-9
+
+    def _is_settled(self, schedule: Schedule) -> bool:
+        """Say whether to stop early: proved best at its aim, and no better at the others for a while."""
+        since = 0 if self.search is None else self.search.tried - self.search.bettered_at
+        return since >= SETTLED_AFTER_TRIALS and self._is_proved(schedule)
+
+    def _should_stop(self) -> bool:
+        if self.trials is not None and self.search is not None and self.search.tried >= self.trials:
+            return True
+        return self._elapsed() >= self.seconds or self.asked_to_stop()
+
+    def _elapsed(self) -> float:
+        return monotonic() - self.begun
+
+    def _sample_orders(self) -> list[tuple[int, ...]]:
+        """Return a spread of orders for the reasons: each unit once at the front of the file's order."""
+        units = range(len(self.workshop.problem.units))
+        return [in_order(self.workshop.problem, (unit, *units)) for unit in units]
+
+    def _no_plan(self, orders: list[tuple[int, ...]]) -> Outcome:
+        found = explain_no_plan(self.job, self.weather, self.workshop, orders)
+        tried = self.search.tried if self.search else 0
+        return Outcome(None, found.proved, found.reasons, tried, self._elapsed())
+
+
+def in_units(figure: float, aim: Aim) -> float:
+    """Return a figure in the unit that people see: finishes in days from slot 0, the others as they are."""
+    return round(figure / SLOTS_PER_DAY, 6) if aim is Aim.FINISH else round(figure, 2)
+
+
+def value_of(workshop: Workshop, schedule: Schedule, aim: Aim) -> float:
+    """Return what the schedule is worth for `aim` in the unit that people see."""
+    return in_units(worth(workshop.problem, schedule, aim)[0], aim)
+
+
+def make_plan(job: Job, workshop: Workshop, schedule: Schedule, aim: Aim, floor: float) -> Plan:
+    """Return the schedule as a plan, in order of time."""
+    problem = workshop.problem
+    placements = [
+        Placement(
+            operation=problem.tasks[placed.task].key,
+            visit=number,
+            gang=problem.gangs[placed.gang].id,
+            start=Slot(visit.start),
+            finish=Slot(visit.finish),
+            closure=None if visit.closure is None else problem.closures[visit.closure].id,
+        )
+        for placed in schedule.placed
+        for number, visit in enumerate(placed.visits, start=1)
+    ]
+    value = value_of(workshop, schedule, aim)
+    lowest = min(in_units(floor, aim), value)
+    return Plan(
+        job=job.job.name,
+        status=PlanStatus.OPTIMAL if value <= in_units(floor, aim) + 1e-9 else PlanStatus.FEASIBLE,
+        aim=aim,
+        value=value,
+        bound=lowest,
+        placements=tuple(sorted(placements, key=lambda placed: (placed.start, placed.operation))),
+    )

@@ -1,0 +1,171 @@
+"""A whole schedule from an order of units, and what it is worth for each aim."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import product
+
+from planner.model import Aim
+from planner.problem.parts import Placed, Problem
+from planner.solve.earliest import Room
+from planner.solve.masks import Masks, make_masks
+from planner.solve.place import Rules, Stuck, book_unit, place_unit, rules_of
+from planner.solve.profile import Profile
+
+
+@dataclass(frozen=True)
+class Workshop:
+    """What every trial needs and none changes."""
+
+    problem: Problem
+    masks: Masks
+    rules: tuple[Rules, ...]
+
+    @property
+    def all_closures(self) -> frozenset[int]:
+        """Every closure of the problem."""
+        return frozenset(range(len(self.problem.closures)))
+
+    @property
+    def all_gangs(self) -> tuple[int, ...]:
+        """Every gang, in file order."""
+        return tuple(range(len(self.problem.gangs)))
+
+
+def make_workshop(problem: Problem) -> Workshop:
+    """Return the workshop of `problem`."""
+    return Workshop(problem, make_masks(problem), tuple(rules_of(problem, unit) for unit in problem.units))
+
+
+@dataclass(frozen=True)
+class Choice:
+    """What the search decides: the order of units, the closures it may use, whom it asks first."""
+
+    order: tuple[int, ...]
+    allowed: frozenset[int]
+    gang_order: tuple[int, ...]
+
+
+@dataclass(frozen=True)
+class Schedule:
+    """All tasks placed, in the order of the problem's tasks."""
+
+    placed: tuple[Placed, ...]
+    choice: Choice
+
+    @property
+    def finish(self) -> int:
+        """Slot at which the last task ends."""
+        return _finish(self.placed)
+
+    @property
+    def closures(self) -> frozenset[int]:
+        """Closures in use."""
+        return frozenset(v.closure for p in self.placed for v in p.visits if v.closure is not None)
+
+
+@dataclass(frozen=True)
+class Blocked:
+    """No schedule in this order: the unit and task that found no place."""
+
+    unit: int
+    task: int
+
+
+def lay_out(workshop: Workshop, choice: Choice) -> Schedule | Blocked:
+    """Place the units one after the other in the choice's order (forerunning units must come first)."""
+    problem = workshop.problem
+    profile = Profile(problem)
+    room = Room(workshop.masks, profile, choice.allowed, choice.gang_order)
+    placed: dict[int, Placed] = {}
+    for unit in choice.order:
+        rules = workshop.rules[unit]
+        laid = place_unit(problem, rules, room, placed)
+        if isinstance(laid, Stuck):
+            return Blocked(unit, laid.task)
+        book_unit(problem, rules, profile, laid)
+        placed.update((one.task, one) for one in laid)
+    return Schedule(tuple(placed[task.index] for task in problem.tasks), choice)
+
+
+def lay_alone(workshop: Workshop, unit: int) -> list[Placed] | Stuck:
+    """Place one unit as if it had the job to itself, at its forerunners' earliest.
+
+    Every choice of closures for its exposed stretches is tried, and the earliest finish kept.
+    """
+    placed: dict[int, Placed] = {}
+    for needed in (*needs_of(workshop.problem, unit), unit):
+        laid = _best_alone(workshop, needed, placed)
+        if isinstance(laid, Stuck):
+            return laid
+        placed.update((one.task, one) for one in laid)
+    return [placed[task] for task in workshop.problem.units[unit].tasks]
+
+
+def _best_alone(workshop: Workshop, unit: int, elsewhere: dict[int, Placed]) -> list[Placed] | Stuck:
+    problem, rules = workshop.problem, workshop.rules[unit]
+    room = Room(workshop.masks, Profile(problem), workshop.all_closures, workshop.all_gangs)
+    best = place_unit(problem, rules, room, elsewhere)
+    for fixed in product(*(stretch.closures for stretch in rules.stretches)) if rules.stretches else ():
+        laid = place_unit(problem, rules, room, elsewhere, fixed)
+        if not isinstance(laid, Stuck) and (isinstance(best, Stuck) or _finish(laid) < _finish(best)):
+            best = laid
+    return best
+
+
+def _finish(placed: Iterable[Placed]) -> int:
+    return max(one.finish for one in placed)
+
+
+def needs_of(problem: Problem, unit: int) -> list[int]:
+    """Return every unit that must come before `unit`, forerunners first."""
+    found: set[int] = set()
+    front = set(problem.units[unit].needs)
+    while front:
+        found |= front
+        front = {need for one in front for need in problem.units[one].needs} - found
+    return sorted(found)
+
+
+def in_order(problem: Problem, wanted: Sequence[int]) -> tuple[int, ...]:
+    """Return all units in the `wanted` order, each moved back behind the units that it needs."""
+    order: list[int] = []
+    seen: set[int] = set()
+
+    def add(unit: int) -> None:
+        if unit not in seen:
+            seen.add(unit)
+            for need in sorted(problem.units[unit].needs):
+                add(need)
+            order.append(unit)
+
+    for unit in wanted:
+        add(unit)
+    return tuple(order)
+
+
+def crew_days(problem: Problem, placed: Iterable[Placed]) -> set[tuple[int, int]]:
+    """Return the (gang, shift index) pairs in which anybody works."""
+    starts = [[start for start, _ in gang.shift_spans] for gang in problem.gangs]
+    return {(one.gang, bisect_right(starts[one.gang], visit.start) - 1) for one in placed for visit in one.visits}
+
+
+def cost(problem: Problem, schedule: Schedule) -> float:
+    """Return prelims for each calendar day up to the finish, closures in use, and crew-days [money]."""
+    days = bisect_right(problem.day_starts, schedule.finish - 1)
+    closures = sum(problem.closures[index].cost for index in schedule.closures)
+    crews = sum(problem.gangs[gang].cost for gang, _ in crew_days(problem, schedule.placed))
+    return problem.prelims_per_day * days + closures + crews
+
+
+def worth(problem: Problem, schedule: Schedule, aim: Aim) -> tuple[float, ...]:
+    """Return the schedule's worth for `aim`, smaller is better; ties fall to the other two aims."""
+    finish, closures = float(schedule.finish), float(len(schedule.closures))
+    money = cost(problem, schedule)
+    if aim is Aim.FINISH:
+        return finish, closures, money
+    if aim is Aim.CLOSURES:
+        return closures, finish, money
+    return money, finish, closures

@@ -1,0 +1,163 @@
+"""A first schedule by trying orders, then better ones by moving one unit, closure or gang at a time."""
+
+from __future__ import annotations
+
+import math
+import random
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
+
+from planner.model import Aim
+from planner.solve.place import Stuck
+from planner.solve.schedule import Blocked, Choice, Schedule, Workshop, in_order, lay_alone, lay_out, worth
+
+FIRST_TRIES = 400
+"""Orders tried before the search for a first schedule gives up."""
+
+
+class SearchListener:
+    """Hears of the search; does nothing by default."""
+
+    def on_better(self, schedule: Schedule, tried: int) -> None:
+        """Hear of a schedule better than all before."""
+
+    def on_trial(self, tried: int) -> None:
+        """Hear that one more order was tried."""
+
+
+@dataclass
+class Search:
+    """One search with one seed: the same seed and the same number of trials give the same schedule."""
+
+    workshop: Workshop
+    aim: Aim
+    seed: int
+    stop: Callable[[], bool]
+    listener: SearchListener = field(default_factory=SearchListener)
+    best: Schedule | None = None
+    blocked: Blocked | None = None
+    tried: int = 0
+    bettered_at: int = 0
+
+    def __post_init__(self) -> None:
+        self._random = random.Random(self.seed)
+
+    def first(self) -> Schedule | None:
+        """Find a first schedule: hardest units first; a unit that finds no place moves to the front."""
+        order = in_order(self.workshop.problem, self._hardest_first())
+        choice = Choice(order, self.workshop.all_closures, self.workshop.all_gangs)
+        for _ in range(FIRST_TRIES):
+            laid = self._try(choice)
+            if isinstance(laid, Schedule):
+                self._keep(laid)
+                return laid
+            self.blocked = laid
+            if self.stop():
+                return None
+            choice = replace(choice, order=self._moved_forward(choice.order, laid.unit))
+        return None
+
+    def improve(self, good_enough: Callable[[Schedule], bool]) -> None:
+        """Look for better schedules until told to stop or one is `good_enough`."""
+        if self.best is None:
+            return
+        current = self.best
+        while not self.stop() and not good_enough(self.best):
+            laid = self._try(self._neighbour(current))
+            if isinstance(laid, Schedule):
+                if self._worth(laid) < self._worth(self.best):
+                    self._keep(laid)
+                if self._accepts(current, laid):
+                    current = laid
+            if self._random.random() < 0.002:
+                current = self.best
+
+    def _worth(self, schedule: Schedule) -> tuple[float, ...]:
+        return worth(self.workshop.problem, schedule, self.aim)
+
+    def _guide(self, schedule: Schedule) -> float:
+        """Return one figure that also falls when a unit other than the last finishes earlier."""
+        first, second, *_ = self._worth(schedule)
+        problem = self.workshop.problem
+        ends = [max(schedule.placed[task].finish for task in unit.tasks) for unit in problem.units]
+        spread = sum(end * end for end in ends) / (len(ends) * max(1, schedule.finish) ** 2)
+        scale = {Aim.FINISH: 8.0, Aim.CLOSURES: 1.0, Aim.COST: 1000.0}[self.aim]
+        return first / scale + spread + (second / 1000.0 if self.aim is Aim.CLOSURES else 0.0)
+
+    def _accepts(self, current: Schedule, laid: Schedule) -> bool:
+        rise = self._guide(laid) - self._guide(current)
+        return rise <= 0 or self._random.random() < math.exp(-rise / 0.4)
+
+    def _keep(self, schedule: Schedule) -> None:
+        self.best = schedule
+        self.bettered_at = self.tried
+        self.listener.on_better(schedule, self.tried)
+
+    def _try(self, choice: Choice) -> Schedule | Blocked:
+        self.tried += 1
+        self.listener.on_trial(self.tried)
+        return lay_out(self.workshop, choice)
+
+    def _hardest_first(self) -> list[int]:
+        """Return the units that finish last when alone, first; those with an exposed stretch before all."""
+        problem = self.workshop.problem
+        exposed = {stretch.members[0] for stretch in problem.stretches}
+
+        def hardness(unit: int) -> tuple[bool, int]:
+            laid = lay_alone(self.workshop, unit)
+            finish = problem.horizon if isinstance(laid, Stuck) else max(one.finish for one in laid)
+            return not exposed.isdisjoint(problem.units[unit].tasks), finish
+
+        return sorted(range(len(problem.units)), key=hardness, reverse=True)
+
+    def _moved_forward(self, order: tuple[int, ...], unit: int) -> tuple[int, ...]:
+        place = order.index(unit)
+        target = 0 if self._random.random() < 0.5 else self._random.randrange(place + 1)
+        rest = [one for one in order if one != unit]
+        rest.insert(target, unit)
+        if place == target and len(rest) > 1:
+            self._random.shuffle(rest)
+        return in_order(self.workshop.problem, rest)
+
+    def _neighbour(self, schedule: Schedule) -> Choice:
+        draw = self._random.random()
+        if draw < self._closure_share():
+            return self._other_closures(schedule)
+        if draw < 0.88:
+            return self._other_order(schedule)
+        gangs = list(schedule.choice.gang_order)
+        self._random.shuffle(gangs)
+        return replace(schedule.choice, gang_order=tuple(gangs))
+
+    def _closure_share(self) -> float:
+        return 0.15 if self.aim is Aim.FINISH else 0.45
+
+    def _other_closures(self, schedule: Schedule) -> Choice:
+        """Forbid one closure in use, or forbid all that are not and one more, or allow one again."""
+        allowed = set(schedule.choice.allowed)
+        banned = sorted(self.workshop.all_closures - allowed)
+        used = sorted(schedule.closures)
+        draw = self._random.random()
+        if banned and draw < 0.3:
+            allowed.add(self._random.choice(banned))
+        elif used:
+            if draw > 0.7:
+                allowed = set(used)
+            allowed.discard(self._random.choice(used))
+        return replace(schedule.choice, allowed=frozenset(allowed))
+
+    def _other_order(self, schedule: Schedule) -> Choice:
+        """Move one unit, half the time the one that finishes last and to an earlier place."""
+        order = list(schedule.choice.order)
+        if self._random.random() < 0.5:
+            problem = self.workshop.problem
+            last = max(
+                range(len(order)),
+                key=lambda place: max(schedule.placed[task].finish for task in problem.units[order[place]].tasks),
+            )
+            unit = order.pop(last)
+            order.insert(self._random.randrange(last + 1), unit)
+        else:
+            unit = order.pop(self._random.randrange(len(order)))
+            order.insert(self._random.randrange(len(order) + 1), unit)
+        return replace(schedule.choice, order=in_order(self.workshop.problem, order))

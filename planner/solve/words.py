@@ -1,0 +1,148 @@
+"""Requirements in words that a planner can take to a meeting: with the numbers of this job."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from planner.calendars.closures import closure_window
+from planner.calendars.shifts import shift_times
+from planner.model import ClosureState, Conditions, GapCurve, Job
+from planner.network.work import Gap, Operation, Stretch, Work, write_out
+from planner.problem.requirements import Kind, Requirement
+from planner.units import hours_of
+from planner.weather.job_weather import JobWeather
+
+CLOSURES_NAMED = 4
+
+
+def clock_hours(slots: int) -> str:
+    """Return a length in slots as "6 h 45 min"."""
+    hours, minutes = divmod(round(hours_of(slots) * 60), 60)
+    return f"{hours} h {minutes} min" if minutes else f"{hours} h"
+
+
+def points(curve_points: tuple[tuple[float, float], ...]) -> str:
+    """Return curve points as "24 h at 5 °C, 16 h at 10 °C"; one lag that holds at all temperatures as "24 h"."""
+    if len(curve_points) == 1 and curve_points[0][0] <= -60:
+        return f"{curve_points[0][1]:g} h"
+    return ", ".join(f"{hours:g} h at {temperature:g} °C" for temperature, hours in curve_points)
+
+
+@dataclass(frozen=True)
+class Wording:
+    """Words for the requirements of one job in one weather."""
+
+    job: Job
+    weather: JobWeather
+
+    @cached_property
+    def _work(self) -> Work:
+        return write_out(self.job)
+
+    def of(self, requirement: Requirement) -> str:
+        """Return the requirement in one sentence."""
+        kind, subject = requirement.kind, requirement.subject
+        if kind in (Kind.OPENS, Kind.SHUTS):
+            return self._gap(next(gap for gap in self._work.gaps if gap.key == subject), kind)
+        if kind is Kind.STRETCH:
+            found = [s for s in self._work.stretches if f"{s.element}/{s.name}" == subject]
+            return self._stretch(found[0])
+        if kind is Kind.FIT:
+            return self._fit(subject)
+        operation = self._work.operation(subject)
+        if kind is Kind.CLOSURE:
+            return f"{self._title(operation)} needs {_lanes(operation.lanes)} shut. {self._closures(operation.lanes)}"
+        if kind is Kind.SHIFT:
+            return self._shift(operation)
+        if kind is Kind.ONE_VISIT:
+            return f"{self._title(operation)} takes {clock_hours(operation.length)} and must be done in one visit"
+        if kind is Kind.PLANT:
+            return f"{self._title(operation)} needs its plant for as long as it is tied up"
+        return f"{self._title(operation)} needs {_condition(kind, operation)}"
+
+    def _title(self, operation: Operation) -> str:
+        return f"{operation.key} ({operation.name})"
+
+    def _gap(self, gap: Gap, kind: Kind) -> str:
+        curve = gap.curve
+        by = f" ({self.job.product(gap.product).name})" if gap.product else ""
+        after, before = self._work.operation(gap.after), self._work.operation(gap.before)
+        if kind is Kind.OPENS and curve.not_before is not None:
+            return f"{before.key} may not go on before {points(curve.not_before)} after {after.key}{by}"
+        limit = points(curve.not_after or ())
+        remedy = f"; missed, the remedy is: {gap.remedy}" if gap.remedy else ""
+        return f"{before.key} must have gone on within {limit} of {after.key}{by}{remedy}"
+
+    def _fit(self, key: str) -> str:
+        curve, product = self._fit_curve(key)
+        operation = self._work.operation(key)
+        hours = points(curve.not_before or ())
+        return f"{self._title(operation)} is fit for traffic only after {hours} ({self.job.product(product).name})"
+
+    def _fit_curve(self, key: str) -> tuple[GapCurve, str]:
+        for stretch in self._work.stretches:
+            for operation, curve, product in stretch.fit:
+                if operation == key:
+                    return curve, product
+        raise KeyError(key)
+
+    def _stretch(self, stretch: Stretch) -> str:
+        return (
+            f"from {stretch.first} to {stretch.last} {_lanes(stretch.lanes)} can't be reopened ({stretch.name}), so "
+            f"all of it lies in one closure. {self._closures(stretch.lanes)}"
+        )
+
+    def _closures(self, lanes: tuple[str, ...]) -> str:
+        windows = [
+            window
+            for closure in self.job.closures
+            if closure.state is not ClosureState.REFUSED and set(lanes) <= set(closure.lanes)
+            for window in (closure_window(closure, self.job.time),)
+            if window.work is not None
+        ]
+        if not windows:
+            return "No closure that was not refused shuts them"
+        windows.sort(key=lambda window: -(window.work.length if window.work else 0))
+        named = [
+            f"{window.closure.id} with {clock_hours(window.work.length)} to work"
+            for window in windows[:CLOSURES_NAMED]
+            if window.work is not None
+        ]
+        more = f" and {len(windows) - CLOSURES_NAMED} shorter" if len(windows) > CLOSURES_NAMED else ""
+        return f"The longest there are: {', '.join(named)}{more}"
+
+    def _shift(self, operation: Operation) -> str:
+        gangs = [gang for gang in self.job.gangs if operation.skill in gang.skills]
+        longest = [
+            f"{gang.id} {clock_hours(max((s.interval.length for s in shift_times(gang, self.job)), default=0))}"
+            for gang in gangs
+        ]
+        return (
+            f"{self._title(operation)} takes {clock_hours(operation.length)} of a gang with the skill "
+            f"{operation.skill} on shift (longest shifts: {', '.join(longest) or 'no gang has the skill'})"
+        )
+
+
+def _lanes(lanes: tuple[str, ...]) -> str:
+    return f"lane {lanes[0]}" if len(lanes) == 1 else f"lanes {', '.join(lanes)}"
+
+
+def _condition(kind: Kind, operation: Operation) -> str:
+    limits: Conditions = operation.conditions
+    low, high = limits.surface_c or (0.0, 0.0)
+    cold, hot = limits.air_c or (0.0, 0.0)
+    margin = limits.dew_margin_c or 0.0
+    protect = f"{limits.protect_h or 0:g} h after it"
+    floor = f"{limits.protect_min_c:g} °C or more" if limits.protect_min_c is not None else "its working limits"
+    return {
+        Kind.LIGHT: operation.light,
+        Kind.SURFACE: f"a surface of {low:g} to {high:g} °C",
+        Kind.AIR: f"air of {cold:g} to {hot:g} °C",
+        Kind.HUMIDITY: f"a relative humidity of {limits.humidity_max_pct or 0:g} % or less",
+        Kind.WIND: f"wind of {limits.wind_max_ms or 0:g} m/s or less",
+        Kind.DEW: f"a surface at least {margin:g} K above the dew point",
+        Kind.RAIN: "no rain while it is done",
+        Kind.RAIN_AFTER: f"no rain for {limits.rain_free_h or 0:g} h after it",
+        Kind.PROTECT: f"a surface at {floor} for {protect}",
+    }[kind]

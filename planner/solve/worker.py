@@ -1,0 +1,124 @@
+"""The solving process: `python -m planner.solve.worker` reads one request on stdin and answers in JSON lines.
+
+It watches stdin: "cancel" stops the search and keeps the best plan, and the end of the stream means that the
+desktop has gone, so it stops too. No plan is sent that the audit has not found clean.
+"""
+
+from __future__ import annotations
+
+import sys
+import threading
+import traceback
+from pathlib import Path
+from typing import TextIO
+
+from planner.audit.check import audit
+from planner.errors import InputError, LiftgapError, NetworkError
+from planner.jobfile.load import load_job
+from planner.jobfile.planfile import plan_to_dict
+from planner.model import Aim, Job, Plan
+from planner.solve.messages import Better, Cancel, Done, Message, Progress, SolveRequest, from_line, to_line
+from planner.solve.run import Outcome, SolveListener, solve_job
+from planner.weather.job_weather import JobWeather
+
+
+class UncleanPlanError(LiftgapError):
+    """The planner made a plan that the audit rejects: a fault of the program, never of the job."""
+
+    code = "unclean-plan"
+
+
+class _Stop:
+    """Set from the watching thread, read by the search."""
+
+    def __init__(self) -> None:
+        self.event = threading.Event()
+
+    def __call__(self) -> bool:
+        return self.event.is_set()
+
+    def watch(self, stream: TextIO) -> None:
+        for line in stream:
+            if isinstance(_read(line), Cancel):
+                break
+        self.event.set()
+
+
+def _read(line: str) -> Message | None:
+    try:
+        return from_line(line)
+    except ValueError:
+        return None
+
+
+class _Teller(SolveListener):
+    def __init__(self, request: SolveRequest, job: Job, weather: JobWeather, out: TextIO) -> None:
+        self.request, self.job, self.weather, self.out = request, job, weather, out
+
+    def on_better(self, plan: Plan, seconds: float) -> None:
+        breaches = audit(self.job, self.weather, plan)
+        if breaches:
+            raise UncleanPlanError(f"the audit rejects the plan: {'; '.join(str(one) for one in breaches[:3])}")
+        _say(self.out, Better(self.request.run, round(seconds, 3), plan_to_dict(plan, self.job)))
+
+    def on_progress(self, seconds: float, tried: int, value: float | None, bound: float | None, stage: str) -> None:
+        _say(self.out, Progress(self.request.run, round(seconds, 3), tried, value, bound, stage))
+
+
+def _say(out: TextIO, message: Message) -> None:
+    out.write(to_line(message) + "\n")
+    out.flush()
+
+
+def serve(stdin: TextIO, stdout: TextIO) -> int:
+    """Answer the first request on `stdin`; return the exit code (0 whenever a `Done` was sent)."""
+    request = _read(stdin.readline())
+    if not isinstance(request, SolveRequest):
+        return 2
+    stop = _Stop()
+    threading.Thread(target=stop.watch, args=(stdin,), daemon=True).start()
+    _say(stdout, _answer(request, stop, stdout))
+    return 0
+
+
+def _answer(request: SolveRequest, stop: _Stop, out: TextIO) -> Done:
+    try:
+        weather_path = Path(request.weather) if request.weather else None
+        loaded = load_job(Path(request.job), weather=weather_path, text=request.text)
+        teller = _Teller(request, loaded.job, loaded.weather, out)
+        found = solve_job(
+            loaded.job,
+            loaded.weather,
+            aim=Aim(request.aim),
+            seconds=request.seconds,
+            seed=request.seed,
+            listener=teller,
+            stop=stop,
+        )
+    except InputError as error:
+        return Done(request.run, "bad-input", False, stop(), 0.0, tuple(str(fault) for fault in error.faults))
+    except NetworkError as error:
+        return Done(request.run, "no-plan", True, stop(), 0.0, tuple(str(error).splitlines()))
+    except BrokenPipeError:
+        raise
+    except Exception as error:
+        traceback.print_exc(file=sys.stderr)
+        return Done(request.run, "failed", False, stop(), 0.0, (f"{type(error).__name__}: {error}",))
+    return _done(request, found, stop)
+
+
+def _done(request: SolveRequest, found: Outcome, stop: _Stop) -> Done:
+    outcome = "plan" if found.plan else "no-plan"
+    return Done(request.run, outcome, found.proved, stop(), round(found.seconds, 3), found.reasons)
+
+
+def main() -> int:
+    """Serve on the process's own streams."""
+    try:
+        return serve(sys.stdin, sys.stdout)
+    except BrokenPipeError:
+        return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
