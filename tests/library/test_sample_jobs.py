@@ -12,6 +12,7 @@ import numpy as np
 import pytest
 
 from planner.audit.check import audit
+from planner.findings import Weight
 from planner.jobfile.load import LoadedJob, load_job
 from planner.model import ClosureState
 from planner.network.work import write_out
@@ -87,6 +88,15 @@ def test_main_job_has_a_plan_in_the_weather_of_a_real_spring(tmp_path: Path) -> 
     plan = first_plan(found).plan
     assert plan is not None
     assert [str(finding) for finding in audit(found.job, found.weather, plan)] == []
+
+
+def test_late_thaw_breaks_a_plan_of_the_main_job_and_has_a_plan_of_its_own() -> None:
+    late = load_job(FOLDER / f"{MAIN}.toml", FOLDER / "weather" / "harrow_beck_late_thaw.csv")
+    before, after = first_plan(loaded(MAIN)).plan, first_plan(late).plan
+    assert before is not None
+    assert after is not None
+    assert any(finding.weight is Weight.BREACH for finding in audit(late.job, late.weather, before))
+    assert [str(finding) for finding in audit(late.job, late.weather, after)] == []
 
 
 def test_three_coats_has_the_one_answer_in_its_first_lines() -> None:
