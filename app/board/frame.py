@@ -8,7 +8,7 @@ from app.board.facts import Facts
 from app.board.geometry import Box
 
 HEADING_PX = 222.0
-_AXIS, _LIGHT, _TEMPERATURE, _WET = 40.0, 9.0, 56.0, 13.0
+_AXIS, _LIGHT, _TEMPERATURE, _WET = 40.0, 9.0, 56.0, 14.0
 _LANE_MOST, _LANES_ALL = 18.0, 108.0
 _GANG_MOST, _GANGS_ALL = 15.0, 90.0
 _LOAD_HEAD = 8.0

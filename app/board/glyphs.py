@@ -74,6 +74,8 @@ def _initials(painter: QPainter, kit: Kit, boxes: Sequence[Box], gang: GangMark,
     painter.setPen(color(ink))
     drop = (metrics.ascent() - metrics.descent()) / 2
     for box in boxes:
+        if box.width < width + 2:
+            continue
         left = 3.5 if box.width >= 20 else (box.width - width) / 2
         painter.drawText(QPointF(box.x + left, box.y + box.height / 2 + drop), gang.initial)
 
@@ -164,6 +166,10 @@ def saw(start: float, end: float, y: float, pitch: float = 4.0, half: float = 4.
 
 def draw_hold(painter: QPainter, kit: Kit, bar: BarShape) -> None:
     """Draw the double tick of a hold point: a gate at the head of its bar, before it where the bar is narrow."""
+    if bar.x1 - bar.x0 < GATE_PX:
+        for left in (round(bar.x0) - 4, round(bar.x0) - 2):
+            painter.fillRect(QRectF(left, bar.y - 3, 1, bar.height + 6), color(kit.theme.ink))
+        return
     x = round(bar.x0) - (0 if bar.x1 - bar.x0 >= 2 * GATE_PX else GATE_PX)
     painter.fillRect(QRectF(x - 0.5, bar.y - 3, GATE_PX, bar.height + 6), color(kit.theme.ground))
     for left in (x + 0.7, x + 4.2):

@@ -74,12 +74,14 @@ def _rows_area(painter: QPainter, kit: Kit, display: Display, frame: Frame, look
 
 
 def _nights(painter: QPainter, kit: Kit, display: Display, view: Box) -> None:
-    """Shade the time between dusk and dawn."""
+    """Shade the time between dusk and dawn, and what lies behind the job's last midnight."""
     scale = display.scale
     for start, finish in nights(display.facts):
         if scale.x(finish) >= view.x and scale.x(start) <= view.right:
             left, right = max(scale.x(start), view.x - 2), min(scale.x(finish), view.right + 2)
             painter.fillRect(QRectF(left, view.y, right - left, view.height), color(kit.theme.night))
+    if display.width < view.right:
+        painter.fillRect(QRectF(display.width, view.y, view.right - display.width, view.height), color(kit.theme.panel))
 
 
 def _row_grounds(painter: QPainter, kit: Kit, rows: Sequence[RowView], view: Box, look: Look) -> None:

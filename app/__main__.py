@@ -1,0 +1,55 @@
+"""`liftgap`: the command line's subcommands without Qt; a job file opens the desktop."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+from app.screen import Probe, obvious_problem
+from planner.cli import main as command_line
+from planner.cli.command_line import COMMANDS
+
+BAD_INPUT = 2
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run `liftgap`; return its exit code."""
+    words = list(sys.argv[1:] if argv is None else argv)
+    if words and (words[0] in {command.name for command in COMMANDS} or words[0].startswith("-")):
+        return command_line(words)
+    if len(words) > 1:
+        sys.stderr.write("liftgap: one job file at a time; see liftgap --help\n")
+        return BAD_INPUT
+    return _desktop(Path(words[0]) if words else None)
+
+
+def _desktop(job: Path | None) -> int:
+    """Open the window; where there is no screen, say so and plan in the terminal."""
+    problem = obvious_problem(os.environ, sys.platform)
+    if problem is not None:
+        return _without_a_window(job, problem)
+    asks = sys.platform.startswith("linux") and not os.environ.get("QT_QPA_PLATFORM")
+    probe = Probe() if asks else None
+    try:
+        from app.start import run
+    except ImportError as error:
+        if probe:
+            probe.problem()
+        return _without_a_window(job, f"Qt is not usable here ({error})")
+    problem = probe.problem() if probe else None
+    return run(job) if problem is None else _without_a_window(job, problem)
+
+
+def _without_a_window(job: Path | None, problem: str) -> int:
+    if job is None:
+        sys.stderr.write(f"liftgap: {problem}; name a job to plan it here: liftgap plan JOB\n")
+        return BAD_INPUT
+    sys.stderr.write(f"liftgap: {problem}; planning in the terminal instead\n")
+    sys.stderr.flush()
+    return command_line(["plan", str(job)])
+
+
+if __name__ == "__main__":
+    sys.exit(main())

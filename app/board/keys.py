@@ -1,0 +1,77 @@
+"""What the board's keys mean."""
+
+from __future__ import annotations
+
+from enum import Enum
+
+from PySide6.QtCore import Qt
+
+from app.board.hit import Way
+
+
+class Zoom(Enum):
+    """A change of scale."""
+
+    IN = "in"
+    OUT = "out"
+    FIT = "fit"
+
+
+class Step(Enum):
+    """A scroll, or something done to the selected bar."""
+
+    PAGE_UP = "page up"
+    PAGE_DOWN = "page down"
+    JOB_START = "job start"
+    JOB_END = "job end"
+    PAN_LEFT = "pan left"
+    PAN_RIGHT = "pan right"
+    ENTER = "enter"
+    FOLD = "fold"
+    NOTHING = "nothing"
+
+
+_Key = Qt.Key
+_PLAIN: dict[int, Way | Zoom | Step] = {
+    _Key.Key_Left: Way.LEFT,
+    _Key.Key_Right: Way.RIGHT,
+    _Key.Key_Up: Way.UP,
+    _Key.Key_Down: Way.DOWN,
+    _Key.Key_Home: Way.FIRST,
+    _Key.Key_End: Way.LAST,
+    _Key.Key_Plus: Zoom.IN,
+    _Key.Key_Equal: Zoom.IN,
+    _Key.Key_Minus: Zoom.OUT,
+    _Key.Key_0: Zoom.FIT,
+    _Key.Key_PageUp: Step.PAGE_UP,
+    _Key.Key_PageDown: Step.PAGE_DOWN,
+    _Key.Key_Return: Step.ENTER,
+    _Key.Key_Enter: Step.ENTER,
+    _Key.Key_Space: Step.FOLD,
+    _Key.Key_Escape: Step.NOTHING,
+}
+_WITH_CONTROL: dict[int, Way | Zoom | Step] = {
+    _Key.Key_Left: Step.PAN_LEFT,
+    _Key.Key_Right: Step.PAN_RIGHT,
+    _Key.Key_Home: Step.JOB_START,
+    _Key.Key_End: Step.JOB_END,
+}
+
+KEY_HELP: tuple[tuple[str, str], ...] = (
+    ("← → ↑ ↓", "next bar along the row, nearest bar in the next row"),
+    ("Home, End", "first and last bar of the row"),
+    ("+  −  0", "zoom in, zoom out, all work in view"),
+    ("Wheel", "zoom about the pointer; with Shift sideways, with Alt or over the names up and down"),
+    ("Page Up, Page Down", "scroll the rows"),
+    ("Ctrl+← Ctrl+→", "scroll in time; Ctrl+Home and Ctrl+End to the ends of the job"),
+    ("Space", "a line for each operation of the selected element"),
+    ("Enter", "to the details; Esc selects nothing"),
+)
+"""The board's keys for people."""
+
+
+def meaning(key: int, modifiers: Qt.KeyboardModifier) -> Way | Zoom | Step | None:
+    """Return what a key means on the board, or None."""
+    if modifiers & Qt.KeyboardModifier.ControlModifier:
+        return _WITH_CONTROL.get(key)
+    return _PLAIN.get(key)

@@ -1,0 +1,69 @@
+"""Divides the board over sheets: whole rows, and stretches of days, each with its own headings and ribbons."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from app.board.facts import Facts, RowKind
+from app.board.geometry import SLOTS_A_DAY
+from app.board.rows import RowBox, RowPlan
+
+LEAST_DAY_PX = 64.0
+"""Pixels that a day needs on paper for its bars to be told apart."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """Rows from content y `top`, `height` tall, over slots first..last; `continued` names a structure begun before."""
+
+    top: float
+    height: float
+    first: int
+    last: int
+    continued: str = ""
+
+
+def sheets(facts: Facts, rows: RowPlan, width: float, height: float) -> tuple[Sheet, ...]:
+    """Return the sheets for a rows area of `width` × `height` pixels, by days and then by rows."""
+    found = []
+    for first, last in _stretches(facts, width):
+        for top, tall, continued in _blocks(rows, height):
+            found.append(Sheet(top, tall, first, last, continued))
+    return tuple(found)
+
+
+def _stretches(facts: Facts, width: float) -> list[tuple[int, int]]:
+    """Return stretches of whole days that cover the planned work, as even as can be."""
+    first, last = facts.span
+    start = first // SLOTS_A_DAY
+    days = max(1, -(-last // SLOTS_A_DAY) - start)
+    most = max(1, int(width / LEAST_DAY_PX))
+    count = -(-days // most)
+    each = -(-days // count)
+    ends = [(start + each * k, min(start + each * (k + 1), start + days)) for k in range(count)]
+    return [(a * SLOTS_A_DAY, min(b * SLOTS_A_DAY, facts.horizon)) for a, b in ends if a < b]
+
+
+def _blocks(rows: RowPlan, height: float) -> list[tuple[float, float, str]]:
+    """Return (top, height, structure continued) of the rows that go on each sheet; no row is cut."""
+    blocks: list[tuple[float, float, str]] = []
+    group, continued = "", ""
+    top, used = 0.0, 0.0
+    for number, box in enumerate(rows.boxes):
+        following = rows.boxes[number + 1] if number + 1 < len(rows.boxes) else None
+        if used and used + _needed(box, following) > height:
+            blocks.append((top, used, continued))
+            top, used = box.top, 0.0
+            continued = "" if box.row.kind is RowKind.STRUCTURE else group
+        if box.row.kind is RowKind.STRUCTURE:
+            group = box.row.title
+        used += box.height
+    blocks.append((top, max(used, 1.0), continued))
+    return blocks
+
+
+def _needed(box: RowBox, following: RowBox | None) -> float:
+    """A structure's heading is never left alone at the foot of a sheet."""
+    if box.row.kind is RowKind.STRUCTURE and following is not None and following.row.kind is not RowKind.STRUCTURE:
+        return box.height + following.height
+    return box.height

@@ -1,0 +1,145 @@
+"""The words of the details panel: one operation's times, gaps, conditions, product, hold point and cautions."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from html import escape
+
+from app.board.clock import length, span
+from app.board.facts import Visit
+from app.board.words import gap_words, surface_words
+from app.session import Session
+from app.theme import Theme
+from planner.audit.explain import Explanation
+from planner.model import Conditions
+from planner.network.work import Operation
+
+CAUTIONS = {
+    "hydrodemolition": "High-pressure water cuts: keep out of the jet's reach, screens and protective clothing, licensed operators.",
+    "jacking": "Jacking is designed, supervised and released by a competent engineer; nobody under the load.",
+    "lifting": "Lift to an approved lifting plan with a competent person in charge; mind the wind limit.",
+    "hot-works": "Hot works need a permit, a fire watch and clear surroundings.",
+    "resins": "Resins and hardeners burn and sensitise the skin: gloves, goggles, fresh air, read the safety data sheet.",
+    "cement": "Wet cement burns skin and eyes: gloves, boots, goggles.",
+    "dust": "Silica dust: extract or wet it, wear a fitted mask.",
+    "traffic": "Work beside traffic only inside the closure that traffic management has set out and handed over.",
+    "excavation": "No one enters an unsupported excavation; find buried services first.",
+    "height": "Work at height from designed, inspected access only.",
+}
+"""Words for each caution that a method can name."""
+
+
+@dataclass(frozen=True)
+class Section:
+    """A heading and its lines; `warns` sets them in the colour of breaches."""
+
+    title: str
+    lines: tuple[str, ...]
+    warns: bool = False
+
+
+def sections(session: Session, key: str, why: Explanation | None, asking: bool) -> tuple[Section, ...]:
+    """Return everything the panel says about an operation."""
+    operation = session.operation(key)
+    if operation is None:
+        return ()
+    visits = _visits(session, key)
+    found = [
+        *_breaches(session, key),
+        Section("When", _when(session, visits, operation)),
+        *_why(why, asking, bool(visits)),
+        *_gaps(session, key),
+        Section("Conditions", condition_words(operation.conditions, operation.light)),
+        *_product(session, operation),
+    ]
+    if operation.hold_point:
+        found.append(Section("Hold point", (operation.hold_point, "Not released: someone on site must release it."), True))
+    cautions = tuple(CAUTIONS[name] for name in operation.cautions)
+    found += [Section("Cautions", cautions)] if cautions else []
+    found += [Section("Note", (operation.note,))] if operation.note else []
+    return tuple(found)
+
+
+def to_html(found: tuple[Section, ...], theme: Theme) -> str:
+    """Return the sections as simple HTML in a theme's colours."""
+    parts = []
+    for section in found:
+        ink = theme.breach if section.warns else theme.ink
+        parts.append(f'<p style="margin:10px 0 2px 0; color:{theme.soft}"><b>{escape(section.title)}</b></p>')
+        parts += [f'<p style="margin:0 0 4px 0; color:{ink}">{escape(line)}</p>' for line in section.lines]
+    return "".join(parts)
+
+
+def condition_words(conditions: Conditions, light: str) -> tuple[str, ...]:
+    """Return what the weather and the light must be, a line each."""
+    words: list[str] = []
+    for pair, of in ((conditions.surface_c, "Surface"), (conditions.air_c, "Air")):
+        if pair:
+            words.append(f"{of} {pair[0]:g} to {pair[1]:g} °C".replace("-", "−"))
+    if conditions.humidity_max_pct is not None:
+        words.append(f"Humidity at most {conditions.humidity_max_pct:g} %")
+    if conditions.wind_max_ms is not None:
+        words.append(f"Wind at most {conditions.wind_max_ms:g} m/s")
+    if conditions.dew_margin_c is not None:
+        words.append(f"Surface at least {conditions.dew_margin_c:g} K above the dew point")
+    if conditions.dry:
+        words.append("Dry while work goes on")
+    if conditions.rain_free_h:
+        words.append(f"No rain for {length(conditions.rain_free_h * 4)} after")
+    if conditions.protect_h:
+        least = "" if conditions.protect_min_c is None else f", surface above {conditions.protect_min_c:g} °C"
+        words.append(f"Protected for {length(conditions.protect_h * 4)} after{least}")
+    if light != "any":
+        words.append("In daylight" if light == "daylight" else "Between dawn and dusk")
+    return tuple(words) or ("None stated",)
+
+
+def _visits(session: Session, key: str) -> tuple[Visit, ...]:
+    row = session.facts.element_of(key)
+    return tuple(visit for visit in row.visits if visit.key == key) if row else ()
+
+
+def _when(session: Session, visits: tuple[Visit, ...], operation: Operation) -> tuple[str, ...]:
+    if not visits:
+        return (f"Not planned yet; takes {length(operation.length)}",)
+    facts = session.facts
+    lines = [f"{span(facts.time, visit.start, visit.finish)}" for visit in visits]
+    lines.append(f"{facts.gangs[visits[0].gang].name}, {length(operation.length)} of work")
+    warmth = surface_words(facts, visits[0])
+    if warmth:
+        lines.append(warmth)
+    closures = {visit.closure for visit in visits if visit.closure}
+    lines += [f"In closure {name}" for name in sorted(closures)]
+    return tuple(lines)
+
+
+def _why(why: Explanation | None, asking: bool, planned: bool) -> list[Section]:
+    if not planned:
+        return []
+    if asking:
+        return [Section("Why here?", ("Looking …",))]
+    return [Section("Why here?", why.words)] if why is not None else []
+
+
+def _breaches(session: Session, key: str) -> list[Section]:
+    found = tuple(f"Required {one.required}; found {one.found}." for one in session.findings if one.place == key)
+    return [Section("The audit says", found, True)] if found else []
+
+
+def _gaps(session: Session, key: str) -> list[Section]:
+    row = session.facts.element_of(key)
+    into = [tail for tail in row.tails if tail.before == key] if row else []
+    out = [tail for tail in row.tails if tail.after == key] if row else []
+    found = []
+    for title, tails in (("Lies in", into), ("Opens", out)):
+        lines = [line for tail in tails for line in gap_words(session.facts, tail)]
+        if lines:
+            found.append(Section(title, tuple(lines)))
+    return found
+
+
+def _product(session: Session, operation: Operation) -> list[Section]:
+    if operation.product is None:
+        return []
+    product = session.loaded.job.product(operation.product)
+    return [Section("Product", (product.name, *((product.sheet,) if product.sheet else ())))]

@@ -1,0 +1,85 @@
+"""The findings panel: what the audit found, in words; choosing one goes there."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QColor
+from PySide6.QtWidgets import QLabel, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
+
+from app.board.clock import moment
+from app.session import Session
+from app.theme import Theme
+from planner.findings import Finding, Weight
+
+_SHOWN = 500
+
+
+class FindingsPanel(QWidget):
+    """Lists findings, breaches first."""
+
+    chosen = Signal(object)
+    """The `Finding` to go to."""
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.theme = theme
+        self._session: Session | None = None
+        self.title = QLabel("Audit", objectName="panelTitle")
+        self.title.setContentsMargins(14, 8, 8, 4)
+        self.quiet = QLabel("", objectName="quiet", wordWrap=True)
+        self.quiet.setContentsMargins(14, 0, 12, 8)
+        self.list = QListWidget(accessibleName="Findings of the audit", wordWrap=True)
+        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.list.itemClicked.connect(self._choose)
+        self.list.itemActivated.connect(self._choose)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(0)
+        for widget in (self.title, self.quiet):
+            layout.addWidget(widget)
+        layout.addWidget(self.list, 1)
+        self.show_session(None)
+
+    def set_theme(self, theme: Theme) -> None:
+        """Use another theme."""
+        self.theme = theme
+        self.show_session(self._session)
+
+    def show_session(self, session: Session | None) -> None:
+        """List what was found in a session."""
+        self._session = session
+        found = () if session is None else session.findings
+        breaches = sum(one.weight is Weight.BREACH for one in found)
+        self.title.setText(f"Audit: {_count(breaches, 'breach', 'breaches')}" if breaches else "Audit")
+        self.quiet.setText(_summary(session, breaches, len(found) - breaches))
+        self.list.clear()
+        ordered = sorted(found, key=lambda one: one.weight is not Weight.BREACH)
+        for one in ordered[:_SHOWN]:
+            self.list.addItem(self._item(one, session))
+        self.list.setVisible(bool(found))
+
+    def _item(self, one: Finding, session: Session | None) -> QListWidgetItem:
+        when = f"{moment(session.facts.time, one.slot)}: " if session and one.slot is not None else ""
+        mark = "Breach" if one.weight is Weight.BREACH else "Advice"
+        remedy = f" {one.remedy}" if one.remedy else ""
+        item = QListWidgetItem(f"{mark} · {one.place}\n{when}required {one.required}; found {one.found}.{remedy}")
+        item.setForeground(QColor(self.theme.breach if one.weight is Weight.BREACH else self.theme.advice))
+        item.setData(Qt.ItemDataRole.UserRole, one)
+        item.setToolTip(one.code)
+        return item
+
+    def _choose(self, item: QListWidgetItem) -> None:
+        self.chosen.emit(item.data(Qt.ItemDataRole.UserRole))
+
+
+def _count(number: int, one: str, many: str) -> str:
+    return f"{number} {one if number == 1 else many}"
+
+
+def _summary(session: Session | None, breaches: int, advice: int) -> str:
+    if session is None or session.plan is None:
+        return "No plan to audit yet."
+    if breaches:
+        return "This plan may not be worked as it stands."
+    more = f" {_count(advice, 'piece', 'pieces')} of advice." if advice else ""
+    return f"Every rule was checked again from the job alone; nothing is broken.{more}"

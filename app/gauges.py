@@ -1,0 +1,77 @@
+"""Gauges of the gaps that touch an operation: the board's own thread, band and post, with the planned start on it."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import QPainter, QPaintEvent, QPolygonF
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from app.board.clock import moment
+from app.board.facts import Facts, Tail
+from app.board.glyphs import draw_band, draw_saw, draw_thread
+from app.board.kit import Kit, color
+from app.board.shapes import TailShape
+from app.board.words import operation_name, spare_words
+
+_LINE_PX, _EDGE_PX = 52, 14.0
+
+
+class Gauges(QWidget):
+    """One gauge a gap: who it follows, where the next layer stands in it, and the spare time in words."""
+
+    def __init__(self, kit: Kit, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.kit = kit
+        self._facts: Facts | None = None
+        self.tails: tuple[Tail, ...] = ()
+        self.setAccessibleName("Gaps")
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+
+    def show_gaps(self, facts: Facts, tails: tuple[Tail, ...]) -> None:
+        """Show these gaps; at most four, the ones into the operation first."""
+        self._facts, self.tails = facts, tails[:4]
+        self.setAccessibleDescription("; ".join(spare_words(tail) for tail in self.tails))
+        self.setVisible(bool(self.tails))
+        self.updateGeometry()
+        self.update()
+
+    def set_kit(self, kit: Kit) -> None:
+        """Draw with another theme."""
+        self.kit = kit
+        self.update()
+
+    def sizeHint(self) -> QSize:
+        return QSize(240, _LINE_PX * len(self.tails))
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        if self._facts is None:
+            return
+        with QPainter(self) as painter:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            for number, tail in enumerate(self.tails):
+                self._gauge(painter, self._facts, tail, number * _LINE_PX)
+
+    def _gauge(self, painter: QPainter, facts: Facts, tail: Tail, top: float) -> None:
+        kit, width = self.kit, self.width() - 2 * _EDGE_PX
+        ends = [slot for slot in (tail.opens, tail.shuts, tail.planned) if slot is not None]
+        px = width / max(1, max(ends) - tail.anchor)
+        y = top + 28.0
+
+        def at(slot: int | None) -> float | None:
+            return None if slot is None else _EDGE_PX + (slot - tail.anchor) * px
+
+        planned = at(tail.planned) or _EDGE_PX
+        title = f"{operation_name(facts, tail.after)} → {operation_name(facts, tail.before)}"
+        kit.write(painter, kit.small, kit.theme.ink, _EDGE_PX, top + 11, kit.elided(kit.small, title, width))
+        shape = TailShape(_EDGE_PX, _EDGE_PX + width, y, 9, y, _EDGE_PX, at(tail.opens), at(tail.shuts), planned, tail)
+        draw_thread(painter, kit, [shape])
+        whole = TailShape(shape.x0, shape.x1, y, 9, y, shape.anchor, shape.opens, shape.shuts, shape.x1 + 1, tail)
+        draw_band(painter, kit, whole)
+        draw_saw(painter, kit, shape)
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(color(kit.theme.ink))
+        painter.drawPolygon(QPolygonF([QPointF(planned - 4, y - 11), QPointF(planned + 4, y - 11), QPointF(planned, y - 4)]))
+        painter.fillRect(QRectF(planned - 0.8, y - 6, 1.6, 12), color(kit.theme.ink))
+        words = spare_words(tail)
+        kit.write(painter, kit.small, kit.theme.soft, _EDGE_PX, top + 43, kit.elided(kit.small, words, width))
+        self.setToolTip(f"Planned {moment(facts.time, tail.planned)}")

@@ -1,0 +1,78 @@
+"""The strip over the board: the job, how its plan stands, and what to plan for."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QProgressBar, QPushButton, QSpinBox, QWidget
+
+from app.elided_label import ElidedLabel
+from planner.model import Aim
+
+_AIMS = ((Aim.FINISH, "earliest finish"), (Aim.CLOSURES, "fewest closures"), (Aim.COST, "least cost"))
+
+
+class Header(QWidget):
+    """Shows the job and its status; asks to plan or to stop."""
+
+    plan_wanted = Signal()
+    cancel_wanted = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent, objectName="header")
+        self.job = ElidedLabel("job")
+        self.status = ElidedLabel("status")
+        self.status.setAccessibleName("Status of the plan")
+        self.aim = QComboBox(accessibleName="Plan for")
+        for aim, words in _AIMS:
+            self.aim.addItem(words, aim.value)
+        self.seconds = QSpinBox(accessibleName="Seconds to plan for", minimum=1, maximum=3600, suffix=" s")
+        self.seconds.setToolTip("How long planning may take; the best plan found so far is shown as it comes")
+        self.plan = QPushButton("Plan", objectName="main", toolTip="Look for a better plan (F5)")
+        self.cancel = QPushButton("Stop", toolTip="Stop and keep the best plan so far (Shift+F5)")
+        self.plan.clicked.connect(self.plan_wanted)
+        self.cancel.clicked.connect(self.cancel_wanted)
+        self.progress = QProgressBar(textVisible=False, accessibleName="Progress of planning")
+        self._lay_out()
+        self.set_busy(False)
+
+    def _lay_out(self) -> None:
+        controls = QHBoxLayout()
+        controls.setSpacing(8)
+        label = QLabel("Plan for", objectName="quiet")
+        label.setBuddy(self.aim)
+        for widget in (label, self.aim, self.seconds, self.plan, self.cancel):
+            controls.addWidget(widget)
+        grid = QGridLayout(self)
+        grid.setContentsMargins(14, 7, 14, 0)
+        grid.setHorizontalSpacing(18)
+        grid.setVerticalSpacing(1)
+        grid.addWidget(self.job, 0, 0)
+        grid.addWidget(self.status, 1, 0)
+        grid.addLayout(controls, 0, 1, 2, 1)
+        grid.addWidget(self.progress, 2, 0, 1, 2)
+        grid.setColumnStretch(0, 1)
+
+    @property
+    def chosen_aim(self) -> Aim:
+        """What the next plan is made best at."""
+        return Aim(self.aim.currentData())
+
+    @chosen_aim.setter
+    def chosen_aim(self, aim: Aim) -> None:
+        self.aim.setCurrentIndex(self.aim.findData(aim.value))
+
+    def set_busy(self, busy: bool, able: bool = False) -> None:
+        """Show whether a run goes on, and whether one could be started."""
+        self.plan.setEnabled(able and not busy)
+        self.cancel.setEnabled(busy)
+        for widget in (self.aim, self.seconds):
+            widget.setEnabled(able and not busy)
+        policy = self.progress.sizePolicy()
+        policy.setRetainSizeWhenHidden(True)
+        self.progress.setSizePolicy(policy)
+        self.progress.setVisible(busy)
+
+    def set_progress(self, seconds: float, of: float) -> None:
+        """Show how much of the time is used."""
+        self.progress.setRange(0, max(1, int(of * 10)))
+        self.progress.setValue(min(int(seconds * 10), int(of * 10)))

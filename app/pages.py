@@ -1,0 +1,138 @@
+"""The pages that stand in the board's place: a welcome that teaches, a wait, and the faults of a job file."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
+
+from planner.errors import Fault, InputError
+
+_WIDE_PX = 680
+_TEACHING = (
+    "Every layer opens a gap that shuts again.",
+    "The next lift may not go on before the last one is ready, and must go on before it is too late. Both ends of that gap "
+    "move with the temperature of the concrete. Liftgap finds a sequence in which every layer lands inside its gap, with the "
+    "gangs, plant, daylight, weather and lane closures that there are.",
+)
+
+
+class Page(QScrollArea):
+    """A column of text in the middle of the window; scrolls where the window is low."""
+
+    def __init__(self, name: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setAccessibleName(name)
+        self.setWidgetResizable(True)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.column = QWidget()
+        self.column.setMaximumWidth(_WIDE_PX)
+        self.lines = QVBoxLayout(self.column)
+        self.lines.setContentsMargins(24, 36, 24, 24)
+        self.lines.setSpacing(10)
+        outer = QWidget()
+        layout = QVBoxLayout(outer)
+        layout.addWidget(self.column, 0, Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignTop)
+        layout.addStretch(1)
+        self.setWidget(outer)
+
+    def say(self, text: str, name: str = "") -> QLabel:
+        """Add a paragraph."""
+        label = QLabel(text, objectName=name, wordWrap=True)
+        label.setTextFormat(Qt.TextFormat.PlainText)
+        label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        label.setMinimumWidth(min(_WIDE_PX, 560))
+        self.lines.addWidget(label)
+        return label
+
+    def clear(self) -> None:
+        """Take everything off the page."""
+        while self.lines.count():
+            widget = self.lines.takeAt(0).widget()
+            if widget is not None:
+                widget.deleteLater()
+
+
+class WelcomePage(Page):
+    """What the program is for, and the jobs that can be opened at once."""
+
+    wanted = Signal(str)
+    """A job's path."""
+    asked = Signal()
+    """The user wants to choose a file."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__("Welcome", parent)
+
+    def show_jobs(self, samples: Sequence[Path], recent: Sequence[Path]) -> None:
+        """Show the page with these jobs."""
+        self.clear()
+        self.say(_TEACHING[0], "job")
+        self.say(_TEACHING[1])
+        button = QPushButton("Open a job …", objectName="main")
+        button.clicked.connect(self.asked)
+        self.lines.addWidget(button, 0, Qt.AlignmentFlag.AlignLeft)
+        for title, paths in (("Opened lately", recent), ("Sample jobs", samples)):
+            if paths:
+                self.say(title, "panelTitle")
+            for path in paths:
+                self.lines.addWidget(self._job(path), 0, Qt.AlignmentFlag.AlignLeft)
+        self.say("A job is one text file: its gangs, closures, elements and forecast. Planning starts when it is open.", "quiet")
+
+    def _job(self, path: Path) -> QPushButton:
+        button = QPushButton(path.stem.replace("_", " "))
+        button.setToolTip(str(path))
+        button.setProperty("path", str(path))
+        button.clicked.connect(self._clicked)
+        return button
+
+    def _clicked(self) -> None:
+        self.wanted.emit(str(self.sender().property("path")))
+
+
+class FaultsPage(Page):
+    """Every fault of a file, with where it is and what mends it."""
+
+    again = Signal()
+    """The user has mended the file and wants it read again."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__("Faults in the job file", parent)
+
+    def show_error(self, error: Exception, path: Path) -> None:
+        """Show what is wrong."""
+        self.clear()
+        self.say(f"{path.name} can't be opened", "job")
+        if isinstance(error, InputError):
+            count = len(error.faults)
+            self.say(f"{error.file}: {count} fault{'s' if count != 1 else ''}. Mend them and read it again.", "quiet")
+            for fault in error.faults:
+                self._fault(fault)
+        else:
+            self.say(str(error) or type(error).__name__, "bad")
+        button = QPushButton("Read it again", objectName="main")
+        button.clicked.connect(self.again)
+        self.lines.addWidget(button, 0, Qt.AlignmentFlag.AlignLeft)
+
+    def _fault(self, fault: Fault) -> None:
+        where = f"Line {fault.line}" if fault.line is not None else "The file"
+        self.say(f"{where}: {fault.path}", "bad")
+        hint = f"\n{fault.hint}" if fault.hint else ""
+        self.say(f"Found {fault.found}; allowed: {fault.allowed}.{hint}")
+
+
+class WaitPage(Page):
+    """Says that a file is being read."""
+
+    def show_path(self, path: Path) -> None:
+        """Name the file."""
+        self.clear()
+        self.say(f"Reading {path.name} …", "job")
+
+
+def sample_jobs() -> tuple[Path, ...]:
+    """Return the sample jobs that came with the program, if they are there."""
+    folder = Path(__file__).resolve().parent.parent / "sample_jobs"
+    return tuple(sorted(folder.glob("*.toml"))) if folder.is_dir() else ()

@@ -1,0 +1,79 @@
+"""Turns a theme into Qt's palette and the few lines of style that the widgets need."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QColor, QGuiApplication, QPalette
+
+from app.theme import DARK, LIGHT, Theme
+
+
+def theme_for(choice: str) -> Theme:
+    """Return the theme of a setting; "system" follows the desktop's own light or dark."""
+    if choice == "system":
+        dark = QGuiApplication.styleHints().colorScheme() is Qt.ColorScheme.Dark
+        return DARK if dark else LIGHT
+    return DARK if choice == "dark" else LIGHT
+
+
+def make_palette(theme: Theme) -> QPalette:
+    """Return Qt's palette of a theme."""
+    roles = QPalette.ColorRole
+    colours = {
+        roles.Window: theme.panel,
+        roles.WindowText: theme.ink,
+        roles.Base: theme.raised,
+        roles.AlternateBase: theme.stripe,
+        roles.Text: theme.ink,
+        roles.Button: theme.raised,
+        roles.ButtonText: theme.ink,
+        roles.BrightText: theme.breach,
+        roles.Highlight: theme.accent,
+        roles.HighlightedText: theme.on_accent,
+        roles.ToolTipBase: theme.raised,
+        roles.ToolTipText: theme.ink,
+        roles.PlaceholderText: theme.soft,
+        roles.Link: theme.accent,
+        roles.LinkVisited: theme.accent,
+        roles.Light: theme.raised,
+        roles.Midlight: theme.stripe,
+        roles.Mid: theme.faint,
+        roles.Dark: theme.faint,
+        roles.Shadow: theme.soft,
+    }
+    palette = QPalette()
+    for role, colour in colours.items():
+        palette.setColor(role, QColor(colour))
+    for role in (roles.WindowText, roles.Text, roles.ButtonText):
+        palette.setColor(QPalette.ColorGroup.Disabled, role, QColor(theme.soft))
+    return palette
+
+
+def style_sheet(theme: Theme) -> str:
+    """Return the style of the window's own parts: flat, ruled with hairlines, one accent."""
+    return f"""
+    QWidget#header {{ background: {theme.panel}; border-bottom: 1px solid {theme.faint}; }}
+    QWidget#side {{ background: {theme.panel}; border-left: 1px solid {theme.faint}; }}
+    QLabel#job {{ font-size: 15px; font-weight: bold; color: {theme.ink}; }}
+    QLabel#status, QLabel#quiet {{ color: {theme.soft}; }}
+    QLabel#panelTitle {{ font-weight: bold; color: {theme.ink}; }}
+    QLabel#bad {{ color: {theme.breach}; font-weight: bold; }}
+    QPushButton {{ background: {theme.raised}; color: {theme.ink}; border: 1px solid {theme.faint};
+        border-radius: 4px; padding: 4px 12px; min-height: 18px; }}
+    QPushButton:hover {{ border-color: {theme.accent}; }}
+    QPushButton:focus {{ border: 2px solid {theme.accent}; padding: 3px 11px; }}
+    QPushButton:disabled {{ color: {theme.soft}; background: {theme.panel}; }}
+    QPushButton#main {{ background: {theme.accent}; color: {theme.on_accent}; border-color: {theme.accent}; font-weight: bold; }}
+    QPushButton#main:disabled {{ background: {theme.panel}; color: {theme.soft}; border-color: {theme.faint}; }}
+    QPushButton#main:focus {{ border: 2px solid {theme.ink}; }}
+    QTextBrowser, QListWidget {{ background: {theme.panel}; color: {theme.ink}; border: none; }}
+    QTextBrowser:focus, QListWidget:focus {{ border: 1px solid {theme.accent}; }}
+    QListWidget::item {{ padding: 6px 8px; border-bottom: 1px solid {theme.rule}; }}
+    QListWidget::item:selected {{ background: {theme.picked}; color: {theme.ink}; }}
+    QToolTip {{ background: {theme.raised}; color: {theme.ink}; border: 1px solid {theme.faint}; padding: 5px; }}
+    QStatusBar {{ background: {theme.panel}; color: {theme.soft}; border-top: 1px solid {theme.faint}; }}
+    QStatusBar::item {{ border: none; }}
+    QSplitter::handle {{ background: {theme.faint}; }}
+    QProgressBar {{ border: none; background: {theme.load_free}; max-height: 4px; min-height: 4px; }}
+    QProgressBar::chunk {{ background: {theme.accent}; }}
+    """

@@ -1,0 +1,99 @@
+"""From a session to better ones: runs the solving process, audits each plan off the window's thread, shows the last."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from PySide6.QtCore import QObject, Signal
+
+from app.session import Session, with_plan
+from app.solving import WORKER, End, Outcome, Solving
+from app.tasks import Asker
+from planner.model import Aim
+from planner.solve.messages import Better
+
+
+class Planning(QObject):
+    """One run at a time over one session; a plan that comes while another is being audited waits its turn."""
+
+    planned = Signal(object)
+    """A `Session` with a better plan in it."""
+    progressed = Signal(object)
+    ended = Signal(object)
+    """The run's `Outcome`, after its last plan was shown."""
+    refused = Signal(object)
+    """The exception with which a plan could not be read or audited."""
+
+    def __init__(self, parent: QObject | None = None, command: Sequence[str] = WORKER) -> None:
+        super().__init__(parent)
+        self.solving = Solving(self, command)
+        self.solving.better.connect(self._better)
+        self.solving.progressed.connect(self.progressed)
+        self.solving.ended.connect(self._ended)
+        self._asker = Asker(self)
+        self._asker.answered.connect(self._answered)
+        self._asker.failed.connect(self._failed)
+        self._session: Session | None = None
+        self._waiting: dict[str, Any] | None = None
+        self._outcome: Outcome | None = None
+
+    @property
+    def busy(self) -> bool:
+        """Whether a run goes on or its last plan is not shown yet."""
+        return self.solving.busy or self._asker.busy or self._outcome is not None
+
+    def start(self, session: Session, aim: Aim, seconds: float) -> None:
+        """Plan the job of a session."""
+        self._session, self._waiting, self._outcome = session, None, None
+        loaded = session.loaded
+        self.solving.start(str(loaded.path), text=loaded.text, aim=aim.value, seconds=seconds)
+
+    def cancel(self) -> None:
+        """Stop and keep the best plan."""
+        self.solving.cancel()
+
+    def drop(self) -> None:
+        """End the run and forget what it found, because another job takes its place."""
+        self._session = None
+        self._waiting = self._outcome = None
+        self._asker.forget()
+        self.solving.close()
+
+    def close(self) -> None:
+        """End everything; the window shuts."""
+        self.drop()
+        self._asker.close()
+
+    def _better(self, message: Better) -> None:
+        if self._asker.busy:
+            self._waiting = message.plan
+        else:
+            self._audit(message.plan)
+
+    def _audit(self, content: dict[str, Any]) -> None:
+        session = self._session
+        if session is not None:
+            self._asker.ask(lambda: with_plan(session, content))
+
+    def _answered(self, session: Session) -> None:
+        self.planned.emit(session)
+        self._go_on()
+
+    def _failed(self, error: Exception) -> None:
+        self.refused.emit(error)
+        self._go_on()
+
+    def _go_on(self) -> None:
+        content, self._waiting = self._waiting, None
+        if content is not None:
+            self._audit(content)
+        elif self._outcome is not None:
+            outcome, self._outcome = self._outcome, None
+            self.ended.emit(outcome)
+
+    def _ended(self, outcome: Outcome) -> None:
+        if self._asker.busy and outcome.end in (End.PLAN, End.CRASHED):
+            self._outcome = outcome
+        else:
+            self.ended.emit(outcome)

@@ -1,0 +1,89 @@
+"""What the desktop remembers between runs, typed; a stored False never comes back as the text "false"."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QByteArray, QSettings
+
+from app.board.rows import Density
+from planner.model import Aim
+
+ORGANISATION, APPLICATION = "liftgap", "liftgap"
+_RECENT = 8
+THEMES = ("system", "light", "dark")
+
+
+class Settings:
+    """Typed access to one QSettings; a value that makes no sense is taken as never stored."""
+
+    def __init__(self, store: QSettings | None = None) -> None:
+        self._store = store or QSettings(ORGANISATION, APPLICATION)
+
+    @property
+    def theme(self) -> str:
+        """ "system", "light" or "dark"."""
+        stored = str(self._store.value("look/theme", "system", type=str))
+        return stored if stored in THEMES else "system"
+
+    @theme.setter
+    def theme(self, value: str) -> None:
+        self._store.setValue("look/theme", value)
+
+    @property
+    def density(self) -> Density | None:
+        """Height of the rows; None for what suits the job."""
+        stored = str(self._store.value("look/density", "", type=str))
+        return Density(stored) if stored in set(Density) else None
+
+    @density.setter
+    def density(self, value: Density | None) -> None:
+        self._store.setValue("look/density", value.value if value else "")
+
+    @property
+    def legend(self) -> bool:
+        """Whether the legend is shown."""
+        return bool(self._store.value("look/legend", True, type=bool))
+
+    @legend.setter
+    def legend(self, value: bool) -> None:
+        self._store.setValue("look/legend", value)
+
+    @property
+    def seconds(self) -> int:
+        """Seconds that planning takes at most [s]."""
+        stored = self._store.value("plan/seconds", 10, type=int)
+        return min(3600, max(1, int(str(stored))))
+
+    @seconds.setter
+    def seconds(self, value: int) -> None:
+        self._store.setValue("plan/seconds", value)
+
+    @property
+    def aim(self) -> Aim:
+        """What plans are made best at."""
+        stored = str(self._store.value("plan/aim", Aim.FINISH.value, type=str))
+        return Aim(stored) if stored in set(Aim) else Aim.FINISH
+
+    @aim.setter
+    def aim(self, value: Aim) -> None:
+        self._store.setValue("plan/aim", value.value)
+
+    @property
+    def recent(self) -> tuple[str, ...]:
+        """Paths of the last jobs opened, the newest first."""
+        stored = self._store.value("jobs/recent", [], type=list)
+        return tuple(str(path) for path in stored)[:_RECENT] if isinstance(stored, list) else ()
+
+    def remember(self, path: str) -> None:
+        """Put a job at the head of the recent ones."""
+        rest = [other for other in self.recent if other != path]
+        self._store.setValue("jobs/recent", [path, *rest][:_RECENT])
+
+    @property
+    def geometry(self) -> QByteArray:
+        """Size and place of the window; empty at first."""
+        stored = self._store.value("window/geometry", QByteArray(), type=QByteArray)
+        return stored if isinstance(stored, QByteArray) else QByteArray()
+
+    @geometry.setter
+    def geometry(self, value: QByteArray) -> None:
+        self._store.setValue("window/geometry", value)

@@ -1,0 +1,37 @@
+"""Starts Qt and opens the window."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+from PySide6.QtWidgets import QApplication, QStyleFactory
+
+from app.board.kit import board_font
+from app.fonts import load_fonts
+from app.settings import APPLICATION, ORGANISATION, Settings
+from app.window import MainWindow
+
+_FONT_PX = 12.5
+
+
+def make_application() -> QApplication:
+    """Return the application with our font and a style that takes our palette."""
+    application = QApplication(sys.argv[:1])
+    application.setOrganizationName(ORGANISATION)
+    application.setApplicationName(APPLICATION)
+    application.setApplicationDisplayName("Liftgap")
+    application.setStyle(QStyleFactory.create("Fusion"))
+    load_fonts()
+    application.setFont(board_font(_FONT_PX))
+    return application
+
+
+def run(job: Path | None) -> int:
+    """Open the window on a job, or empty, and return the exit code when it is shut."""
+    application = make_application()
+    window = MainWindow(Settings())
+    window.show()
+    if job is not None:
+        window.open_job(job)
+    return application.exec()

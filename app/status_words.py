@@ -1,0 +1,61 @@
+"""The words of the header and the status bar."""
+
+from __future__ import annotations
+
+from app.board.clock import DAYS, MONTHS, moment
+from app.session import Session, value_words
+from planner.findings import Weight
+from planner.model import Aim, PlanStatus
+from planner.solve.messages import Progress
+
+
+def plan_words(session: Session) -> str:
+    """Return how the plan stands: finish, closures, crew-days, and whether it is proved best."""
+    plan = session.plan
+    if plan is None:
+        return "Not planned yet"
+    crew_days = sum(bool(day.worked) for load in session.facts.loads for day in load.days)
+    used = len(plan.closures_used)
+    parts = [
+        f"Finish {moment(session.facts.time, plan.finish)}",
+        f"{used} closure{'s' if used != 1 else ''} used",
+        f"{crew_days} crew-days",
+        standing_words(session),
+    ]
+    return "  ·  ".join(parts)
+
+
+def standing_words(session: Session) -> str:
+    """Return "proved best", or "works; no plan can be better than …", or how many rules are broken."""
+    plan = session.plan
+    if plan is None:
+        return "not planned yet"
+    breaches = sum(one.weight is Weight.BREACH for one in session.findings)
+    if breaches:
+        return f"not workable: {breaches} breach{'es' if breaches != 1 else ''}"
+    if plan.status is PlanStatus.OPTIMAL:
+        return "proved best"
+    value, bound = value_words(plan, session.loaded.job.job.currency)
+    aim = {Aim.FINISH: "finish", Aim.CLOSURES: "closures", Aim.COST: "cost"}[plan.aim]
+    return f"works; {aim} {value}, bound {bound}"
+
+
+def progress_words(progress: Progress, seconds: float, aim: Aim) -> str:
+    """Return how planning goes on."""
+    head = f"Planning, {progress.seconds:.0f} s of {seconds:g} s"
+    if progress.value is None:
+        return f"{head}: {progress.stage}, no plan yet"
+    unit = {Aim.FINISH: " days", Aim.CLOSURES: " closures", Aim.COST: ""}[aim]
+    bound = "" if progress.bound is None else f", bound {progress.bound:,.1f}{unit}"
+    return f"{head}: best {progress.value:,.1f}{unit}{bound}; {progress.tried:,} orders tried"
+
+
+def forecast_words(session: Session) -> str:
+    """Return where the forecast comes from and when it was issued."""
+    weather = session.loaded.weather
+    source = weather.source or "source not stated"
+    if weather.issued is None:
+        return f"Forecast: {source}, time of issue not stated"
+    issued = weather.issued.astimezone(session.facts.time.zone)
+    when = f"{DAYS[issued.weekday()]} {issued.day} {MONTHS[issued.month - 1]} {issued:%H:%M}"
+    return f"Forecast: {source}, issued {when}"

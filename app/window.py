@@ -1,0 +1,379 @@
+"""The main window: header, board, details and findings, and the pages that stand in for them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from datetime import UTC, datetime
+from pathlib import Path
+
+from PySide6.QtCore import QEvent, Qt, QTimer
+from PySide6.QtGui import QCloseEvent, QGuiApplication
+from PySide6.QtWidgets import QApplication, QFileDialog, QLabel, QMainWindow, QSplitter, QStackedWidget, QVBoxLayout, QWidget
+
+from app.about import about_dialog, keys_dialog
+from app.board.kit import Kit
+from app.board.rows import Density, usual_density
+from app.board.view import BoardView
+from app.details import DetailsPanel
+from app.export import ExportError, TitleBlock, export_pdf, export_png
+from app.findings_panel import FindingsPanel
+from app.header import Header
+from app.menus import Item, add_choice, add_menu
+from app.pages import FaultsPage, WaitPage, WelcomePage, sample_jobs
+from app.palette import make_palette, style_sheet, theme_for
+from app.planning import Planning
+from app.session import Session, open_session
+from app.settings import Settings
+from app.solving import WORKER, End, Outcome
+from app.status_words import forecast_words, plan_words, progress_words
+from app.tasks import Asker
+from planner.findings import Finding
+from planner.jobfile.planfile import write_plan
+from planner.solve.messages import Progress
+
+_SIDE_PX = 316
+_MINUTE_MS = 60_000
+Clock = Callable[[], datetime]
+
+
+class MainWindow(QMainWindow):
+    """Shows one job; `command` is the solving process, `clock` the time now (both given otherwise in tests)."""
+
+    def __init__(
+        self, settings: Settings, command: Sequence[str] = WORKER, clock: Clock = lambda: datetime.now(UTC)
+    ) -> None:
+        super().__init__()
+        self.settings = settings
+        self.session: Session | None = None
+        self.board: BoardView | None = None
+        self._clock = clock
+        self._path: Path | None = None
+        self._kit = Kit(theme_for(settings.theme))
+        self._opener = Asker(self)
+        self._opener.answered.connect(self._opened)
+        self._opener.failed.connect(self._not_opened)
+        self._exporter = Asker(self)
+        self._exporter.answered.connect(self._tell)
+        self._exporter.failed.connect(self._tell)
+        self.planning = Planning(self, command)
+        self.planning.planned.connect(self._planned)
+        self.planning.progressed.connect(self._progressed)
+        self.planning.ended.connect(self._ended)
+        self.planning.refused.connect(self._tell)
+        self._build()
+        self._menus()
+        self.apply_theme()
+        self._minute = QTimer(self, interval=_MINUTE_MS)
+        self._minute.timeout.connect(self._tick)
+        self._minute.start()
+        self.show_welcome()
+        if not self.restoreGeometry(settings.geometry):
+            self.resize(1366, 768)
+
+    # --- parts
+
+    def _build(self) -> None:
+        self.header = Header()
+        self.header.chosen_aim = self.settings.aim
+        self.header.seconds.setValue(self.settings.seconds)
+        self.header.plan_wanted.connect(self.plan)
+        self.header.cancel_wanted.connect(self.planning.cancel)
+        self.banner = QLabel("", objectName="bad", wordWrap=True, margin=10)
+        self.banner.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self.banner.hide()
+        self.welcome, self.faults, self.wait = WelcomePage(), FaultsPage(), WaitPage("Reading")
+        self.welcome.wanted.connect(self.open_job)
+        self.welcome.asked.connect(self.choose_job)
+        self.faults.again.connect(self.reopen)
+        self.details = DetailsPanel(self._kit)
+        self.findings = FindingsPanel(self._kit.theme)
+        self.findings.chosen.connect(self._go_to)
+        side = QSplitter(Qt.Orientation.Vertical, objectName="side")
+        side.addWidget(self.details)
+        side.addWidget(self.findings)
+        side.setSizes([440, 190])
+        side.setChildrenCollapsible(False)
+        self.split = QSplitter(Qt.Orientation.Horizontal)
+        self.split.addWidget(QWidget())
+        self.split.addWidget(side)
+        self.split.setStretchFactor(0, 1)
+        self.split.setChildrenCollapsible(False)
+        self.stack = QStackedWidget()
+        for page in (self.welcome, self.wait, self.faults, self.split):
+            self.stack.addWidget(page)
+        middle = QWidget()
+        layout = QVBoxLayout(middle)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(0)
+        layout.addWidget(self.header)
+        layout.addWidget(self.banner)
+        layout.addWidget(self.stack, 1)
+        self.setCentralWidget(middle)
+        self.forecast = QLabel("")
+        self.statusBar().addPermanentWidget(self.forecast)
+        self.statusBar().setSizeGripEnabled(False)
+
+    def _menus(self) -> None:
+        self.actions_by_name = {
+            **add_menu(self, "&Job", (
+                Item("open", "&Open …", "Ctrl+O", self.choose_job),
+                Item("reopen", "Read it &again", "Ctrl+R", self.reopen),
+                None,
+                Item("save", "&Save plan as …", "Ctrl+S", self.save_plan),
+                Item("pdf", "Board as &PDF, A3 …", "Ctrl+P", lambda: self.export("pdf")),
+                Item("png", "Board as &image …", "Ctrl+Shift+P", lambda: self.export("png")),
+                None,
+                Item("quit", "&Quit", "Ctrl+Q", self.close),
+            )),
+            **add_menu(self, "&Plan", (
+                Item("plan", "&Plan", "F5", self.plan),
+                Item("stop", "&Stop, keep the best", "Shift+F5", self.planning.cancel),
+            )),
+            **add_menu(self, "&View", (
+                Item("in", "Zoom &in", "Ctrl++", lambda: self.board and self.board.zoom(1.25)),
+                Item("out", "Zoom &out", "Ctrl+-", lambda: self.board and self.board.zoom(0.8)),
+                Item("fit", "All &work in view", "Ctrl+0", lambda: self.board and self.board.fit()),
+                None,
+                Item("fold", "&Fold all", "", lambda: self.board and self.board.fold_all(True)),
+                Item("unfold", "&Unfold all", "", lambda: self.board and self.board.fold_all(False)),
+                Item("legend", "&Legend", "Ctrl+L", self._turn_legend),
+                Item("next", "Next &panel", "F6", self._next_panel),
+            )),
+        }  # fmt: skip
+        density = self.settings.density
+        rows = (("", "As suits the job"), *((one.value, one.value.capitalize()) for one in Density))
+        add_choice(self, "&View", "&Rows", rows, density.value if density else "", self._set_density)
+        looks = (("system", "As the system"), ("light", "Light"), ("dark", "Dark"))
+        add_choice(self, "&View", "&Colours", looks, self.settings.theme, self.set_theme)
+        add_menu(self, "&Help", (
+            Item("keys", "&Keys", "F1", lambda: keys_dialog(self).open()),
+            Item("about", "&About and cautions", "", lambda: about_dialog(self).open()),
+        ))  # fmt: skip
+
+    # --- look
+
+    def set_theme(self, choice: str) -> None:
+        """Use the system's, the light or the dark colours from now on."""
+        self.settings.theme = choice
+        self.apply_theme()
+
+    def apply_theme(self) -> None:
+        """Give everything the colours of the chosen theme."""
+        theme = theme_for(self.settings.theme)
+        self._kit = Kit(theme)
+        application = QApplication.instance()
+        if isinstance(application, QApplication):
+            application.setPalette(make_palette(theme))
+        self.setStyleSheet(style_sheet(theme))
+        self.details.set_kit(self._kit)
+        self.findings.set_theme(theme)
+        if self.board is not None:
+            self.board.set_kit(self._kit)
+
+    def _set_density(self, choice: str) -> None:
+        self.settings.density = Density(choice) if choice else None
+        if self.board is not None and self.session is not None:
+            self.board.set_density(self.settings.density or usual_density(self.session.facts))
+
+    def _turn_legend(self) -> None:
+        self.settings.legend = not self.settings.legend
+        if self.board is not None:
+            self.board.set_legend(self.settings.legend)
+
+    def _next_panel(self) -> None:
+        ring = [widget for widget in (self.board, self.details.words, self.findings.list) if widget and widget.isVisible()]
+        at = next((i for i, widget in enumerate(ring) if widget.hasFocus()), -1)
+        if ring:
+            ring[(at + 1) % len(ring)].setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+    # --- opening
+
+    def show_welcome(self) -> None:
+        """Show what the program is for."""
+        self.welcome.show_jobs(sample_jobs(), [path for path in map(Path, self.settings.recent) if path.is_file()])
+        self.header.job.setText("Liftgap")
+        self.header.status.setText("No job is open")
+        self.setWindowTitle("Welcome")
+        self._enable()
+        self.stack.setCurrentWidget(self.welcome)
+
+    def choose_job(self) -> None:
+        """Let the user choose a job file."""
+        name, _ = QFileDialog.getOpenFileName(self, "Open a job", self._folder(), "Jobs (*.toml);;All files (*)")
+        if name:
+            self.open_job(Path(name))
+
+    def reopen(self) -> None:
+        """Read the open job's file again."""
+        if self._path is not None:
+            self.open_job(self._path)
+
+    def open_job(self, path: Path | str) -> None:
+        """Read a job off the window's thread; its board or its faults are shown when that is done."""
+        self._path = Path(path)
+        where = self._path
+        self.planning.drop()
+        self.banner.hide()
+        self.wait.show_path(where)
+        self.stack.setCurrentWidget(self.wait)
+        self.setWindowTitle(where.name)
+        self.header.job.setText(where.name)
+        self.header.status.setText("Reading …")
+        self._enable()
+        self._opener.ask(lambda: open_session(where))
+
+    def _opened(self, session: Session) -> None:
+        self.settings.remember(str(session.loaded.path.resolve()))
+        self.session = session
+        board = BoardView(session.facts, self._kit)
+        if self.settings.density:
+            board.set_density(self.settings.density)
+        board.set_legend(self.settings.legend)
+        board.selected.connect(self._selected)
+        board.activated.connect(self._activated)
+        time = session.facts.time
+        board.set_clock(lambda: time.minutes_of(self._clock()) / 15)
+        old, self.board = self.split.widget(0), board
+        self.split.replaceWidget(0, board)
+        old.deleteLater()
+        self.split.setSizes([max(400, self.width() - _SIDE_PX), _SIDE_PX])
+        self.details.show_operation(session, None)
+        self.findings.show_session(session)
+        self.header.job.setText(session.loaded.job.job.name)
+        self.setWindowTitle(session.loaded.job.job.name)
+        self.forecast.setText(forecast_words(session))
+        self.stack.setCurrentWidget(self.split)
+        board.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.plan()
+
+    def _not_opened(self, error: Exception) -> None:
+        self.session = None
+        path = self._path or Path()
+        self.faults.show_error(error, path)
+        self.header.status.setText("Not opened")
+        self.forecast.setText("")
+        self._enable()
+        self.stack.setCurrentWidget(self.faults)
+
+    # --- planning
+
+    def plan(self) -> None:
+        """Look for a plan; the best so far is shown as it comes."""
+        if self.session is None or self.planning.busy:
+            return
+        self.settings.aim = self.header.chosen_aim
+        self.settings.seconds = self.header.seconds.value()
+        self.banner.hide()
+        self.header.set_progress(0, self.settings.seconds)
+        self.header.status.setText("Planning …")
+        self.planning.start(self.session, self.settings.aim, self.settings.seconds)
+        self._enable()
+
+    def _planned(self, session: Session) -> None:
+        self.session = session
+        if self.board is not None:
+            self.board.set_facts(session.facts)
+            self.details.show_operation(session, self.board.look.selected)
+        self.findings.show_session(session)
+        self._enable()
+
+    def _progressed(self, progress: Progress) -> None:
+        self.header.set_progress(progress.seconds, self.settings.seconds)
+        self.header.status.setText(progress_words(progress, self.settings.seconds, self.settings.aim))
+
+    def _ended(self, outcome: Outcome) -> None:
+        if self.session is not None:
+            self.header.status.setText(plan_words(self.session))
+        self._tell(f"Planning: {outcome}")
+        if outcome.end is not End.PLAN:
+            kept = " The plan shown is from before." if self.session and self.session.plan else ""
+            self.banner.setText("\n".join([f"{str(outcome).capitalize()}.{kept}", *outcome.reasons]))
+            self.banner.show()
+        self._enable()
+
+    def _enable(self) -> None:
+        """Allow what can be done now."""
+        ready, busy = self.session is not None and self.stack.currentWidget() is not self.wait, self.planning.busy
+        self.header.set_busy(busy, ready)
+        has_plan = self.session is not None and self.session.plan is not None
+        for name, able in (("save", has_plan), ("pdf", ready), ("png", ready), ("plan", ready and not busy), ("stop", busy)):
+            self.actions_by_name[name].setEnabled(able)
+
+    # --- looking
+
+    def _selected(self, key: str) -> None:
+        if self.session is not None and self.board is not None:
+            self.board.set_limits(self.session.limits(key or None))
+            self.details.show_operation(self.session, key or None)
+
+    def _activated(self, _key: str) -> None:
+        self.details.words.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _go_to(self, finding: Finding) -> None:
+        if self.board is None:
+            return
+        if not self.board.go_to(finding.place, finding.slot) and finding.slot is not None:
+            self.board.show_slot(finding.slot)
+
+    def _tick(self) -> None:
+        if self.board is not None:
+            self.board.tick()
+
+    # --- saving
+
+    def save_plan(self) -> None:
+        """Write the audited plan to a file of the user's choice."""
+        if self.session is None or self.session.plan is None:
+            return
+        name = self._ask_name("Save the plan", "plan.json", "Plans (*.json)")
+        if name is None:
+            return
+        try:
+            write_plan(name, self.session.plan, self.session.loaded.job)
+        except OSError as error:
+            self._tell(f"The plan was not saved: {error.strerror or error}")
+        else:
+            self._tell(f"Saved {name}")
+
+    def export(self, kind: str) -> None:
+        """Draw the board into a file of the user's choice, off the window's thread."""
+        if self.session is None or self.board is None:
+            return
+        words = "PDF (*.pdf)" if kind == "pdf" else "Images (*.png)"
+        name = self._ask_name("The board on paper" if kind == "pdf" else "The board as an image", f"board.{kind}", words)
+        if name is None:
+            return
+        facts, folding, theme = self.session.facts, self.board.folding, self._kit.theme
+        block = TitleBlock(self.session.loaded.job.job.name, plan_words(self.session), forecast_words(self.session))
+        self._tell(f"Drawing {name} …")
+        if kind == "pdf":
+            self._exporter.ask(lambda: f"Saved {name}, {export_pdf(name, facts, block, folding)} sheets")
+        else:
+            self._exporter.ask(lambda: export_png(name, facts, block, theme, folding) or f"Saved {name}")
+
+    def _ask_name(self, title: str, name: str, kinds: str) -> Path | None:
+        chosen, _ = QFileDialog.getSaveFileName(self, title, str(Path(self._folder()) / name), kinds)
+        return Path(chosen) if chosen else None
+
+    def _folder(self) -> str:
+        return str(self._path.parent) if self._path is not None else ""
+
+    def _tell(self, words: object) -> None:
+        """Say something that happened in the status bar."""
+        prefix = "The file was not written: " if isinstance(words, ExportError) else ""
+        self.statusBar().showMessage(f"{prefix}{words}")
+
+    # --- leaving
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() is QEvent.Type.ThemeChange and QGuiApplication.instance() and self.settings.theme == "system":
+            self.apply_theme()
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        self.settings.geometry = self.saveGeometry()
+        self._minute.stop()
+        self.planning.close()
+        for asker in (self._opener, self._exporter, self.details.asker):
+            asker.close()
+        super().closeEvent(event)
