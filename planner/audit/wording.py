@@ -33,9 +33,9 @@ def at_slot(time: SiteTime, slot: int) -> str:
 
 def span_words(time: SiteTime, start: int, finish: int) -> str:
     """Return minutes [start, finish) such as "Tue 24 Mar 22:15 to 23:45"."""
-    first, last = at_minute(time, start), at_minute(time, finish)
-    same_day = first.rsplit(":", 1)[0].rsplit(" ", 1)[0] == last.rsplit(":", 1)[0].rsplit(" ", 1)[0]
-    return f"{first} to {last.split(' ', 3)[3] if same_day else last}"
+    first, last = at_minute(time, start).split(" "), at_minute(time, finish).split(" ")
+    same_day = first[:3] == last[:3]
+    return f"{' '.join(first)} to {' '.join(last[3:] if same_day else last)}"
 
 
 def length_words(minutes: float) -> str:
