@@ -7,6 +7,7 @@ from typing import TypeGuard
 
 from planner.jobfile.faultbook import FaultBook
 from planner.jobfile.known import Known, is_misspelt
+from planner.jobfile.method_needs import MethodNeeds, kept_operations, omitted_operations
 from planner.jobfile.method_references import method_faults, operations_known
 from planner.jobfile.suggest import did_you_mean, listed, shown
 from planner.jobfile.tables import Table, TomlPath, ids, inner, parts, path_words, text, texts
@@ -19,13 +20,15 @@ _LONGEST_H = 24.0 * 400
 def check_elements(own: Table, known: Known, book: FaultBook) -> None:
     """Write down every wrong name and every missing quantity of the job's elements."""
     checked: set[str] = set()
+    needs = MethodNeeds(own, known, book)
     for path, element in parts(own, "elements"):
         _check_names(path, element, known, book)
         method = known.methods.get(text(element, "method") or "")
         if method is None:
             continue
         _check_operation_names(path, element, method, book)
-        _check_needs(path, element, method, known, book)
+        _check_lengths(path, element, method, book)
+        needs.check(path, element, method)
         _check_substitutes(path, element, method, known, book)
         if text(element, "method") not in ids(own, "methods"):
             _check_library_method(path, method, known, book, checked)
@@ -50,12 +53,7 @@ def check_links(own: Table, known: Known, book: FaultBook) -> None:
 
 def _keys(name: str, element: Table, known: Known) -> list[str]:
     method = known.methods.get(text(element, "method") or "", {})
-    return [f"{name}/{text(operation, 'id')}" for operation in _kept(element, method)]
-
-
-def _kept(element: Table, method: Table) -> list[Table]:
-    omitted = {name for _, name in texts(element, "omit")}
-    return [operation for _, operation in parts(method, "operations") if text(operation, "id") not in omitted]
+    return [f"{name}/{text(operation, 'id')}" for operation in kept_operations(element, method)]
 
 
 def _check_names(path: TomlPath, element: Table, known: Known, book: FaultBook) -> None:
@@ -77,34 +75,15 @@ def _check_operation_names(path: TomlPath, element: Table, method: Table, book: 
     for at, name in [*named, *texts(element, "omit", path)]:
         if name not in operations:
             book.unknown("unknown-operation", at, name, operations)
-    if operations and not _kept(element, method):
+    if operations and not kept_operations(element, method):
         book.add("nothing-left", (*path, "omit"), "every operation of the method", "at least one left to do")
 
 
-def _check_needs(path: TomlPath, element: Table, method: Table, known: Known, book: FaultBook) -> None:
-    """What the operations that this element keeps need: a quantity, a gang's skill, plant."""
-    name = text(element, "method")
-    for operation in _kept(element, method):
-        words = f"operation '{text(operation, 'id')}' of method '{name}'"
+def _check_lengths(path: TomlPath, element: Table, method: Table, book: FaultBook) -> None:
+    """The operations that this element keeps need their quantities."""
+    for operation in kept_operations(element, method):
+        words = f"operation '{text(operation, 'id')}' of method '{text(method, 'id')}'"
         _check_length(path, element, operation, words, book)
-        skill = text(operation, "skill")
-        if skill is not None and known.lacks("skills", skill):
-            hint = did_you_mean(skill, known.skills) or f"Give a gang the skill '{skill}'."
-            found = f"{words}, which needs the skill {shown(skill)} that no gang has"
-            book.add("unknown-skill", (*path, "method"), found, f"the gangs' skills: {listed(known.skills)}", hint)
-        for _, needed in texts(operation, "plant"):
-            _check_plant(path, needed, words, known, book)
-    for _, hold in parts(method, "plant_holds"):
-        plant = text(hold, "plant")
-        if plant is not None:
-            _check_plant(path, plant, f"a plant hold of method '{name}'", known, book)
-
-
-def _check_plant(path: TomlPath, plant: str, words: str, known: Known, book: FaultBook) -> None:
-    if known.lacks("plant", plant):
-        hint = did_you_mean(plant, known.plant) or f"Add it under [[plant]] with id = '{plant}'."
-        found = f"{words}, which needs the plant {shown(plant)}"
-        book.add("unknown-plant", (*path, "method"), found, f"the job's plant: {listed(known.plant)}", hint)
 
 
 def _check_length(path: TomlPath, element: Table, operation: Table, words: str, book: FaultBook) -> None:
@@ -132,7 +111,7 @@ def _is_number(value: object) -> TypeGuard[float]:
 
 def _check_substitutes(path: TomlPath, element: Table, method: Table, known: Known, book: FaultBook) -> None:
     """A substitute must stand for a product of the method, exist, and have the curves that the method asks of it."""
-    omitted = {name for _, name in texts(element, "omit")}
+    omitted = omitted_operations(element)
     used = list(dict.fromkeys(product for product, _ in _products(method, set())))
     for product, substitute in inner(element, "products").items():
         at = (*path, "products", product)
@@ -150,7 +129,7 @@ def _check_substitutes(path: TomlPath, element: Table, method: Table, known: Kno
                 book.add("unknown-curve", at, found, f"a product with the curve {shown(curve)}")
 
 
-def _products(method: Table, omitted: set[str]) -> Iterator[tuple[str, str | None]]:
+def _products(method: Table, omitted: set[str | None]) -> Iterator[tuple[str, str | None]]:
     """Yield (product, curve) wherever the method names a product, save where an omitted operation is concerned."""
     fits = [fit for _, stretch in parts(method, "exposed") for _, fit in parts(stretch, "fit")]
     gaps = [gap for _, gap in parts(method, "gaps")]

@@ -36,7 +36,8 @@ def check_references(table: Table, own: Table, book: FaultBook) -> None:
                 book.unknown("unknown-lane", at, lane, known.lanes)
     for path, method in parts(own, "methods"):
         for fault in method_faults(method, known):
-            book.add(fault.code, (*path, *fault.path), fault.found, fault.allowed, fault.hint)
+            if not book.has((*path, *fault.path)):
+                book.add(fault.code, (*path, *fault.path), fault.found, fault.allowed, fault.hint)
     _check_rules(own, book)
     check_elements(own, known, book)
     check_links(own, known, book)
@@ -68,7 +69,7 @@ def _check_rules(own: Table, book: FaultBook) -> None:
         for at, shift in parts(gang, "shifts", path):
             rule = text(shift, "rule")
             words = check_rule(rule) if rule is not None else None
-            if words is not None:
+            if words is not None and not book.has((*at, "rule")):
                 reason, _, near = words.partition("; did you mean ")
                 hint = f"Did you mean {near}" if near else ""
                 book.add("bad-rule", (*at, "rule"), shown(rule), f"an RFC 5545 rule of days, but {reason}", hint)

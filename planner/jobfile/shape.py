@@ -17,6 +17,7 @@ from planner.model import Job
 _WORDS = re.compile(r"[a-z_]+")
 _KINDS = {
     "float_type": "a number",
+    "finite_number": "a number, not nan or inf",
     "int_type": "a whole number",
     "int_from_float": "a whole number",
     "string_type": "text in quotes",
@@ -71,7 +72,9 @@ def _nearest(loc: TomlPath, missing: set[TomlPath]) -> str:
 def _note(error: Mapping[str, Any], book: FaultBook) -> None:
     path: TomlPath = tuple(step for step in error["loc"] if step != "[key]")
     kind, value, context = error["type"], error["input"], error.get("ctx", {})
-    if kind == "missing":
+    if kind == "missing" and isinstance(path[-1], int):
+        book.add("wrong-length", path[:-1], shown(value), f"a list of at least {path[-1] + 1}")
+    elif kind == "missing":
         book.add("missing-key", path, "nothing", f"{path[-1]} must be given")
     elif kind == "extra_forbidden":
         keys = _keys_at(path[:-1])

@@ -29,7 +29,7 @@ def nearest(word: object, known: Iterable[str]) -> str | None:
 
 def listed(known: Iterable[str]) -> str:
     """Return the names in words, the first dozen of a long list."""
-    names = list(dict.fromkeys(known))
+    names = [_cut(name) for name in dict.fromkeys(known) if name.strip()]
     if not names:
         return "nothing (none is in the file)"
     more = f" and {len(names) - _LISTED} more" if len(names) > _LISTED else ""

@@ -1,0 +1,39 @@
+"""`audit`: 0 and a word where nothing is broken, else 1 and a line a breach."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from tests.cli.files import planned, run
+
+
+def test_a_plan_of_ours_is_clean(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    code, lines, _ = run(capsys, "audit", *planned(tmp_path, capsys))
+    assert (code, lines) == (0, ["nothing is broken: 3 visits checked"])
+
+
+def test_a_moved_visit_is_a_breach_a_line(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    job, plan = planned(tmp_path, capsys)
+    data = json.loads(plan.read_text("utf-8"))
+    coat = data["placements"][1]
+    # An hour after the primer's finish at 09:00: too soon by its 5 h at 10 °C and 2 h at 20 °C.
+    coat["start"], coat["finish"] = "2024-06-03T10:00+01:00", "2024-06-03T13:00+01:00"
+    plan.write_text(json.dumps(data), "utf-8")
+    code, lines, _ = run(capsys, "audit", job, plan)
+    assert code == 1
+    assert len(lines) == 1
+    assert lines[0].startswith("Mon 3 Jun 2024 10:00: ")
+    assert "E1/coat" in lines[0]
+
+
+def test_a_faulty_plan_file_is_exit_2_with_a_line_a_fault(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    job, plan = planned(tmp_path, capsys)
+    plan.write_text(plan.read_text("utf-8").replace("G1", "G7").replace("E1/coat", "E1/coats"), "utf-8")
+    code, lines, said = run(capsys, "audit", job, plan)
+    assert (code, lines) == (2, [])
+    assert len(said) == 4
+    assert all(line.startswith(f"{plan}: line ") for line in said)
+    assert any("Did you mean 'E1/coat'?" in line for line in said)

@@ -1,0 +1,125 @@
+"""`plan`: a table and exit code 0, reasons and 1, faults and 2."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from planner.cli import plan as plan_command
+from planner.findings import Finding
+from tests.cli.files import job_file, planned, run
+from tests.jobs import element, gang, road_fields, small_fields
+
+
+def test_the_small_wall_is_planned_and_said_in_words(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    code, lines, said = run(capsys, "plan", job_file(tmp_path), "--seconds", 3)
+    assert code == 0
+    assert lines[0] == "Test job: plan for earliest finish"
+    assert "Mon 3 Jun 2024, Day 07:00-17:00, gang G1 (Gang G1)" in lines
+    assert "  07:00-09:00  E1/prime  Prime  Element E1" in lines
+    figures = dict(line.split(": ", 1) for line in lines[lines.index("", 2) :] if ": " in line)
+    # By hand: the coat follows the primer the same day, the backfill waits a night past the working day of the 4th.
+    assert figures["Finish"] == "Wed 5 Jun 2024 11:00, site time (Europe/London)"
+    assert figures["Closures used"] == "0 of 0"
+    assert figures["Cost"].startswith("300.00 GBP = prelims 300.00 (3 days)")
+    assert figures["Status"].startswith("optimal")
+    assert "data sheets" in figures["Cautions"]
+    assert any("better plan" in line for line in said)
+
+
+def test_the_plan_is_written_as_the_contract_says(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    _, plan = planned(tmp_path, capsys)
+    data = json.loads(plan.read_text("utf-8"))
+    assert data["liftgap_plan"] == 1
+    assert [row["operation"] for row in data["placements"]] == ["E1/prime", "E1/coat", "E1/backfill"]
+    assert data["placements"][0]["start"] == "2024-06-03T07:00+01:00"
+
+
+def test_the_aim_and_the_closures_are_named(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    fields = road_fields()
+    fields["products"][0]["curves"]["traffic"] = {"not_before": [[0, 1.5], [20, 1]]}
+    code, lines, said = run(capsys, "plan", job_file(tmp_path, fields), "--seconds", 3, "--aim", "closures")
+    assert code == 0, said
+    assert lines[0] == "Test job: plan for fewest closures"
+    assert "Closures used: 1 of 2 (C1)" in lines
+    assert any(line.endswith("closure C1") for line in lines)
+
+
+def test_no_plan_is_exit_1_with_the_reasons(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    code, lines, said = run(capsys, "plan", job_file(tmp_path, road_fields()), "--seconds", 2)
+    assert (code, lines) == (1, [])
+    assert any("fit for traffic" in line for line in said)
+
+
+def test_a_network_that_cannot_hold_is_exit_1(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    links = [{"after": "E1/prime", "before": "E2/prime"}, {"after": "E2/prime", "before": "E1/prime"}]
+    fields = {**small_fields(), "elements": [element(), element("E2")], "links": links}
+    code, lines, said = run(capsys, "plan", job_file(tmp_path, fields), "--seconds", 2)
+    assert (code, lines) == (1, [])
+    assert "No plan exists:" in said
+    assert any("E2/prime" in line for line in said)
+
+
+def test_every_fault_of_a_bad_job_is_a_line_and_exit_2(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    fields = {**small_fields(), "gangs": [gang(size="four", skills=["coating"])]}
+    path = job_file(tmp_path, fields)
+    code, lines, said = run(capsys, "plan", path)
+    assert (code, lines, len(said)) == (2, [], 2)
+    assert all(line.startswith(f"{path}: line ") for line in said)
+    assert "gangs[G1].size: found 'four'; allowed: a whole number." in said[0]
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        [],
+        ["plane"],
+        ["plan"],
+        ["plan", "JOB", "--seconds", "0"],
+        ["plan", "JOB", "--seconds", "nan"],
+        ["plan", "JOB", "--seconds", "soon"],
+        ["plan", "JOB", "--aim", "speed"],
+        ["plan", "JOB", "--out", "no/such/folder/plan.json"],
+        ["plan", "JOB", "--weather", "none.csv"],
+        ["plan", "none.toml"],
+        ["plan", "."],
+    ],
+)
+def test_bad_arguments_are_exit_2(
+    words: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    job_file(tmp_path).rename(tmp_path / "JOB")
+    code, lines, said = run(capsys, *words)
+    assert (code, lines) == (2, [])
+    assert said
+
+
+def test_help_is_no_error(capsys: pytest.CaptureFixture[str]) -> None:
+    code, lines, _ = run(capsys, "plan", "--help")
+    assert code == 0
+    assert any("--weather" in line for line in lines)
+
+
+def test_another_forecast_changes_the_plan(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    rows = [f"2024-06-{3 + hour // 24:02d}T{hour % 24:02d}:00,6,70,0,2" for hour in range(240)]
+    cold = tmp_path / "cold.csv"
+    cold.write_text("time,air_c,humidity_pct,rain_mm,wind_ms\n" + "\n".join(rows) + "\n")
+    code, lines, said = run(capsys, "plan", job_file(tmp_path), "--seconds", 3, "--weather", cold)
+    assert code == 0, said
+    # By hand: near 6 °C the coat needs about 66 h, from Monday evening or Tuesday to Friday.
+    assert any(line.startswith("Finish: Fri 7 Jun 2024") for line in lines), lines
+
+
+def test_a_plan_that_its_audit_rejects_is_neither_shown_nor_written(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    breach = Finding("made-up", "E1/coat", "nothing", "something")
+    monkeypatch.setattr(plan_command, "audit", lambda *_: (breach,))
+    out = tmp_path / "plan.json"
+    code, lines, said = run(capsys, "plan", job_file(tmp_path), "--seconds", 2, "--out", out)
+    assert (code, lines) == (1, [])
+    assert any("made-up" in line for line in said)
+    assert not out.exists()
