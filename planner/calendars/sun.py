@@ -105,14 +105,10 @@ def _light_slots(site: Site, time: SiteTime, light: Literal["daylight", "twiligh
 
 
 def _noon(observer: Observer, day: date, zone: ZoneInfo) -> datetime:
-    """Return solar noon on local `day`; astral gives it for the UTC date, which can be the neighbour near ±180°."""
-    for shift in (0, 1, -1):
-        noon = astral_sun.noon(observer, day + timedelta(days=shift), zone)
-        if noon.date() == day:
-            return noon.astimezone(UTC)
-    raise ValueError(
-        f"no solar noon on {day} in {zone.key} at longitude {observer.longitude}: wrong zone or longitude?"
-    )
+    """Return the solar noon nearest to 12:00 of local `day`; astral's is of the UTC date, which may be another."""
+    middle = datetime.combine(day, time(12), tzinfo=zone).astimezone(UTC)
+    noons = [astral_sun.noon(observer, day + timedelta(days=shift)).astimezone(UTC) for shift in (-1, 0, 1)]
+    return min(noons, key=lambda noon: abs(noon - middle))
 
 
 def _event(ask: Callable[[], datetime], window: tuple[datetime, datetime]) -> datetime | None:

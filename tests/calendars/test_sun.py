@@ -142,6 +142,12 @@ def test_both_sides_of_the_date_line(longitude: float, zone: str) -> None:
         assert sun.noon.astimezone(ZoneInfo(zone)).date() == day
 
 
+def test_a_zone_that_does_not_fit_the_place_still_gives_a_day() -> None:
+    for day in days_of(2026, 30):
+        sun = sun_day(site(40.0, 0.0, "Pacific/Auckland"), day)
+        assert None not in events(sun)
+
+
 class TestNoSunset:
     place = site(66.0, 25.0, "Europe/Helsinki")
 
