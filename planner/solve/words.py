@@ -134,7 +134,8 @@ def _condition(kind: Kind, operation: Operation) -> str:
     cold, hot = limits.air_c or (0.0, 0.0)
     margin = limits.dew_margin_c or 0.0
     protect = f"{limits.protect_h or 0:g} h after it"
-    floor = f"{limits.protect_min_c:g} °C or more" if limits.protect_min_c is not None else "its working limits"
+    low_end = f"{limits.protect_min_c:g} °C or more" if limits.protect_min_c is not None else "its working limits"
+    floor = f"{low_end} and {margin:g} K above the dew point" if limits.dew_margin_c is not None else low_end
     return {
         Kind.LIGHT: operation.light,
         Kind.SURFACE: f"a surface of {low:g} to {high:g} °C",

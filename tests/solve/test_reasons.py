@@ -1,0 +1,65 @@
+"""Why there is no plan: a set that clashes, and of which nothing can be left out."""
+
+from __future__ import annotations
+
+from itertools import combinations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from planner.jobfile.load import LoadedJob
+from planner.problem.build import build_problem
+from planner.problem.requirements import Kind, Requirement
+from planner.solve.reasons import explain_no_plan, requirements, smallest
+from planner.solve.run import solve_job
+from planner.solve.schedule import Blocked, Choice, Schedule, lay_out, make_workshop
+
+THINGS = tuple(Requirement(Kind.SHIFT, name) for name in "abcdefg")
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.lists(st.sets(st.sampled_from(THINGS), min_size=1, max_size=4), min_size=1, max_size=3))
+def test_smallest_is_one_of_the_clashes_and_no_subset_of_it_clashes(clashes: list[set[Requirement]]) -> None:
+    def clash(kept: object) -> bool:
+        return any(one <= set(kept) for one in clashes)  # type: ignore[call-overload]
+
+    found = smallest(THINGS, clash)
+    assert clash(found)
+    assert not any(clash(part) for size in range(len(found)) for part in combinations(found, size))
+
+
+def test_nothing_droppable_clashes_when_even_nothing_does() -> None:
+    assert smallest(THINGS, lambda kept: True) == ()
+
+
+def lay(loaded: LoadedJob, dropped: frozenset[Requirement]) -> Schedule | Blocked:
+    workshop = make_workshop(build_problem(loaded.job, loaded.weather, dropped))
+    order = tuple(range(len(workshop.problem.units)))
+    return lay_out(workshop, Choice(order, workshop.all_closures, workshop.all_gangs))
+
+
+def test_the_hopeless_job_names_a_set_of_which_each_is_needed(hopeless_job: LoadedJob) -> None:
+    workshop = make_workshop(build_problem(hopeless_job.job, hopeless_job.weather))
+    found = explain_no_plan(hopeless_job.job, hopeless_job.weather, workshop, [])
+    assert found.proved
+    assert {one.kind for one in found.requirements} == {Kind.FIT, Kind.STRETCH}
+    everything = frozenset(requirements(hopeless_job.job, hopeless_job.weather))
+    assert isinstance(lay(hopeless_job, everything - set(found.requirements)), Blocked)
+    for one in found.requirements:
+        others = set(found.requirements) - {one}
+        assert isinstance(lay(hopeless_job, everything - others), Schedule)
+
+
+def test_the_hopeless_job_ends_without_a_plan_and_says_so_in_words(hopeless_job: LoadedJob) -> None:
+    outcome = solve_job(hopeless_job.job, hopeless_job.weather, seconds=60)
+    assert outcome.plan is None
+    assert outcome.proved
+    assert outcome.reasons[0].startswith("No plan exists: patch can't be done")
+    assert any("fit for traffic only after 8 h at 5 °C" in reason for reason in outcome.reasons)
+    assert any("lane eb1 can't be reopened" in reason for reason in outcome.reasons)
+
+
+@pytest.mark.parametrize("kind", [Kind.OPENS, Kind.SHUTS, Kind.SHIFT, Kind.ONE_VISIT, Kind.RAIN, Kind.CLOSURE])
+def test_the_main_job_has_requirements_of_each_kind(main_job: LoadedJob, kind: Kind) -> None:
+    assert kind in {one.kind for one in requirements(main_job.job, main_job.weather)}
