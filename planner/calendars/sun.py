@@ -65,15 +65,16 @@ def sun_day(site: Site, day: date) -> SunDay:
     noon = _noon(observer, day, ZoneInfo(site.zone))
     # astral looks for an event on the date asked for, in the zone given. Where dusk falls after midnight it answers
     # with the evening before, without a word. On a clock that shows 12:00 at solar noon no event passes midnight.
-    clock = timezone(datetime.combine(day, time(12), tzinfo=UTC) - noon)
+    on = noon.date()
+    clock = timezone(datetime.combine(on, time(12), tzinfo=UTC) - noon)
     before, after = (noon - _HALF_DAY, noon), (noon, noon + _HALF_DAY)
     return SunDay(
         day=day,
-        dawn=_event(lambda: astral_sun.dawn(observer, day, -_CIVIL_DEG, clock), before),
-        sunrise=_event(lambda: astral_sun.sunrise(observer, day, clock), before),
+        dawn=_event(lambda: astral_sun.dawn(observer, on, -_CIVIL_DEG, clock), before),
+        sunrise=_event(lambda: astral_sun.sunrise(observer, on, clock), before),
         noon=noon,
-        sunset=_event(lambda: astral_sun.sunset(observer, day, clock), after),
-        dusk=_event(lambda: astral_sun.dusk(observer, day, -_CIVIL_DEG, clock), after),
+        sunset=_event(lambda: astral_sun.sunset(observer, on, clock), after),
+        dusk=_event(lambda: astral_sun.dusk(observer, on, -_CIVIL_DEG, clock), after),
         noon_altitude_deg=astral_sun.elevation(observer, noon, with_refraction=False),
     )
 
