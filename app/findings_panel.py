@@ -25,11 +25,13 @@ class FindingsPanel(QWidget):
         self.theme = theme
         self._session: Session | None = None
         self.title = QLabel("Audit", objectName="panelTitle")
-        self.title.setContentsMargins(14, 8, 8, 4)
+        self.title.setContentsMargins(14, 9, 8, 3)
         self.quiet = QLabel("", objectName="quiet", wordWrap=True)
         self.quiet.setContentsMargins(14, 0, 12, 8)
         self.list = QListWidget(accessibleName="Findings of the audit", wordWrap=True)
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.list.setTextElideMode(Qt.TextElideMode.ElideNone)
+        self.list.setResizeMode(QListWidget.ResizeMode.Adjust)
         self.list.itemClicked.connect(self._choose)
         self.list.itemActivated.connect(self._choose)
         layout = QVBoxLayout(self)
@@ -38,6 +40,7 @@ class FindingsPanel(QWidget):
         for widget in (self.title, self.quiet):
             layout.addWidget(widget)
         layout.addWidget(self.list, 1)
+        layout.addStretch(0)
         self.show_session(None)
 
     def set_theme(self, theme: Theme) -> None:

@@ -6,8 +6,10 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
+from app.board.kit import Kit
+from app.lesson import Lesson
 from planner.errors import Fault, InputError
 
 _WIDE_PX = 680
@@ -28,13 +30,14 @@ class Page(QScrollArea):
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.column = QWidget()
-        self.column.setMaximumWidth(_WIDE_PX)
+        self.column.setFixedWidth(_WIDE_PX)
         self.lines = QVBoxLayout(self.column)
-        self.lines.setContentsMargins(24, 36, 24, 24)
-        self.lines.setSpacing(10)
+        self.lines.setContentsMargins(0, 34, 0, 24)
+        self.lines.setSpacing(9)
         outer = QWidget()
-        layout = QVBoxLayout(outer)
-        layout.addWidget(self.column, 0, Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignTop)
+        layout = QHBoxLayout(outer)
+        layout.addStretch(1)
+        layout.addWidget(self.column)
         layout.addStretch(1)
         self.setWidget(outer)
 
@@ -43,7 +46,6 @@ class Page(QScrollArea):
         label = QLabel(text, objectName=name, wordWrap=True)
         label.setTextFormat(Qt.TextFormat.PlainText)
         label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-        label.setMinimumWidth(min(_WIDE_PX, 560))
         self.lines.addWidget(label)
         return label
 
@@ -52,7 +54,12 @@ class Page(QScrollArea):
         while self.lines.count():
             widget = self.lines.takeAt(0).widget()
             if widget is not None:
+                widget.hide()
                 widget.deleteLater()
+
+    def end(self) -> None:
+        """Push all to the top; call when the page is complete."""
+        self.lines.addStretch(1)
 
 
 class WelcomePage(Page):
@@ -63,14 +70,22 @@ class WelcomePage(Page):
     asked = Signal()
     """The user wants to choose a file."""
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(self, kit: Kit, parent: QWidget | None = None) -> None:
         super().__init__("Welcome", parent)
+        self._kit = kit
+
+    def set_kit(self, kit: Kit) -> None:
+        """Draw with another theme."""
+        self._kit = kit
+        for lesson in self.column.findChildren(Lesson):
+            lesson.set_kit(kit)
 
     def show_jobs(self, samples: Sequence[Path], recent: Sequence[Path]) -> None:
         """Show the page with these jobs."""
         self.clear()
         self.say(_TEACHING[0], "job")
         self.say(_TEACHING[1])
+        self.lines.addWidget(Lesson(self._kit))
         button = QPushButton("Open a job …", objectName="main")
         button.clicked.connect(self.asked)
         self.lines.addWidget(button, 0, Qt.AlignmentFlag.AlignLeft)
@@ -80,6 +95,7 @@ class WelcomePage(Page):
             for path in paths:
                 self.lines.addWidget(self._job(path), 0, Qt.AlignmentFlag.AlignLeft)
         self.say("A job is one text file: its gangs, closures, elements and forecast. Planning starts when it is open.", "quiet")
+        self.end()
 
     def _job(self, path: Path) -> QPushButton:
         button = QPushButton(path.stem.replace("_", " "))
@@ -115,6 +131,7 @@ class FaultsPage(Page):
         button = QPushButton("Read it again", objectName="main")
         button.clicked.connect(self.again)
         self.lines.addWidget(button, 0, Qt.AlignmentFlag.AlignLeft)
+        self.end()
 
     def _fault(self, fault: Fault) -> None:
         where = f"Line {fault.line}" if fault.line is not None else "The file"
@@ -130,6 +147,7 @@ class WaitPage(Page):
         """Name the file."""
         self.clear()
         self.say(f"Reading {path.name} …", "job")
+        self.end()
 
 
 def sample_jobs() -> tuple[Path, ...]:

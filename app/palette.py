@@ -68,7 +68,8 @@ def style_sheet(theme: Theme) -> str:
     QPushButton#main:focus {{ border: 2px solid {theme.ink}; }}
     QTextBrowser, QListWidget {{ background: {theme.panel}; color: {theme.ink}; border: none; }}
     QTextBrowser:focus, QListWidget:focus {{ border: 1px solid {theme.accent}; }}
-    QListWidget::item {{ padding: 6px 8px; border-bottom: 1px solid {theme.rule}; }}
+    QListWidget {{ padding-left: 14px; padding-right: 8px; }}
+    QListWidget::item {{ padding: 5px 0; border-bottom: 1px solid {theme.rule}; }}
     QListWidget::item:selected {{ background: {theme.picked}; color: {theme.ink}; }}
     QToolTip {{ background: {theme.raised}; color: {theme.ink}; border: 1px solid {theme.faint}; padding: 5px; }}
     QStatusBar {{ background: {theme.panel}; color: {theme.soft}; border-top: 1px solid {theme.faint}; }}

@@ -13,10 +13,14 @@ from app.settings import APPLICATION, ORGANISATION, Settings
 from app.window import MainWindow
 
 _FONT_PX = 12.5
+_SWITCH_S = 0.001
+"""How long [s] a thread that audits a plan may keep the window's thread from running; Python's own 5 ms, times the
+few hundred Qt calls of a repaint, can be felt."""
 
 
 def make_application() -> QApplication:
     """Return the application with our font and a style that takes our palette."""
+    sys.setswitchinterval(_SWITCH_S)
     application = QApplication(sys.argv[:1])
     application.setOrganizationName(ORGANISATION)
     application.setApplicationName(APPLICATION)

@@ -81,7 +81,7 @@ class MainWindow(QMainWindow):
         self.banner = QLabel("", objectName="bad", wordWrap=True, margin=10)
         self.banner.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.banner.hide()
-        self.welcome, self.faults, self.wait = WelcomePage(), FaultsPage(), WaitPage("Reading")
+        self.welcome, self.faults, self.wait = WelcomePage(self._kit), FaultsPage(), WaitPage("Reading")
         self.welcome.wanted.connect(self.open_job)
         self.welcome.asked.connect(self.choose_job)
         self.faults.again.connect(self.reopen)
@@ -91,13 +91,15 @@ class MainWindow(QMainWindow):
         side = QSplitter(Qt.Orientation.Vertical, objectName="side")
         side.addWidget(self.details)
         side.addWidget(self.findings)
-        side.setSizes([440, 190])
+        side.setSizes([470, 150])
         side.setChildrenCollapsible(False)
+        side.setHandleWidth(1)
         self.split = QSplitter(Qt.Orientation.Horizontal)
         self.split.addWidget(QWidget())
         self.split.addWidget(side)
         self.split.setStretchFactor(0, 1)
         self.split.setChildrenCollapsible(False)
+        self.split.setHandleWidth(1)
         self.stack = QStackedWidget()
         for page in (self.welcome, self.wait, self.faults, self.split):
             self.stack.addWidget(page)
@@ -110,6 +112,7 @@ class MainWindow(QMainWindow):
         layout.addWidget(self.stack, 1)
         self.setCentralWidget(middle)
         self.forecast = QLabel("")
+        self.forecast.setContentsMargins(0, 0, 12, 0)
         self.statusBar().addPermanentWidget(self.forecast)
         self.statusBar().setSizeGripEnabled(False)
 
@@ -165,6 +168,7 @@ class MainWindow(QMainWindow):
         if isinstance(application, QApplication):
             application.setPalette(make_palette(theme))
         self.setStyleSheet(style_sheet(theme))
+        self.welcome.set_kit(self._kit)
         self.details.set_kit(self._kit)
         self.findings.set_theme(theme)
         if self.board is not None:
@@ -287,7 +291,10 @@ class MainWindow(QMainWindow):
         self._tell(f"Planning: {outcome}")
         if outcome.end is not End.PLAN:
             kept = " The plan shown is from before." if self.session and self.session.plan else ""
-            self.banner.setText("\n".join([f"{str(outcome).capitalize()}.{kept}", *outcome.reasons]))
+            head = f"{str(outcome)[0].upper()}{str(outcome)[1:]}"
+            said = any(reason.startswith(head) for reason in outcome.reasons[:1])
+            lines = outcome.reasons if said and not kept else (f"{head}.{kept}", *outcome.reasons)
+            self.banner.setText("\n".join(lines))
             self.banner.show()
         self._enable()
 

@@ -61,7 +61,7 @@ def gather(job: Job, weather: JobWeather | None, plan: Plan | None, gaps: Sequen
         horizon=job.time.horizon,
         gangs=marks,
         rows=_rows(job, work, marks, placements, gaps),
-        lanes=_lanes(job, {placed.closure for placed in placements}),
+        lanes=_lanes(job, {placed.closure for placed in placements} if plan else None),
         loads=_loads(job, marks, placements),
         daylight=_pairs(light_intervals(job.site, job.time, "daylight")),
         twilight=_pairs(light_intervals(job.site, job.time, "twilight")),
@@ -204,7 +204,8 @@ def _deadline(job: Job, stretch: Stretch, closure: str | None) -> int | None:
     return work.finish if work else None
 
 
-def _lanes(job: Job, used: set[str | None]) -> tuple[LaneStrip, ...]:
+def _lanes(job: Job, used: set[str | None] | None) -> tuple[LaneStrip, ...]:
+    """Return the closures by lane; without a plan none is called unused."""
     strips: dict[str, list[ClosureStrip]] = {lane.id: [] for lane in job.lanes}
     for closure in job.closures:
         window = closure_window(closure, job.time)
@@ -216,7 +217,7 @@ def _lanes(job: Job, used: set[str | None]) -> tuple[LaneStrip, ...]:
             window.whole.start,
             window.whole.finish,
             work,
-            closure.id in used,
+            used is None or closure.id in used,
         )
         for lane in closure.lanes:
             strips.setdefault(lane, []).append(strip)

@@ -80,9 +80,13 @@ def _initials(painter: QPainter, kit: Kit, boxes: Sequence[Box], gang: GangMark,
         painter.drawText(QPointF(box.x + left, box.y + box.height / 2 + drop), gang.initial)
 
 
+def _has_gate(bar: BarShape) -> bool:
+    return bar.hold and bar.x1 - bar.x0 >= WIDE_BAR_PX
+
+
 def _seen(bar: BarShape) -> Box:
     """Return a bar's box with its edges on whole pixels and not beyond what a painter can take."""
-    left = round(bar.x0) + (GATE_PX if bar.hold and bar.x1 - bar.x0 >= 2 * GATE_PX else 0.0)
+    left = round(bar.x0) + (GATE_PX if _has_gate(bar) else 0.0)
     width = max(2.0, min(round(bar.x1) - left - 1.0, _FAR_PX))
     return Box(left, bar.y, width, bar.height)
 
@@ -165,12 +169,12 @@ def saw(start: float, end: float, y: float, pitch: float = 4.0, half: float = 4.
 
 
 def draw_hold(painter: QPainter, kit: Kit, bar: BarShape) -> None:
-    """Draw the double tick of a hold point: a gate at the head of its bar, before it where the bar is narrow."""
-    if bar.x1 - bar.x0 < GATE_PX:
-        for left in (round(bar.x0) - 4, round(bar.x0) - 2):
+    """Draw the double tick of a hold point: a gate at the head of its bar, finer where the bar is narrow."""
+    x = round(bar.x0)
+    if not _has_gate(bar):
+        for left in (x, x + 2.5):
             painter.fillRect(QRectF(left, bar.y - 3, 1, bar.height + 6), color(kit.theme.ink))
         return
-    x = round(bar.x0) - (0 if bar.x1 - bar.x0 >= 2 * GATE_PX else GATE_PX)
     painter.fillRect(QRectF(x - 0.5, bar.y - 3, GATE_PX, bar.height + 6), color(kit.theme.ground))
     for left in (x + 0.7, x + 4.2):
         painter.fillRect(QRectF(left, bar.y - 3, 2, bar.height + 6), color(kit.theme.ink))

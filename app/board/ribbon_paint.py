@@ -150,7 +150,7 @@ def _closure_word(painter: QPainter, kit: Kit, box: Box, inner: QRectF, word: st
         return
     left = max(inner.left(), box.x)
     room = min(inner.right(), box.right) - left - 6
-    text = next((t for t in (word, short, short[0]) if kit.width(kit.small, t) <= room), "")
+    text = next((t for t in (word, short, f"{short[:3]}.") if kit.width(kit.small, t) <= room), "")
     if text:
         start = left + 3 + (room - kit.width(kit.small, text)) / 2
         ink = kit.theme.soft if refused else kit.theme.closure_ink

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from enum import Enum
 
 from PySide6.QtCore import QEvent, QPoint, QPointF, Qt, Signal
 from PySide6.QtGui import (
@@ -19,7 +20,7 @@ from PySide6.QtWidgets import QAbstractScrollArea, QFrame, QToolTip, QWidget
 from app.board.display import Display
 from app.board.facts import Facts, Row, RowKind
 from app.board.frame import Frame, make_frame
-from app.board.geometry import Scale, fit_px, zoomed
+from app.board.geometry import SLOTS_A_DAY, Scale, fit_px, zoomed
 from app.board.heading_words import heading_words
 from app.board.hit import Hit, Place, Way, hit, place_of, step
 from app.board.keys import Step, Zoom, meaning
@@ -32,6 +33,15 @@ from app.board.words import visit_words, words_of
 
 _ZOOM_STEP = 1.25
 _FIT_MARGIN_PX = 28.0
+_READABLE_DAY_PX = 132.0
+"""A day narrower than this shows its bars, but hardly their gaps; the first view is no narrower."""
+
+
+class View(Enum):
+    """What is kept in view until the user zooms."""
+
+    FIRST = "first days"
+    ALL = "all work"
 
 
 class BoardView(QAbstractScrollArea):
@@ -51,7 +61,7 @@ class BoardView(QAbstractScrollArea):
         self.legend_shown = True
         self.look = Look()
         self._number = 1
-        self._fitted = True
+        self._view: View | None = View.FIRST
         self._grip: QPoint | None = None
         self._now: Callable[[], float | None] = lambda: None
         self.display = Display(facts, Scale(1.0), self.folding, self.density, kit.measure)
@@ -69,8 +79,7 @@ class BoardView(QAbstractScrollArea):
         """Show other facts; the scale, the folding and the selection stay where they can."""
         self.facts = facts
         self._renew()
-        if self._fitted:
-            self.fit()
+        self._refit()
         key = self.look.selected
         if key and place_of(self.display, key) is None and not self._is_known(key):
             self.select(None)
@@ -115,13 +124,27 @@ class BoardView(QAbstractScrollArea):
 
     # --- where it looks
 
+    def first_view(self) -> None:
+        """Bring all planned work into view, or its first days where the whole would be too small to read."""
+        first, last = self.facts.span
+        days = int(self.frame_boxes.rows.width / _READABLE_DAY_PX)
+        self._bring(first, min(last, first + max(1, days) * SLOTS_A_DAY))
+        self._view = View.FIRST
+
     def fit(self) -> None:
         """Bring all planned work into view."""
-        first, last = self.facts.span
+        self._bring(*self.facts.span)
+        self._view = View.ALL
+
+    def _refit(self) -> None:
+        """Keep what the user asked for in view when the size or the plan changes."""
+        if self._view is not None:
+            self.fit() if self._view is View.ALL else self.first_view()
+
+    def _bring(self, first: int, last: int) -> None:
         width = self.frame_boxes.rows.width
         self._set_scale(fit_px(first, last, width, _FIT_MARGIN_PX))
         self.horizontalScrollBar().setValue(int(self.display.scale.x(first) - _FIT_MARGIN_PX))
-        self._fitted = True
 
     def zoom(self, factor: float, about_x: float | None = None) -> None:
         """Zoom about an x of the viewport (the middle where none is given)."""
@@ -130,7 +153,7 @@ class BoardView(QAbstractScrollArea):
         slot = self.display.scale.slot(at)
         self._set_scale(zoomed(self.display.scale.px, factor, self.facts.horizon, area.width))
         self.horizontalScrollBar().setValue(round(self.display.scale.x(slot) - (at - self.look.x)))
-        self._fitted = False
+        self._view = None
 
     def show_slot(self, slot: float) -> None:
         """Scroll so that `slot` is in view."""
@@ -231,8 +254,7 @@ class BoardView(QAbstractScrollArea):
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         self._renew()
-        if self._fitted:
-            self.fit()
+        self._refit()
 
     def scrollContentsBy(self, dx: int, dy: int) -> None:
         self._look(x=float(self.horizontalScrollBar().value()), y=float(self.verticalScrollBar().value()))

@@ -1,0 +1,59 @@
+"""Every test of the desktop runs without a screen, with settings and home of its own, and leaves nothing running."""
+
+from __future__ import annotations
+
+import gc
+import os
+import threading
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+import shiboken6
+from PySide6.QtCore import QCoreApplication, QEvent, QProcess, QSettings, QTimer
+from PySide6.QtWidgets import QApplication
+
+from app.fonts import load_fonts
+from app.settings import Settings
+
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """The offscreen platform warns that it has no window manager to tell sizes to; that is no fault of ours."""
+    for item in items:
+        if "tests/app/" in str(item.path).replace(os.sep, "/"):
+            item.add_marker(pytest.mark.qt_log_ignore("This plugin does not support propagateSizeHints"))
+
+
+@pytest.fixture(autouse=True)
+def _home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    home = tmp_path / "home"
+    home.mkdir()
+    for name in ("HOME", "XDG_CONFIG_HOME", "XDG_DATA_HOME", "XDG_CACHE_HOME", "XDG_RUNTIME_DIR"):
+        monkeypatch.setenv(name, str(home))
+    home.chmod(0o700)
+
+
+@pytest.fixture(autouse=True)
+def _nothing_left(qapp: QApplication) -> Iterator[None]:
+    """Fail where a test leaves a window, a running timer, a process or a thread behind."""
+    load_fonts()
+    yield
+    QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+    gc.collect()
+    shown = [widget for widget in qapp.topLevelWidgets() if widget.isVisible()]
+    living = [one for one in gc.get_objects() if isinstance(one, QTimer | QProcess) and shiboken6.isValid(one)]
+    timers = [one for one in living if isinstance(one, QTimer) and one.isActive()]
+    processes = [one for one in living if isinstance(one, QProcess) and one.state() is not QProcess.ProcessState.NotRunning]
+    threads = [one for one in threading.enumerate() if one is not threading.main_thread() and not one.daemon]
+    assert not shown
+    assert not timers
+    assert not processes
+    assert not [one for one in threads if not one.name.startswith("Dummy")]
+
+
+@pytest.fixture
+def settings(tmp_path: Path) -> Settings:
+    """Return settings in a file of the test's own."""
+    return Settings(QSettings(str(tmp_path / "settings.ini"), QSettings.Format.IniFormat))
