@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from planner.problem import bits
@@ -25,22 +26,23 @@ def earliest(
     task: Task,
     low: int,
     closure: int | None,
-    held: frozenset[int],
     own: dict[int, int],
+    plant: Sequence[Sequence[int]],
 ) -> Placed | None:
     """Return the earliest place for `task` that starts at or after slot `low`, or None.
 
     closure: the one closure that an exposed stretch has settled on, or None.
-    held: plant that a hold of the task's element books for it.
+    plant: busy slots of each unit of each plant that the task must find for itself.
     own: by gang, the slots in which it can't work since the task's own unit does (empty for a chain).
     Of gangs that could start at the same slot the one first in the room's order is taken; where the work
     may be cut, the one that finishes first.
     """
     best: Placed | None = None
+    unused = tuple(tuple(~busy for busy in units) for units in plant)
     for position, gang in enumerate(task.gangs):
         free = _free(room, task, gang, own)
         find = _cut if task.splittable else _unbroken
-        found = find(room, task, position, low, closure, free, _plant_free(room, task, held))
+        found = find(room, task, position, low, closure, free, unused)
         if found and (best is None or _rank(room, found, task) < _rank(room, best, task)):
             best = found
     return best
@@ -54,11 +56,6 @@ def _free(room: Room, task: Task, gang: int, own: dict[int, int]) -> int:
     if task.any_time:
         return -1
     return ~(room.profile.blocked[gang][task.structure] | own.get(gang, 0))
-
-
-def _plant_free(room: Room, task: Task, held: frozenset[int]) -> tuple[tuple[int, ...], ...]:
-    """Return, for each plant the task must find, the free slots of each of its units."""
-    return tuple(tuple(~busy for busy in room.profile.plant[plant]) for plant in task.plant if plant not in held)
 
 
 def _unbroken(

@@ -8,7 +8,7 @@ only rise, the arrays are monotone, so for a chain the result is the earliest th
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 from planner.problem import bits
@@ -19,7 +19,11 @@ from planner.solve.profile import Profile
 
 @dataclass(frozen=True)
 class Rules:
-    """A unit's rules, sorted by the task at which they are looked at (positions in `unit.tasks`)."""
+    """A unit's rules, sorted by the task at which they are looked at (positions in `unit.tasks`).
+
+    held: by task, plant that a hold of its element has for it. competes: its tasks may want the same plant at
+    the same time.
+    """
 
     unit: Unit
     into: tuple[tuple[Lag, ...], ...]
@@ -28,6 +32,7 @@ class Rules:
     ends_stretch: tuple[tuple[int, ...], ...]
     ends_hold: tuple[tuple[HoldRule, ...], ...]
     held: tuple[frozenset[int], ...]
+    competes: bool
     position: dict[int, int]
 
 
@@ -44,7 +49,8 @@ def rules_of(problem: Problem, unit: Unit) -> Rules:
     held: list[frozenset[int]] = [frozenset() for _ in unit.tasks]
     for hold in holds:
         for place in range(position[hold.first], position[hold.last] + 1):
-            held[place] |= {hold.plant}
+            if _element(problem, unit.tasks[place]) == _element(problem, hold.first):
+                held[place] |= {hold.plant}
     return Rules(
         unit=unit,
         into=tuple(tuple(lag for lag in problem.lags if lag.before == task) for task in unit.tasks),
@@ -56,8 +62,13 @@ def rules_of(problem: Problem, unit: Unit) -> Rules:
         ),
         ends_hold=tuple(tuple(hold for hold in holds if hold.last == task) for task in unit.tasks),
         held=tuple(held),
+        competes=bool(holds) or not unit.chain,
         position=position,
     )
+
+
+def _element(problem: Problem, task: int) -> str:
+    return problem.tasks[task].key.split("/")[0]
 
 
 def _last(members: Iterable[int], position: dict[int, int]) -> int:
@@ -113,7 +124,7 @@ class _Laying:
                 return False
             closure = self.candidates[stretch][self.choice[stretch]]
         placed = earliest(
-            self.room, task, self._lowest(place, task), closure, self.rules.held[place], self._own(task)
+            self.room, task, self._lowest(place, task), closure, self._own(task), self._plant(place, task)
         )
         if placed is None:
             return stretch is not None and self._next_closure(stretch)
@@ -129,7 +140,8 @@ class _Laying:
         for stretch in self.rules.ends_stretch[place]:
             if not self._fit_in_time(stretch):
                 return self._next_closure(stretch)
-        return all(self._hold_fits(hold) for hold in self.rules.ends_hold[place]) or self._push_hold(place)
+        self._fit_holds(place)
+        return True
 
     def _anchor(self, lag: Lag) -> int:
         before = self._find(lag.after)
@@ -184,22 +196,41 @@ class _Laying:
     def _hold_span(self, hold: HoldRule) -> tuple[int, int]:
         return self._find(hold.first).start, self._find(hold.last).finish
 
-    def _hold_fits(self, hold: HoldRule) -> bool:
-        needed = bits.span(*self._hold_span(hold))
-        return any(not busy & needed for busy in self.room.profile.plant[hold.plant])
+    def _fit_holds(self, place: int) -> None:
+        """Find a unit for each hold that ends here, or move the first hold that has none past what is in its way."""
+        if not self.rules.ends_hold[place]:
+            return
+        plant = booked_plant(self.problem, self.rules, self.room.profile.plant, self.done[:-1])
+        for hold in self.rules.ends_hold[place]:
+            needed = bits.span(*self._hold_span(hold))
+            units = plant[hold.plant]
+            if all(busy & needed for busy in units):
+                self._push_hold(hold, units, needed)
+                return
+            _book(units, needed)
 
-    def _push_hold(self, place: int) -> bool:
-        """Move the start of a hold past the booking that is in its way on the unit that frees first."""
-        hold = next(hold for hold in self.rules.ends_hold[place] if not self._hold_fits(hold))
-        start, finish = self._hold_span(hold)
-        needed = bits.span(start, finish)
+    def _push_hold(self, hold: HoldRule, units: Iterable[int], needed: int) -> None:
+        """Move the start of a hold past the booking in its way, on the unit that frees first."""
         freed = []
-        for busy in self.room.profile.plant[hold.plant]:
-            clash = bits.first_from(busy & needed, start)
-            freed.append(bits.end_of_run(busy, clash if clash is not None else start))
+        for busy in units:
+            clash = bits.first_from(busy & needed, 0)
+            freed.append(0 if clash is None else bits.end_of_run(busy, clash))
         first = self.rules.position[hold.first]
         self._step_back(first, max(min(freed), self.done[first].start + 1))
-        return True
+
+    def _plant(self, place: int, task: Task) -> list[list[int]]:
+        """Return the busy slots of the units of each plant that the task must find for itself."""
+        wanted = [plant for plant in task.plant if plant not in self.rules.held[place]]
+        if not wanted:
+            return []
+        bookings = self._bookings()
+        return [bookings[plant] for plant in wanted]
+
+    def _bookings(self) -> list[list[int]]:
+        """Return all plant as booked by the profile and, where they could compete, by this unit so far."""
+        if not self.rules.competes:
+            return self.room.profile.plant
+        return booked_plant(self.problem, self.rules, self.room.profile.plant, self.done)
 
     def _own(self, task: Task) -> dict[int, int]:
         if self.rules.unit.chain:
@@ -229,11 +260,29 @@ def place_unit(
     return _Laying(problem, rules, room, elsewhere, fixed).run()
 
 
-def book_unit(problem: Problem, rules: Rules, profile: Profile, placed: Iterable[Placed]) -> None:
-    """Book a placed unit: gangs, plant, and the plant that its holds tie up."""
-    found = {one.task: one for one in placed}
-    for place, task in enumerate(rules.unit.tasks):
-        profile.book(found[task], rules.held[place])
-    for holds in rules.ends_hold:
-        for hold in holds:
-            profile.book_plant(hold.plant, found[hold.first].start, found[hold.last].finish)
+def book_unit(problem: Problem, rules: Rules, profile: Profile, placed: Sequence[Placed]) -> None:
+    """Book a placed unit, its tasks in the unit's order: gangs, plant, and the plant that its holds tie up."""
+    for one in placed:
+        profile.book(one)
+    profile.plant = booked_plant(problem, rules, profile.plant, placed)
+
+
+def booked_plant(
+    problem: Problem, rules: Rules, plant: Sequence[Sequence[int]], placed: Sequence[Placed]
+) -> list[list[int]]:
+    """Return `plant` with the unit's first tasks, as far as `placed`, booked on top, and the holds they end."""
+    units = [list(busy) for busy in plant]
+    for place, one in enumerate(placed):
+        for kind in problem.tasks[one.task].plant:
+            if kind not in rules.held[place]:
+                for visit in one.visits:
+                    _book(units[kind], bits.span(visit.start, visit.finish))
+        for hold in rules.ends_hold[place]:
+            first = placed[rules.position[hold.first]]
+            _book(units[hold.plant], bits.span(first.start, one.finish))
+    return units
+
+
+def _book(units: list[int], needed: int) -> None:
+    free = next(index for index, busy in enumerate(units) if not busy & needed)
+    units[free] |= needed

@@ -17,24 +17,14 @@ class Profile:
         self.plant = [[0] * count for count in problem.plant_counts]
         self.closures_used: set[int] = set()
 
-    def book(self, placed: Placed, held: frozenset[int]) -> None:
-        """Book a task's gang and plant; plant in `held` is booked by its hold instead."""
+    def book(self, placed: Placed) -> None:
+        """Book a task's gang, and note the closures it uses; plant is booked a unit at a time."""
         task = self._problem.tasks[placed.task]
         for visit in placed.visits:
             if not task.any_time:
                 self._block_gang(placed.gang, task.structure, visit.start, visit.finish)
-            for plant in task.plant:
-                if plant not in held:
-                    self.book_plant(plant, visit.start, visit.finish)
             if visit.closure is not None:
                 self.closures_used.add(visit.closure)
-
-    def book_plant(self, plant: int, start: int, finish: int) -> None:
-        """Book one unit of plant that is free all the time; the caller has checked that there is one."""
-        needed = bits.span(start, finish)
-        units = self.plant[plant]
-        free = next(index for index, busy in enumerate(units) if not busy & needed)
-        units[free] |= needed
 
     def _block_gang(self, gang: int, structure: int, start: int, finish: int) -> None:
         move = self._problem.gangs[gang].move

@@ -10,7 +10,7 @@ from planner.network.work import write_out
 from planner.problem.build import build_problem
 from planner.problem.conditions import slot_sets
 from planner.problem.requirements import Kind, Requirement
-from planner.solve.bounds import is_exact
+from planner.solve.exactness import is_exact
 from planner.solve.place import Stuck
 from planner.solve.schedule import (
     Blocked,

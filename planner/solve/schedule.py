@@ -87,28 +87,41 @@ def lay_out(workshop: Workshop, choice: Choice) -> Schedule | Blocked:
             return Blocked(unit, laid.task)
         book_unit(problem, rules, profile, laid)
         placed.update((one.task, one) for one in laid)
-    return Schedule(tuple(placed[task.index] for task in problem.tasks), choice)
+    return Schedule(tuple(placed[task] for task in sorted(placed)), choice)
 
 
 def lay_alone(workshop: Workshop, unit: int) -> list[Placed] | Stuck:
-    """Place one unit as if it had the job to itself, at its forerunners' earliest.
+    """Place one unit as if it had the job to itself, at its forerunners' earliest."""
+    elsewhere = lay_forerunners(workshop, unit)
+    if elsewhere is None:
+        return Stuck(workshop.problem.units[unit].tasks[0])
+    return lay_with(workshop, unit, elsewhere, workshop.all_closures)
+
+
+def lay_forerunners(workshop: Workshop, unit: int) -> dict[int, Placed] | None:
+    """Place every unit that must come before, each as if alone; None if one of them has no place."""
+    placed: dict[int, Placed] = {}
+    for needed in needs_of(workshop.problem, unit):
+        laid = lay_with(workshop, needed, placed, workshop.all_closures)
+        if isinstance(laid, Stuck):
+            return None
+        placed.update((one.task, one) for one in laid)
+    return placed
+
+
+def lay_with(
+    workshop: Workshop, unit: int, elsewhere: dict[int, Placed], allowed: frozenset[int]
+) -> list[Placed] | Stuck:
+    """Place one unit with everything free but for the closures, of which only `allowed` may be used.
 
     Every choice of closures for its exposed stretches is tried, and the earliest finish kept.
     """
-    placed: dict[int, Placed] = {}
-    for needed in (*needs_of(workshop.problem, unit), unit):
-        laid = _best_alone(workshop, needed, placed)
-        if isinstance(laid, Stuck):
-            return laid
-        placed.update((one.task, one) for one in laid)
-    return [placed[task] for task in workshop.problem.units[unit].tasks]
-
-
-def _best_alone(workshop: Workshop, unit: int, elsewhere: dict[int, Placed]) -> list[Placed] | Stuck:
     problem, rules = workshop.problem, workshop.rules[unit]
-    room = Room(workshop.masks, Profile(problem), workshop.all_closures, workshop.all_gangs)
+    room = Room(workshop.masks, Profile(problem), allowed, workshop.all_gangs)
     best = place_unit(problem, rules, room, elsewhere)
-    for fixed in product(*(stretch.closures for stretch in rules.stretches)) if rules.stretches else ():
+    if not rules.stretches:
+        return best
+    for fixed in product(*(allowed.intersection(stretch.closures) for stretch in rules.stretches)):
         laid = place_unit(problem, rules, room, elsewhere, fixed)
         if not isinstance(laid, Stuck) and (isinstance(best, Stuck) or _finish(laid) < _finish(best)):
             best = laid

@@ -14,6 +14,9 @@ from planner.units import hours_of
 from planner.weather.job_weather import JobWeather
 
 CLOSURES_NAMED = 4
+_MANY_POINTS = 8
+_READ_C = (5.0, 10.0, 20.0, 30.0)
+"""Temperatures [°C] at which a curve of many points is read out."""
 
 
 def clock_hours(slots: int) -> str:
@@ -23,10 +26,15 @@ def clock_hours(slots: int) -> str:
 
 
 def points(curve_points: tuple[tuple[float, float], ...]) -> str:
-    """Return curve points as "24 h at 5 °C, 16 h at 10 °C"; one lag that holds at all temperatures as "24 h"."""
+    """Return curve points as "24 h at 5 °C, 16 h at 10 °C"; one lag that holds at all temperatures as "24 h".
+
+    Of a curve computed for every degree only the usual temperatures are named.
+    """
+    if len(curve_points) > _MANY_POINTS:
+        curve_points = tuple(point for point in curve_points if point[0] in _READ_C) or curve_points
     if len(curve_points) == 1 and curve_points[0][0] <= -60:
         return f"{curve_points[0][1]:g} h"
-    return ", ".join(f"{hours:g} h at {temperature:g} °C" for temperature, hours in curve_points)
+    return ", ".join(f"{hours:.3g} h at {temperature:g} °C" for temperature, hours in curve_points)
 
 
 @dataclass(frozen=True)
@@ -69,7 +77,8 @@ class Wording:
         by = f" ({self.job.product(gap.product).name})" if gap.product else ""
         after, before = self._work.operation(gap.after), self._work.operation(gap.before)
         if kind is Kind.OPENS and curve.not_before is not None:
-            return f"{before.key} may not go on before {points(curve.not_before)} after {after.key}{by}"
+            gate = f"{after.key} has reached {gap.gate}{by}, " if gap.gate else ""
+            return f"{before.key} may not go on before {gate}{points(curve.not_before)} after {after.key}{by}"
         limit = points(curve.not_after or ())
         remedy = f"; missed, the remedy is: {gap.remedy}" if gap.remedy else ""
         return f"{before.key} must have gone on within {limit} of {after.key}{by}{remedy}"

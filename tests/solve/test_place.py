@@ -6,7 +6,9 @@ import pytest
 
 from planner.model import Aim
 from planner.problem.parts import Problem
-from planner.solve.bounds import bound, closures_bound, is_exact
+from planner.solve.bounds import bound
+from planner.solve.closure_bounds import closures_bound
+from planner.solve.exactness import is_exact
 from planner.solve.place import Stuck
 from planner.solve.schedule import Choice, Schedule, lay_alone, lay_out, make_workshop, worth
 from planner.solve.search import Search
