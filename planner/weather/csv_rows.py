@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
-from pathlib import Path
 
 from planner.errors import Fault
 
 _DELIMITERS = ";\t,"
+_REMARK = re.compile(r"\s*#\s*(source|issued|attribution)\s*:\s*(.*\S)\s*", re.IGNORECASE)
 MOST_FAULTS = 50
 
 
@@ -24,25 +25,26 @@ class Row:
 
 @dataclass(frozen=True)
 class Table:
-    """The rows of a CSV file below its header. `comma_is_point`: the delimiter leaves the comma for decimals."""
+    """The rows of a CSV file below its header. `comma_is_point`: the delimiter leaves the comma for decimals.
+
+    remarks: what lines such as `# source: NAME` say.
+    """
 
     header: Row
     rows: tuple[Row, ...]
     comma_is_point: bool
+    remarks: dict[str, str]
 
 
-def read_table(path: Path) -> Table | Fault:
-    """Return the table in the UTF-8 file at `path`, or the one fault that stops it from being read at all.
+def read_table(data: bytes) -> Table | Fault:
+    """Return the table in the UTF-8 bytes of a file, or the one fault that stops it from being read at all.
 
     Cells are parted by comma, semicolon or tab; blank lines and lines that begin with # are passed over.
     """
     try:
-        text = path.read_bytes().decode("utf-8-sig")
-    except OSError as error:
-        words = error.strerror or type(error).__name__
-        return Fault("forecast-unreadable", "file", None, words, "a CSV file that can be read", "Check its name.")
+        text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        return _bad_encoding(error)
+        return bad_encoding(error)
     lines = text.splitlines()
     first = next((line for line in lines if line.strip() and not line.lstrip().startswith("#")), "")
     delimiter = next((mark for mark in _DELIMITERS if mark in first), ",")
@@ -61,7 +63,13 @@ def read_table(path: Path) -> Table | Fault:
             "a header line, then one line an hour",
             "Export the forecast again.",
         )
-    return Table(rows[0], rows[1:], comma_is_point=delimiter != ",")
+    return Table(rows[0], rows[1:], delimiter != ",", _remarks(lines))
+
+
+def _remarks(lines: list[str]) -> dict[str, str]:
+    """Return what lines such as `# source: NAME` say, by the word before the colon."""
+    found = (_REMARK.fullmatch(line) for line in lines)
+    return {match[1].lower(): match[2] for match in found if match}
 
 
 def capped(faults: list[Fault]) -> list[Fault]:
@@ -90,7 +98,8 @@ def _rows(text: str, delimiter: str) -> Iterator[Row]:
         yield Row(reader.line_num, tuple(stripped))
 
 
-def _bad_encoding(error: UnicodeDecodeError) -> Fault:
+def bad_encoding(error: UnicodeDecodeError) -> Fault:
+    """Return the fault of a file that is not UTF-8, with the line of the first byte that is none."""
     line = error.object[: error.start].count(b"\n") + 1
     return Fault(
         "forecast-encoding",
@@ -98,5 +107,5 @@ def _bad_encoding(error: UnicodeDecodeError) -> Fault:
         line,
         f"byte 0x{error.object[error.start]:02x}, which is no UTF-8",
         "text in UTF-8",
-        "Save the file again as CSV in UTF-8.",
+        "Save the file again as text in UTF-8.",
     )

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from zoneinfo import ZoneInfo
 
 from planner.errors import Fault
+from planner.weather.header_map import Clock, DateOrder
 
 PATH = "time"
 _YEARS = (1900, 2200)
+_DATE_LAST = re.compile(r"(\d{1,2})[./-](\d{1,2})[./-](\d{4})[ T]+(\d{1,2}):(.+)")
 _FORM = "an hour such as 2026-03-28T13:00 (site's clock), 2026-03-28T13:00+00:00 or 2026-03-28T13:00Z"
 
 
@@ -18,6 +21,9 @@ class TimeReader:
     """Reads the times in file order, since what a repeated wall time means depends on the rows before it."""
 
     zone: ZoneInfo
+    clock: Clock = "local"
+    """Whose clock times without an offset are of: the site's, or UTC."""
+    order: DateOrder = "ymd"
     lines: dict[datetime, int] = field(default_factory=dict)
     """Line on which each instant was read."""
     latest: datetime | None = None
@@ -39,15 +45,17 @@ class TimeReader:
         return instant
 
     def _instant(self, text: str, line: int) -> datetime | Fault:
+        iso = _year_first(text, self.order)
         try:
-            moment = datetime.fromisoformat(text)
+            moment = datetime.fromisoformat(iso)
         except ValueError:
-            hint = "Write 24:00 as 00:00 of the next day." if "24:00" in text else "Dates are year-month-day."
-            return _fault("forecast-time", line, text or "nothing", _FORM, hint)
+            return _fault("forecast-time", line, text or "nothing", _FORM, _hint(text))
         if not _YEARS[0] <= moment.year <= _YEARS[1]:
             return _fault("forecast-time", line, text, f"years {_YEARS[0]} to {_YEARS[1]}", "Mend the year.")
         if ":" not in text:
             return _fault("forecast-time", line, text, _FORM, "Add the hour.")
+        if moment.tzinfo is None and self.clock == "utc":
+            return moment.replace(tzinfo=UTC)
         return moment.astimezone(UTC) if moment.tzinfo is not None else self._wall(moment, text, line)
 
     def _wall(self, moment: datetime, text: str, line: int) -> datetime | Fault:
@@ -61,6 +69,23 @@ class TimeReader:
             hint = "The clocks go forward over this hour; leave the row out, or give times with their offset."
             return _fault("forecast-time-skipped", line, text, f"a time that {self.zone.key} has", hint)
         return meant[-1] if meant[0] in self.lines else meant[0]
+
+
+def _year_first(text: str, order: DateOrder) -> str:
+    """Return a time with its date as year-month-day and its hour in two digits; other texts as they are."""
+    found = _DATE_LAST.fullmatch(text)
+    if found is None or order == "ymd":
+        return text
+    day, month = (found[1], found[2]) if order == "dmy" else (found[2], found[1])
+    return f"{found[3]}-{int(month):02d}-{int(day):02d}T{int(found[4]):02d}:{found[5]}"
+
+
+def _hint(text: str) -> str:
+    if "24:00" in text:
+        return "Write 24:00 as 00:00 of the next day."
+    if _DATE_LAST.fullmatch(text):
+        return "Dates are year-month-day; for others say time=NAME[dmy] or time=NAME[mdy]."
+    return "Dates are year-month-day."
 
 
 def _fault(code: str, line: int, found: str, allowed: str, hint: str) -> Fault:

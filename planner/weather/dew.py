@@ -24,3 +24,13 @@ def dew_point_c(air_c: ArrayLike, humidity_pct: ArrayLike) -> Floats:
     share = np.clip(np.asarray(humidity_pct, dtype=np.float64), _DRIEST_PCT, 100.0) / 100.0
     gamma = np.log(share) + _A * air / (_B_C + air)
     return np.asarray(_B_C * gamma / (_A - gamma), dtype=np.float64)
+
+
+def humidity_pct(air_c: ArrayLike, dew_c: ArrayLike) -> Floats:
+    """Return the relative humidity [%] of air at `air_c` [°C] with its dew point at `dew_c` [°C]: the inverse.
+
+    A dew point above the air gives 100 %, and no humidity is below 1 %, as in `dew_point_c`.
+    """
+    air, dew = np.asarray(air_c, dtype=np.float64), np.asarray(dew_c, dtype=np.float64)
+    share = np.exp(_A * dew / (_B_C + dew) - _A * air / (_B_C + air))
+    return np.asarray(np.clip(100.0 * share, _DRIEST_PCT, 100.0), dtype=np.float64)

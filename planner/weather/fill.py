@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import datetime
 from zoneinfo import ZoneInfo
@@ -23,10 +23,10 @@ class Hole:
     hours: int
     column: str
 
-    def can_be_filled(self, length: int) -> bool:
+    def can_be_filled(self, length: int, longest_h: int = LONGEST_HOLE_H) -> bool:
         """Say whether it is short enough and, in a column of `length` values, has a value at either end."""
         inside = self.first > 0 and self.first + self.hours < length
-        return self.hours <= LONGEST_HOLE_H and (inside or self.column == "rain_mm")
+        return self.hours <= longest_h and (inside or self.column == "rain_mm")
 
 
 def holes(columns: dict[str, Floats]) -> list[Hole]:
@@ -34,15 +34,19 @@ def holes(columns: dict[str, Floats]) -> list[Hole]:
     return sorted(Hole(first, hours, name) for name, values in columns.items() for first, hours in _runs(values))
 
 
-def filled(column: str, values: Floats) -> Floats:
-    """Return `values` without holes: rain missing is dry, all else runs straight between its neighbours."""
-    missing = np.isnan(values)
-    if not missing.any():
+def filled(column: str, values: Floats, to_fill: Iterable[Hole]) -> Floats:
+    """Return `values` with those holes of `to_fill` that are in `column` closed.
+
+    Rain missing is dry, all else runs straight between its neighbours. Other holes stay NaN.
+    """
+    mine = [hole for hole in to_fill if hole.column == column]
+    if not mine:
         return values
-    if column == "rain_mm":
-        return np.where(missing, 0.0, values)
-    at = np.arange(len(values))
-    return np.interp(at, at[~missing], values[~missing])
+    closed, missing, at = values.copy(), np.isnan(values), np.arange(len(values))
+    for hole in mine:
+        run = slice(hole.first, hole.first + hole.hours)
+        closed[run] = 0.0 if column == "rain_mm" else np.interp(at[run], at[~missing], values[~missing])
+    return closed
 
 
 def notes(found: list[Hole], start: datetime, zone: ZoneInfo, length: int) -> tuple[str, ...]:
@@ -59,10 +63,28 @@ def notes(found: list[Hole], start: datetime, zone: ZoneInfo, length: int) -> tu
     return tuple(lines)
 
 
-def _words(first: int, hours: int, names: list[str], start: datetime, zone: ZoneInfo) -> str:
+def gap_notes(left: list[Hole], start: datetime, zone: ZoneInfo) -> tuple[str, ...]:
+    """Return in words which holes stay open: one note a run of hours, at most 20, then how many more."""
+    by_run: dict[tuple[int, int], list[str]] = {}
+    for hole in left:
+        by_run.setdefault((hole.first, hole.hours), []).append(hole.column)
+    lines = [
+        f"{_when(first, hours, start, zone)}: {', '.join(names)} missing, left open ({hours} h)."
+        for (first, hours), names in by_run.items()
+    ]
+    if len(lines) > _MOST_NOTES:
+        lines = [*lines[:_MOST_NOTES], f"{len(lines) - _MOST_NOTES} more holes are left open."]
+    return tuple(lines)
+
+
+def _when(first: int, hours: int, start: datetime, zone: ZoneInfo) -> str:
     opens = (start + first * HOUR).astimezone(zone)
     closes = (start + (first + hours - 1) * HOUR).astimezone(zone)
-    when = f"{opens:%Y-%m-%d %H:%M}" + (f" to {closes:%Y-%m-%d %H:%M}" if hours > 1 else "")
+    return f"{opens:%Y-%m-%d %H:%M}" + (f" to {closes:%Y-%m-%d %H:%M}" if hours > 1 else "")
+
+
+def _words(first: int, hours: int, names: list[str], start: datetime, zone: ZoneInfo) -> str:
+    when = _when(first, hours, start, zone)
     straight = [name for name in names if name != "rain_mm"]
     parts = [f"{', '.join(straight)} missing, filled on a straight line"] if straight else []
     parts += ["rain_mm missing, taken as dry"] if "rain_mm" in names else []

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -15,14 +14,18 @@ import numpy as np
 
 from planner.errors import Fault, ForecastError
 from planner.weather import fill
+from planner.weather.csv_columns import columns_of, map_notes
 from planner.weather.csv_numbers import read_number
 from planner.weather.csv_rows import Row, Table, capped, read_table
 from planner.weather.csv_times import PATH as TIME
 from planner.weather.csv_times import TimeReader
+from planner.weather.forecast_bytes import read_bytes
+from planner.weather.header_map import OPTIONAL, HeaderMap
 from planner.weather.series import COLUMNS, HOUR, Floats, HourlySeries, in_utc
 
-_OPTIONAL = {"cloud_pct": 60.0}
 _LONGEST_HOLE = timedelta(hours=fill.LONGEST_HOLE_H)
+_LONGEST_GAP = timedelta(days=31)
+"""Where gaps may stay open: past this a date is mistyped."""
 
 
 @dataclass(frozen=True)
@@ -35,70 +38,88 @@ class _Reading:
 
 
 def read_hourly_csv(
-    path: Path | str, zone: ZoneInfo, *, source: str = "", issued: datetime | None = None
+    path: Path | str, zone: ZoneInfo, *, source: str = "", issued: datetime | None = None, columns: str = ""
 ) -> HourlySeries:
-    """Return the hourly series in the CSV file at `path`.
-
-    Columns, by name, in any order: `time` (ISO 8601; wall time of `zone`, or with an offset or Z), air_c [°C],
-    humidity_pct [%], rain_mm [mm in the hour that begins], wind_ms [m/s], and cloud_pct [%] (60 where left out);
-    other columns are passed over. Holes of up to 3 h are filled on a straight line, rain as dry, with a note.
-    The second of two equal wall times on the autumn night is the repeated hour.
-    Raises ForecastError with all faults (the first 50 in full).
-    """
+    """Return the hourly series in the CSV file at `path`; holes of more than 3 h are faults. See `csv_series`."""
     file = Path(path)
-    table = read_table(file)
+    data = read_bytes(file)
+    if isinstance(data, Fault):
+        raise ForecastError(str(path), [data])
+    return csv_series(data, str(path), zone, source=source or file.name, issued=issued, columns=columns)
+
+
+def csv_series(
+    data: bytes,
+    name: str,
+    zone: ZoneInfo,
+    *,
+    source: str = "",
+    issued: datetime | None = None,
+    columns: str = "",
+    keep_gaps: bool = False,
+) -> HourlySeries:
+    """Return the hourly series in the bytes of a CSV file called `name`.
+
+    Columns, in any order and by any usual name: `time` (ISO 8601; wall time of `zone`, or with an offset or Z),
+    air_c [°C], humidity_pct [%], rain_mm [mm in the hour that begins], wind_ms [m/s], and cloud_pct [%] (60 where
+    left out); other columns are passed over. columns: which column is what, in which unit, as `parse_columns` reads
+    it; what it does not say is guessed from the names, and a note says how. Lines `# source: NAME`, `# issued: TIME`
+    and `# attribution: WORDS` go before the arguments.
+    Holes of up to 3 h are filled on a straight line, rain as dry, with a note; longer ones are faults, or with
+    keep_gaps stay open (NaN), with a note. The second of two equal wall times on the autumn night is the repeated
+    hour. Raises ForecastError with all faults (the first 50 in full).
+    """
+    table = read_table(data)
     if isinstance(table, Fault):
-        raise ForecastError(str(path), [table])
-    places, faults = _columns(table.header)
+        raise ForecastError(name, [table])
+    found, faults = columns_of(table, columns)
+    if found is None:
+        raise ForecastError(name, faults)
+    readings, faults = _readings(table, found, zone)
+    faults = faults or list(_row_holes(readings, _LONGEST_GAP if keep_gaps else _LONGEST_HOLE))
+    stated, wrong = _stated_issue(table, zone)
+    faults += wrong
     if faults:
-        raise ForecastError(str(path), faults)
-    readings, faults = _readings(table, places, zone)
-    faults = faults or list(_row_holes(readings))
-    if faults:
-        raise ForecastError(str(path), capped(faults))
-    columns = _grid(readings, places)
-    found = fill.holes(columns)
-    faults = [_hole_fault(hole, readings) for hole in found if not hole.can_be_filled(len(columns["air_c"]))]
-    if faults:
-        raise ForecastError(str(path), capped(faults))
+        raise ForecastError(name, capped(faults))
+    grid = _grid(readings, found)
+    holes = fill.holes(grid)
+    length = len(grid["air_c"])
+    left = [hole for hole in holes if not hole.can_be_filled(length)]
+    if left and not keep_gaps:
+        raise ForecastError(name, capped([_hole_fault(hole, readings) for hole in left]))
+    closed = [hole for hole in holes if hole.can_be_filled(length)]
+    start = readings[0].instant
     return HourlySeries(
-        start=readings[0].instant,
-        **{name: fill.filled(name, values) for name, values in columns.items()},
-        source=source or file.name,
-        issued=_issued(issued, zone),
-        notes=fill.notes(found, readings[0].instant, zone, len(columns["air_c"])),
+        start=start,
+        **{column: fill.filled(column, values, closed) for column, values in grid.items()},
+        source=table.remarks.get("source", source),
+        issued=stated or issued_in_utc(issued, zone),
+        notes=map_notes(found) + fill.notes(closed, start, zone, length) + fill.gap_notes(left, start, zone),
+        attribution=table.remarks.get("attribution", ""),
     )
 
 
-def _issued(issued: datetime | None, zone: ZoneInfo) -> datetime | None:
+def issued_in_utc(issued: datetime | None, zone: ZoneInfo) -> datetime | None:
     """Return when the forecast was issued, in UTC; a time without offset is the site's wall time."""
     if issued is None:
         return None
     return in_utc(issued if issued.tzinfo is not None else issued.replace(tzinfo=zone))
 
 
-def _columns(header: Row) -> tuple[dict[str, int], list[Fault]]:
-    """Return where each column stands, and a fault for each one missing or given twice."""
-    names = [cell.lower() for cell in header.cells]
-    wanted = (TIME, *COLUMNS)
-    places = {name: names.index(name) for name in wanted if name in names}
-    faults = [
-        Fault("forecast-columns", name, header.line, f"{names.count(name)} columns {name}", "one", "Rename one.")
-        for name in places
-        if names.count(name) > 1
-    ]
-    spare = [name for name in names if name not in wanted]
-    for name in wanted:
-        if name not in places and name not in _OPTIONAL:
-            near = difflib.get_close_matches(name, spare, n=1, cutoff=0.5)
-            hint = f"Did you mean {name} by {near[0]!r}?" if near else "Name the columns in the first line."
-            found = f"no column {name} among {', '.join(names)[:200]}"
-            faults.append(Fault("forecast-columns", name, header.line, found, f"a column {name}", hint))
-    return places, faults
+def _stated_issue(table: Table, zone: ZoneInfo) -> tuple[datetime | None, list[Fault]]:
+    """Return the time in a line `# issued: TIME`, if there is one."""
+    text = table.remarks.get("issued")
+    if text is None:
+        return None, []
+    try:
+        return issued_in_utc(datetime.fromisoformat(text), zone), []
+    except (ValueError, OverflowError):
+        allowed = "a time such as 2026-03-28T06:00Z"
+        return None, [Fault("forecast-time", "issued", None, repr(text), allowed, "Mend the line # issued: TIME.")]
 
 
-def _readings(table: Table, places: dict[str, int], zone: ZoneInfo) -> tuple[list[_Reading], list[Fault]]:
-    times = TimeReader(zone)
+def _readings(table: Table, found: HeaderMap, zone: ZoneInfo) -> tuple[list[_Reading], list[Fault]]:
+    times = TimeReader(zone, found.time.clock, found.time.order)
     readings: list[_Reading] = []
     faults: list[Fault] = []
     for row in table.rows:
@@ -106,11 +127,10 @@ def _readings(table: Table, places: dict[str, int], zone: ZoneInfo) -> tuple[lis
         if wrong is not None:
             faults.append(wrong)
             continue
-        instant = times.read(row.cells[places[TIME]], row.line)
+        instant = times.read(" ".join(row.cells[index] for index in found.time.indexes), row.line)
         numbers = {
-            name: read_number(row.cells[places[name]], name, row.line, table.comma_is_point)
-            for name in COLUMNS
-            if name in places
+            name: read_number(row.cells[place.index], name, row.line, table.comma_is_point, place.unit)
+            for name, place in found.columns
         }
         wrong_here = [read for read in (instant, *numbers.values()) if isinstance(read, Fault)]
         faults += wrong_here
@@ -129,29 +149,30 @@ def _wrong_length(row: Row, header: Row) -> Fault | None:
     return Fault("forecast-cells", "row", row.line, f"{len(row.cells)} cells", allowed, hint)
 
 
-def _row_holes(readings: list[_Reading]) -> Iterator[Fault]:
-    """Yield a fault for each run of missing rows too long to fill; this also bounds the grid's size."""
+def _row_holes(readings: list[_Reading], longest: timedelta) -> Iterator[Fault]:
+    """Yield a fault for each run of missing rows longer than `longest`; this also bounds the grid's size."""
     for left, right in pairwise(readings):
         missing = right.instant - left.instant - HOUR
-        if missing > _LONGEST_HOLE:
+        if missing > longest:
             yield Fault(
                 "forecast-hours-missing",
                 TIME,
                 right.line,
                 f"{missing // HOUR} hours missing before this row",
-                f"holes of up to {fill.LONGEST_HOLE_H} h",
+                f"holes of up to {longest // HOUR} h",
                 "Add the missing rows.",
             )
 
 
-def _grid(readings: list[_Reading], places: dict[str, int]) -> dict[str, Floats]:
+def _grid(readings: list[_Reading], found: HeaderMap) -> dict[str, Floats]:
     """Return each column on the hourly axis from the first to the last row, NaN where there is no value."""
     start = readings[0].instant
     at = [(reading.instant - start) // HOUR for reading in readings]
     columns: dict[str, Floats] = {}
     for name in COLUMNS:
-        values = np.full(at[-1] + 1, math.nan if name in places else _OPTIONAL.get(name, math.nan))
-        if name in places:
+        values = np.full(at[-1] + 1, OPTIONAL.get(name, math.nan))
+        if found.place(name) is not None:
+            values[:] = math.nan
             values[at] = [reading.values[name] for reading in readings]
         columns[name] = values
     return columns

@@ -19,6 +19,7 @@ class HourlySeries:
 
     air_c [°C], humidity_pct [%], wind_ms [m/s] and cloud_pct [%] are values at the hour; rain_mm[i] [mm] is what
     falls in the hour that begins at hour i. NaN is a missing value. notes: what a reader had to fill in, in words.
+    attribution: what the forecast's giver wants to be shown beside it.
     """
 
     start: datetime
@@ -30,6 +31,7 @@ class HourlySeries:
     source: str = ""
     issued: datetime | None = None
     notes: tuple[str, ...] = ()
+    attribution: str = ""
 
     def __post_init__(self) -> None:
         if self.start.utcoffset() != timedelta(0):

@@ -193,14 +193,14 @@ class TestFileFaults:
         assert "UTF-8" in fault.hint
 
     def test_columns_missing_with_did_you_mean(self, faults: Faults) -> None:
-        found = faults("time,air_temp_c,humidity,rain_mm,wind_kmh", *hours("2026-06-01T00:00", 2))
+        found = faults("time,air_now_c,humid,rain_mm,wind_gust", *hours("2026-06-01T00:00", 2))
         assert [(fault.code, fault.path) for fault in found] == [
             ("forecast-columns", "air_c"),
             ("forecast-columns", "humidity_pct"),
             ("forecast-columns", "wind_ms"),
         ]
-        assert "air_temp_c" in found[0].hint
-        assert "humidity" in found[1].hint
+        assert "air_now_c" in found[0].hint
+        assert "humid" in found[1].hint
 
     def test_a_column_given_twice(self, faults: Faults) -> None:
         (fault,) = faults(HEADER + ",air_c", *(row + ",1" for row in hours("2026-06-01T00:00", 2)))
