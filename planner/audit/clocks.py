@@ -38,6 +38,11 @@ class CureClock:
         after = int(np.searchsorted(self.reading, goal, side="left"))
         return self._crossing(after, float(goal))
 
+    def run(self, start: int, minute: int) -> float:
+        """Return by how much it has run from minute `start` to `minute`."""
+        last = len(self.reading) - 1
+        return float(self.reading[min(max(minute, 0), last)] - self.reading[min(max(start, 0), last)])
+
     def over_at(self, start: int) -> float:
         """Return the last minute at which it has run by no more than 1; infinity if it never runs over."""
         goal = self.reading[min(max(start, 0), len(self.reading) - 1)] + 1.0
@@ -63,7 +68,7 @@ def opening_clock(curve: GapCurve, temperature_c: Floats) -> CureClock | None:
     running = np.where(low >= stall, 1.0, np.clip((high - stall) / rise, 0.0, 1.0))
     middle = (high + np.maximum(low, stall)) / 2
     hours = _read_hours(points, middle, slope_below=True, slope_above=False)
-    return _clock(np.where(high >= stall, running / hours, 0.0))
+    return clock_of(np.where(high >= stall, running / hours, 0.0))
 
 
 def shutting_clock(curve: GapCurve, temperature_c: Floats) -> CureClock | None:
@@ -71,7 +76,7 @@ def shutting_clock(curve: GapCurve, temperature_c: Floats) -> CureClock | None:
     if curve.not_after is None:
         return None
     middle = (temperature_c[:-1] + temperature_c[1:]) / 2
-    return _clock(1.0 / _read_hours(curve.not_after, middle, slope_below=False, slope_above=True))
+    return clock_of(1.0 / _read_hours(curve.not_after, middle, slope_below=False, slope_above=True))
 
 
 def _read_hours(points: Points, temperature_c: Floats, *, slope_below: bool, slope_above: bool) -> Floats:
@@ -89,5 +94,6 @@ def _read_hours(points: Points, temperature_c: Floats, *, slope_below: bool, slo
     return hours
 
 
-def _clock(rate_per_h: Floats) -> CureClock:
+def clock_of(rate_per_h: Floats) -> CureClock:
+    """Return the clock that runs at so many turns an hour in each minute."""
     return CureClock(np.concatenate(([0.0], np.cumsum(rate_per_h / 60.0))))

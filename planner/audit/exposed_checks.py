@@ -6,8 +6,9 @@ import math
 from collections.abc import Iterator
 
 from planner.audit.case import Case, minutes_of
+from planner.audit.clocks import CureClock
 from planner.audit.gap_clock import CURE_RESOLUTION_MIN
-from planner.audit.ties import Exposure
+from planner.audit.ties import Exposure, Layer
 from planner.audit.wording import length_words, list_words, span_words
 from planner.findings import Finding
 from planner.model import Closure, GapCurve, Placement
@@ -17,7 +18,7 @@ from planner.units import SLOT_MINUTES
 def check(case: Case) -> Iterator[Finding]:
     """Yield every exposed stretch over which the lane would be opened to traffic."""
     for exposure in case.side.exposures:
-        layers = [layer for layer, _, _ in exposure.fit]
+        layers = [layer.operation for layer in exposure.fit]
         visits = tuple(visit for key in exposure.inside for visit in case.visits.get(key, ()))
         if visits and case.touches(*exposure.inside, *layers):
             yield from _exposure(case, exposure, visits)
@@ -32,9 +33,9 @@ def _exposure(case: Case, exposure: Exposure, visits: tuple[Placement, ...]) -> 
         return
     closure = case.side.closures[known[0]]
     yield from _out_of_it(case, exposure, closure, visits)
-    for layer, curve, product in exposure.fit:
-        if layer in case.visits:
-            yield from _unfit(case, exposure, closure, layer, curve, product)
+    for layer in exposure.fit:
+        if layer.operation in case.visits:
+            yield from _unfit(case, exposure, closure, layer)
 
 
 def _not_one(case: Case, exposure: Exposure, visits: tuple[Placement, ...], named: list[str]) -> Finding:
@@ -68,23 +69,29 @@ def _out_of_it(case: Case, exposure: Exposure, closure: Closure, visits: tuple[P
             )
 
 
-def _unfit(
-    case: Case, exposure: Exposure, closure: Closure, layer: str, curve: GapCurve, product: str
-) -> Iterator[Finding]:
-    clock = case.side.minutes.opening(curve, exposure.element)
+def _unfit(case: Case, exposure: Exposure, closure: Closure, layer: Layer) -> Iterator[Finding]:
+    clock = _clock(case, exposure, layer)
     if clock is None:
         return
-    clears = case.side.works[closure.id][1]
-    fit = clock.full_at(case.finish(layer) * SLOT_MINUTES)
+    laid, clears = case.finish(layer.operation) * SLOT_MINUTES, case.side.works[closure.id][1]
+    fit = clock.full_at(laid)
     if clears + CURE_RESOLUTION_MIN >= fit:
         return
     known = math.isfinite(fit)
     when = f"fit at {case.at_minute(math.ceil(fit))}, {length_words(fit - clears)} too late" if known else "not fit"
+    reached = "" if isinstance(layer.ready, GapCurve) else f", with {layer.ready.reached(clock.run(laid, clears))}"
     yield Finding(
         "exposed-open",
-        layer,
-        f"{product} of {case.called(layer)} fit for traffic when clearing of closure {closure.id} starts, "
-        f"at {case.at_minute(clears)}",
-        when if known else f"{when} within the job",
+        layer.operation,
+        f"{layer.product} of {case.called(layer.operation)} fit for traffic when clearing of closure {closure.id} "
+        f"starts, at {case.at_minute(clears)}",
+        (when if known else f"{when} within the job") + reached,
         clears // SLOT_MINUTES,
     )
+
+
+def _clock(case: Case, exposure: Exposure, layer: Layer) -> CureClock | None:
+    """Return the clock after which a layer is fit; None if it is so at once."""
+    if isinstance(layer.ready, GapCurve):
+        return case.side.minutes.opening(layer.ready, exposure.element)
+    return case.side.minutes.gate(layer.ready, exposure.element)

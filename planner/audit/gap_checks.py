@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from planner.audit.case import Case
 from planner.audit.gap_clock import GapBounds, gap_bounds
+from planner.audit.gates import Gate, StrengthGate
 from planner.audit.ties import Wait
 from planner.audit.wording import length_words
 from planner.findings import Finding
@@ -28,11 +29,27 @@ def check(case: Case) -> Iterator[Finding]:
 
 
 def _early(case: Case, wait: Wait, bounds: GapBounds, planned: int) -> Finding:
+    reached = _reached(case, wait, planned)
+    opening = f"{wait.product} has {_gate_words(wait.gate)}" if wait.gate is not None else "the gap opens"
     if math.isinf(bounds.opens):
-        return _finding(case, wait, "gap-early", "the gap open, which does not happen within the job", planned, "")
+        limit = f"once {opening}, which does not happen within the job,"
+        return _finding(case, wait, "gap-early", limit, planned, reached)
     late_by = length_words(bounds.opens - planned)
-    opens = f"no earlier than {case.at_minute(math.ceil(bounds.opens))}, when the gap opens"
-    return _finding(case, wait, "gap-early", opens, planned, f", {late_by} too early")
+    opens = f"no earlier than {case.at_minute(math.ceil(bounds.opens))}, when {opening}"
+    return _finding(case, wait, "gap-early", opens, planned, f", {late_by} too early{reached}")
+
+
+def _gate_words(gate: Gate) -> str:
+    return f"reached {gate.name}" if isinstance(gate, StrengthGate) else f"been cured by {gate.name}"
+
+
+def _reached(case: Case, wait: Wait, planned: int) -> str:
+    """Return how far a gate has come at the planned minute; nothing where the gap is not a gate."""
+    if wait.gate is None:
+        return ""
+    anchor = case.end(wait.after, wait.after_end) * SLOT_MINUTES
+    run = case.side.minutes.gate(wait.gate, wait.element).run(anchor, planned)
+    return f", with {wait.gate.reached(run)}"
 
 
 def _late(case: Case, wait: Wait, bounds: GapBounds, planned: int) -> Finding:

@@ -36,6 +36,9 @@ class GapBounds:
 
 def gap_bounds(side: JobSide, wait: Wait, anchor: int) -> GapBounds:
     """Return when `wait` opens and shuts after `anchor` [minutes since slot 0]."""
+    if wait.gate is not None:
+        opens = side.minutes.gate(wait.gate, wait.element).full_at(anchor)
+        return GapBounds(opens, math.inf, CURE_RESOLUTION_MIN)
     if wait.curve is None:
         opens = anchor + wait.least_h * 60 if wait.least_h is not None else -math.inf
         shuts = anchor + wait.most_h * 60 if wait.most_h is not None else math.inf

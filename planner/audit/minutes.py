@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from planner.audit.clocks import CureClock, Floats, opening_clock, shutting_clock
+from planner.audit.gates import Gate
 from planner.model import Element, GapCurve
 from planner.units import SLOT_MINUTES
 from planner.weather.job_weather import JobWeather
@@ -63,6 +64,14 @@ class MinuteWeather:
         if key not in self._clocks:
             self._clocks[key] = opening_clock(curve, self._temperature(curve, element))
         return self._clocks[key]
+
+    def gate(self, gate: Gate, element: Element) -> CureClock:
+        """Return the clock of a gate, which the surface of `element` drives."""
+        key = (gate, _kind(element))
+        clock = self._clocks.get(key)
+        if clock is None:
+            clock = self._clocks[key] = gate.clock(self.surface_c(element))
+        return clock
 
     def shutting(self, curve: GapCurve, element: Element) -> CureClock | None:
         """Return the clock that shuts `curve` on `element`; None if it never shuts."""

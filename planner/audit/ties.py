@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from planner.audit.duties import key_of, product_used
-from planner.model import Element, GapCurve, Job, Link, Method, MethodGap
+from planner.audit.gates import Gate, gates
+from planner.model import Element, Fit, GapCurve, Job, Link, Method, MethodGap
 
 
 @dataclass(frozen=True)
@@ -21,9 +22,9 @@ class Order:
 
 @dataclass(frozen=True)
 class Wait:
-    """A gap from an end of `after` to an end of `before`: a product's curve, or typed hours.
+    """A gap from an end of `after` to an end of `before`: a product's curve, a gate, or typed hours.
 
-    element: whose surface drives the clocks. least_h, most_h: typed hours where there is no curve.
+    element: whose surface drives the clocks. least_h, most_h: typed hours where there is neither curve nor gate.
     """
 
     after: str
@@ -36,21 +37,31 @@ class Wait:
     least_h: float | None
     most_h: float | None
     remedy: str
+    gate: Gate | None = None
 
     @property
     def key(self) -> str:
-        """Name of the gap: "ELEMENT/OP > ELEMENT/OP"."""
-        return f"{self.after} > {self.before}"
+        """Name of the gap: "ELEMENT/OP > ELEMENT/OP", and what it waits for where that is a gate."""
+        return f"{self.after} > {self.before}" + (f" at {self.gate.name}" if self.gate else "")
+
+
+@dataclass(frozen=True)
+class Layer:
+    """A placed layer that must be fit for traffic: so long after `operation` as `ready` says."""
+
+    operation: str
+    product: str
+    ready: GapCurve | Gate
 
 
 @dataclass(frozen=True)
 class Exposure:
-    """Operations between which the lanes can't be reopened, nor before each (operation, curve, product) is fit."""
+    """Operations between which the lanes can't be reopened, nor before each layer is fit."""
 
     name: str
     element: Element
     inside: tuple[str, ...]
-    fit: tuple[tuple[str, GapCurve, str], ...]
+    fit: tuple[Layer, ...]
 
 
 @dataclass(frozen=True)
@@ -72,10 +83,11 @@ def orders(job: Job) -> tuple[Order, ...]:
 def waits(job: Job) -> tuple[Wait, ...]:
     """Return every gap of the job; links with hours come last."""
     found = [
-        _wait(job, element, gap)
+        wait
         for element in job.elements
         for gap in job.method(element.method).gaps
         if gap.after not in element.omit and gap.before not in element.omit
+        for wait in _waits(job, element, gap)
     ]
     return (
         *found,
@@ -141,9 +153,33 @@ def _needed(operation: str, named: dict[str, tuple[str, ...]], omitted: tuple[st
             yield earlier
 
 
-def _wait(job: Job, element: Element, gap: MethodGap) -> Wait:
-    product = product_used(element, gap.product) if gap.product is not None else None
-    curve = job.product(product).curves[gap.curve] if product is not None and gap.curve is not None else None
+def _waits(job: Job, element: Element, gap: MethodGap) -> Iterator[Wait]:
+    """Yield one for the hours or the curve, and one for each gate."""
+    if gap.product is None:
+        yield _wait(element, gap)
+        return
+    product = product_used(element, gap.product)
+    for ready in _ready(job, gap, product):
+        if isinstance(ready, GapCurve):
+            yield _wait(element, gap, product, curve=ready)
+        else:
+            yield _wait(element, gap, product, gate=ready)
+
+
+def _ready(job: Job, demand: MethodGap | Fit, product: str) -> Iterator[GapCurve | Gate]:
+    """Yield everything that `demand` waits for, the curve first."""
+    if demand.curve is not None:
+        yield job.product(product).curves[demand.curve]
+    yield from gates(job, demand, product)
+
+
+def _wait(
+    element: Element,
+    gap: MethodGap,
+    product: str | None = None,
+    curve: GapCurve | None = None,
+    gate: Gate | None = None,
+) -> Wait:
     return Wait(
         after=key_of(element, gap.after),
         before=key_of(element, gap.before),
@@ -155,6 +191,7 @@ def _wait(job: Job, element: Element, gap: MethodGap) -> Wait:
         least_h=gap.not_before_h or None,
         most_h=gap.not_after_h,
         remedy=gap.remedy,
+        gate=gate,
     )
 
 
@@ -181,7 +218,7 @@ def _element_exposures(job: Job, element: Element) -> Iterator[Exposure]:
         for layer in stretch.fit:
             if layer.after not in element.omit:
                 product = product_used(element, layer.product)
-                fit.append((key_of(element, layer.after), job.product(product).curves[layer.curve], product))
+                fit += [Layer(key_of(element, layer.after), product, ready) for ready in _ready(job, layer, product)]
         if inside:
             yield Exposure(stretch.name, element, inside, tuple(fit))
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import TypeGuard
 
 from planner.jobfile.faultbook import FaultBook
+from planner.jobfile.gate_references import gate_faults
 from planner.jobfile.known import Known, is_misspelt
 from planner.jobfile.method_needs import MethodNeeds, kept_operations, omitted_operations
 from planner.jobfile.method_references import method_faults, operations_known
@@ -112,7 +113,7 @@ def _is_number(value: object) -> TypeGuard[float]:
 def _check_substitutes(path: TomlPath, element: Table, method: Table, known: Known, book: FaultBook) -> None:
     """A substitute must stand for a product of the method, exist, and have the curves that the method asks of it."""
     omitted = omitted_operations(element)
-    used = list(dict.fromkeys(product for product, _ in _products(method, set())))
+    used = list(dict.fromkeys(product for product, _ in _demands(method, set())))
     for product, substitute in inner(element, "products").items():
         at = (*path, "products", product)
         if product not in used:
@@ -123,14 +124,19 @@ def _check_substitutes(path: TomlPath, element: Table, method: Table, known: Kno
             if known.lacks("products", substitute):
                 book.unknown("unknown-product", at, substitute, known.products)
             continue
-        for name, curve in _products(method, omitted):
-            if name == product and curve is not None and known.lacks_curve(substitute, curve):
+        for name, demand in _demands(method, omitted):
+            if name != product:
+                continue
+            curve = text(demand, "curve")
+            if curve is not None and known.lacks_curve(substitute, curve):
                 found = f"{shown(substitute)}, which has no curve {shown(curve)}"
                 book.add("unknown-curve", at, found, f"a product with the curve {shown(curve)}")
+            for fault in gate_faults(demand, substitute, known):
+                book.add(fault.code, at, fault.found, fault.allowed, fault.hint)
 
 
-def _products(method: Table, omitted: set[str | None]) -> Iterator[tuple[str, str | None]]:
-    """Yield (product, curve) wherever the method names a product, save where an omitted operation is concerned."""
+def _demands(method: Table, omitted: set[str | None]) -> Iterator[tuple[str, Table]]:
+    """Yield (product, the table that names it) of a method, save where an omitted operation is concerned."""
     fits = [fit for _, stretch in parts(method, "exposed") for _, fit in parts(stretch, "fit")]
     gaps = [gap for _, gap in parts(method, "gaps")]
     operations = [operation for _, operation in parts(method, "operations")]
@@ -138,7 +144,7 @@ def _products(method: Table, omitted: set[str | None]) -> Iterator[tuple[str, st
         product = text(part, "product")
         ends = {text(part, key) for key in ("id", "after", "before")}
         if product is not None and not ends & omitted:
-            yield product, text(part, "curve")
+            yield product, part
 
 
 def _check_library_method(path: TomlPath, method: Table, known: Known, book: FaultBook, checked: set[str]) -> None:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
+from typing import get_args
 
 from planner.jobfile.suggest import nearest
 from planner.jobfile.tables import Table, ids, inner, parts, text, texts
-from planner.model import Job, Product
+from planner.model import CodeId, Job, Product
 
 
 @dataclass(frozen=True)
@@ -21,6 +22,7 @@ class Known:
     methods: Mapping[str, Table]
     products: Mapping[str, Table]
     elements: Mapping[str, Table]
+    code_set: CodeId
     doubtful: frozenset[str]
     """Kinds of which some names can't be read: a name of that kind may be right although it is not here."""
 
@@ -49,8 +51,15 @@ def known_in(table: Table) -> Known:
         methods=_by_id(table, "methods"),
         products=_by_id(table, "products"),
         elements=_by_id(table, "elements"),
+        code_set=_code_set(table),
         doubtful=frozenset(_doubtful(table)),
     )
+
+
+def _code_set(table: Table) -> CodeId:
+    """Return the code set that a job names; the usual one where it names none, or none that there is."""
+    named = text(inner(table, "job"), "code_set")
+    return next((id for id in get_args(CodeId) if id == named), "en")
 
 
 def is_misspelt(table: Table, key: str, keys: Collection[str]) -> bool:

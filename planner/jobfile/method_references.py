@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from planner.jobfile.gate_references import gate_faults
 from planner.jobfile.known import Known, has_all_ids
 from planner.jobfile.suggest import did_you_mean, listed, shown
 from planner.jobfile.tables import Table, TomlPath, ids, parts, text, texts
@@ -31,6 +32,7 @@ def method_faults(method: Table, known: Known) -> Iterator[MethodFault]:
     for path, gap in parts(method, "gaps"):
         yield from _ends(path, gap, ("after", "before"), operations)
         yield from _product_fault(path, gap, known)
+        yield from _gate_faults(path, gap, known)
     for path, stretch in parts(method, "exposed"):
         yield from _ends(path, stretch, ("first", "last"), operations)
         yield from _in_order(path, stretch, operations)
@@ -38,6 +40,7 @@ def method_faults(method: Table, known: Known) -> Iterator[MethodFault]:
             yield from _ends(at, fit, ("after",), operations)
             yield from _product_fault(at, fit, known)
             yield from _fit_fault(at, fit, known)
+            yield from _gate_faults(at, fit, known)
     for path, hold in parts(method, "plant_holds"):
         yield from _ends(path, hold, ("first", "last"), operations)
         yield from _in_order(path, hold, operations)
@@ -83,6 +86,11 @@ def _product_fault(path: TomlPath, table: Table, known: Known) -> Iterator[Metho
             yield _unknown("unknown-product", (*path, "product"), product, known.products)
     elif curve is not None and known.lacks_curve(product, curve):
         yield _unknown("unknown-curve", (*path, "curve"), curve, known.curves(product))
+
+
+def _gate_faults(path: TomlPath, table: Table, known: Known) -> Iterator[MethodFault]:
+    for fault in gate_faults(table, text(table, "product") or "", known):
+        yield MethodFault(fault.code, (*path, fault.key), fault.found, fault.allowed, fault.hint)
 
 
 def _fit_fault(path: TomlPath, fit: Table, known: Known) -> Iterator[MethodFault]:

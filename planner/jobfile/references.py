@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from planner.calendars.shifts import check_rule
 from planner.jobfile.element_references import check_elements, check_links
 from planner.jobfile.faultbook import FaultBook
+from planner.jobfile.gate_references import check_strengths
 from planner.jobfile.known import known_in
 from planner.jobfile.method_references import method_faults
 from planner.jobfile.suggest import shown
@@ -39,6 +40,7 @@ def check_references(table: Table, own: Table, book: FaultBook) -> None:
             if not book.has((*path, *fault.path)):
                 book.add(fault.code, (*path, *fault.path), fault.found, fault.allowed, fault.hint)
     _check_rules(own, book)
+    check_strengths(own, known, book)
     check_elements(own, known, book)
     check_links(own, known, book)
 

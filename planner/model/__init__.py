@@ -2,16 +2,31 @@
 
 from planner.model.job import Element, Forecast, ForecastDay, Heading, Job, Link, Site, Structure
 from planner.model.method import ExposedStretch, Fit, Method, MethodGap, MethodOperation, PlantHold
+from planner.model.options import (
+    Alternative,
+    Enclosure,
+    OfferedAlternative,
+    OfferedRemedy,
+    Plates,
+    Plating,
+    Remedy,
+)
 from planner.model.plan import Aim, Placement, Plan, PlanStatus
 from planner.model.product import Conditions, GapCurve, Product
 from planner.model.resources import Closure, ClosureState, Gang, Lane, Plant, Shift
+from planner.model.strength import CodeId, CuringClass, Development, LawId, Strength
 
 __all__ = [
     "Aim",
+    "Alternative",
     "Closure",
     "ClosureState",
+    "CodeId",
     "Conditions",
+    "CuringClass",
+    "Development",
     "Element",
+    "Enclosure",
     "ExposedStretch",
     "Fit",
     "Forecast",
@@ -21,17 +36,24 @@ __all__ = [
     "Heading",
     "Job",
     "Lane",
+    "LawId",
     "Link",
     "Method",
     "MethodGap",
     "MethodOperation",
+    "OfferedAlternative",
+    "OfferedRemedy",
     "Placement",
     "Plan",
     "PlanStatus",
     "Plant",
     "PlantHold",
+    "Plates",
+    "Plating",
     "Product",
+    "Remedy",
     "Shift",
     "Site",
+    "Strength",
     "Structure",
 ]

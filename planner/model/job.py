@@ -21,9 +21,11 @@ from planner.model.base import (
     Text,
     as_tuple,
 )
-from planner.model.method import Method
+from planner.model.method import Method, MethodGap, MethodOperation
+from planner.model.options import Alternative, OfferedAlternative, OfferedRemedy, Remedy
 from planner.model.product import Product
 from planner.model.resources import Closure, Days, Gang, Lane, Plant
+from planner.model.strength import CodeId
 from planner.units import SiteTime
 
 
@@ -36,7 +38,7 @@ def _check_zone(name: str) -> str:
 
 
 class Heading(Part):
-    """What the job is called and when it runs."""
+    """What the job is called, when it runs, and whose rules on concrete it keeps."""
 
     name: Name
     first_day: date
@@ -44,6 +46,7 @@ class Heading(Part):
     prelims_per_day: Amount = 0.0
     currency: Annotated[str, Field(pattern=r"^[A-Z]{3}$")] = "GBP"
     days_off: Days = ()
+    code_set: CodeId = "en"
     note: Text = ""
 
 
@@ -160,6 +163,8 @@ class Job(Part):
     structures: Annotated[tuple[Structure, ...], as_tuple()]
     elements: Annotated[tuple[Element, ...], as_tuple()]
     links: Annotated[tuple[Link, ...], as_tuple()] = ()
+    alternatives: Annotated[tuple[OfferedAlternative, ...], as_tuple()] = ()
+    remedies: Annotated[tuple[OfferedRemedy, ...], as_tuple()] = ()
 
     @property
     def time(self) -> SiteTime:
@@ -185,6 +190,18 @@ class Job(Part):
     def closure(self, id: str) -> Closure:
         """Return the closure called `id`; KeyError if there is none."""
         return _find(self.closures, id)
+
+    def alternatives_for(self, element: Element, operation: MethodOperation) -> tuple[Alternative, ...]:
+        """Return what may be done in place of an operation of `element`: its method's offers, then the job's."""
+        ours = (one for one in self.alternatives if element.id in one.elements and one.operation == operation.id)
+        return (*operation.alternatives, *ours)
+
+    def remedy_for(self, element: Element, gap: MethodGap) -> Remedy | None:
+        """Return the work that mends a gap of `element`: the job's, else the method's, if either offers any."""
+        for offered in self.remedies:
+            if element.id in offered.elements and (offered.after, offered.before) == (gap.after, gap.before):
+                return offered
+        return gap.remedy_work
 
 
 _P = TypeVar("_P", Element, Method, Product, Gang, Closure)

@@ -7,7 +7,9 @@ from typing import Annotated, Literal, Self
 from pydantic import model_validator
 
 from planner.model.base import Amount, Hours, Identifier, Identifiers, Name, Part, Text, as_tuple
+from planner.model.options import Alternative, Enclosure, Plates, Remedy
 from planner.model.product import Conditions, GapCurve
+from planner.model.strength import CuringClass, MegaPascal
 
 Light = Literal["any", "daylight", "twilight"]
 End = Literal["start", "finish"]
@@ -33,6 +35,7 @@ class MethodOperation(Part):
     lanes_shut: the element's lanes must be shut to traffic while it goes on.
     visits: "one" unbroken visit, or "many" where the work may be broken off and taken up again.
     min_visit_h: shortest visit worth making [h]; the last one may be shorter.
+    enclosure: a heated enclosure that always stands over it. alternatives: other ways of doing it, one to be chosen.
     """
 
     id: Identifier
@@ -49,6 +52,8 @@ class MethodOperation(Part):
     visits: Literal["one", "many"] = "one"
     min_visit_h: Hours = 1.0
     conditions: Conditions = Conditions()
+    enclosure: Enclosure | None = None
+    alternatives: Annotated[tuple[Alternative, ...], as_tuple()] = ()
     hold_point: Text = ""
     cautions: Annotated[tuple[Caution, ...], as_tuple()] = ()
     note: Text = ""
@@ -67,11 +72,17 @@ class MethodOperation(Part):
 
 
 class MethodGap(Part):
-    """A gap between two operations of a method: a product's curve by name, or hours typed here.
+    """A gap between two operations of a method: demands on a product, or hours typed here.
 
     after, before: the gap is measured from an end of `after` to an end of `before`.
-    not_before_h, not_after_h: constant hours [h]; not together with product and curve.
-    remedy: in words, what mends it when the gap is missed.
+    product: whose curve, strength or curing is meant. Of the next three at least one; together, all must be open:
+    curve: one of the product's curves, by name.
+    strength_mpa: a strength gate [MPa]: open once the product has reached it.
+    curing_class: open after the code set's minimum curing period for this class.
+        A product that says nothing of its strength can't be held to the last two; a curve beside them then
+        stands for them alone.
+    not_before_h, not_after_h: constant hours [h]; not together with a product.
+    remedy: in words, what mends it when the gap is missed. remedy_work: the same as work that can be planned.
     """
 
     after: Identifier
@@ -80,17 +91,23 @@ class MethodGap(Part):
     before_end: End = "start"
     product: Identifier | None = None
     curve: Identifier | None = None
+    strength_mpa: MegaPascal | None = None
+    curing_class: CuringClass | None = None
     not_before_h: Hours | None = None
     not_after_h: Hours | None = None
     remedy: Text = ""
+    remedy_work: Remedy | None = None
 
     @model_validator(mode="after")
     def _one_kind(self) -> Self:
         typed = self.not_before_h is not None or self.not_after_h is not None
-        if (self.product is None) != (self.curve is None):
-            raise ValueError("product and curve go together")
-        if typed == (self.product is not None):
-            raise ValueError("a gap needs either product and curve, or not_before_h / not_after_h")
+        demanded = any(one is not None for one in (self.curve, self.strength_mpa, self.curing_class))
+        if (self.product is not None) != demanded:
+            raise ValueError("product goes together with curve, strength_mpa or curing_class")
+        if typed == demanded:
+            raise ValueError(
+                "a gap needs either product with curve, strength_mpa or curing_class, or not_before_h / not_after_h"
+            )
         if typed and not self.not_before_h and self.not_after_h is None:
             raise ValueError("not_before_h must be more than 0; for plain order use follows")
         if self.not_after_h is not None and self.not_after_h < (self.not_before_h or 0.0):
@@ -101,24 +118,32 @@ class MethodGap(Part):
 
 
 class Fit(Part):
-    """When a placed layer can carry traffic: a product's curve, measured from the finish of `after`."""
+    """When a placed layer can carry traffic, measured from the finish of `after`: by curve, strength, or both."""
 
     after: Identifier
     product: Identifier
-    curve: Identifier
+    curve: Identifier | None = None
+    strength_mpa: MegaPascal | None = None
+
+    @model_validator(mode="after")
+    def _says_when(self) -> Self:
+        if self.curve is None and self.strength_mpa is None:
+            raise ValueError("fit for traffic needs a curve or strength_mpa")
+        return self
 
 
 class ExposedStretch(Part):
     """From the start of `first` to the finish of `last` the lanes can't be reopened, nor before every `fit`.
 
-    The whole stretch lies inside one closure, between set-out and clear. Where an element says that its
-    traffic is `held` (a speed or lane restriction stands instead), the stretch is not applied to it.
+    The whole stretch lies inside one closure, between set-out and clear, unless it is covered by `plates`. Where an
+    element says that its traffic is `held` (a speed or lane restriction stands instead), it is not applied.
     """
 
     name: Name
     first: Identifier
     last: Identifier
     fit: Annotated[tuple[Fit, ...], as_tuple()] = ()
+    plates: Plates | None = None
 
 
 class PlantHold(Part):

@@ -8,6 +8,7 @@ from typing import Annotated, Literal, Self
 from pydantic import AfterValidator, Field, model_validator
 
 from planner.model.base import Amount, Celsius, Hours, Identifier, Name, Part, Percent, Text, as_tuple
+from planner.model.strength import Development, Strength
 
 Point = Annotated[tuple[Celsius, Hours], as_tuple()]
 
@@ -104,7 +105,11 @@ class Conditions(Part):
 
 
 class Product(Part):
-    """A material with its data-sheet curves by name, and the conditions in which it may be placed."""
+    """A material with its data-sheet curves by name, and the conditions in which it may be placed.
+
+    strength: how it hardens, for strength gates and for frost. development: how fast, for minimum curing periods;
+    left out, it follows from `strength`.
+    """
 
     id: Identifier
     name: Name
@@ -112,3 +117,5 @@ class Product(Part):
     """Where the numbers come from."""
     conditions: Conditions = Conditions()
     curves: dict[Identifier, GapCurve] = Field(default_factory=dict)
+    strength: Strength | None = None
+    development: Development | None = None

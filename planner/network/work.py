@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from planner.model import Conditions, Element, GapCurve, Job, Method, MethodGap, MethodOperation
+from planner.cure.gates import codes_of, curing_gap, strength_gap
+from planner.model import Conditions, Element, Fit, GapCurve, Job, Method, MethodGap, MethodOperation
 from planner.units import slots_up
 
 
@@ -39,6 +40,7 @@ class Gap:
     """A gap from an end of operation `after` to an end of operation `before`.
 
     element: whose surface temperature drives the clocks. product: None for a plain lag or a link.
+    gate: what it waits for, such as "30 MPa", where that is not a curve of the product or typed hours.
     """
 
     after: str
@@ -49,11 +51,12 @@ class Gap:
     element: str
     product: str | None
     remedy: str
+    gate: str = ""
 
     @property
     def key(self) -> str:
-        """Name of the gap for people and machines: "ELEMENT/OP > ELEMENT/OP"."""
-        return f"{self.after} > {self.before}"
+        """Name of the gap for people and machines: "ELEMENT/OP > ELEMENT/OP", and the gate where it is one."""
+        return f"{self.after} > {self.before}" + (f" at {self.gate}" if self.gate else "")
 
 
 @dataclass(frozen=True)
@@ -187,20 +190,40 @@ def _gaps(job: Job, element: Element, method: Method) -> Iterator[Gap]:
         if gap.after in element.omit or gap.before in element.omit:
             continue
         product = product_of(element, gap.product) if gap.product else None
-        yield Gap(
-            after=f"{element.id}/{gap.after}",
-            before=f"{element.id}/{gap.before}",
-            after_end=gap.after_end,
-            before_end=gap.before_end,
-            curve=job.product(product).curves[gap.curve] if product and gap.curve else _typed(gap),
-            element=element.id,
-            product=product,
-            remedy=gap.remedy,
-        )
+        for gate, curve in _demands(job, gap, product):
+            yield Gap(
+                after=f"{element.id}/{gap.after}",
+                before=f"{element.id}/{gap.before}",
+                after_end=gap.after_end,
+                before_end=gap.before_end,
+                curve=curve,
+                element=element.id,
+                product=product,
+                remedy=gap.remedy,
+                gate=gate,
+            )
 
 
-def _typed(gap: MethodGap) -> GapCurve:
-    return constant_curve(gap.not_before_h, gap.not_after_h)
+def _demands(job: Job, demand: MethodGap | Fit, product: str | None) -> Iterator[tuple[str, GapCurve]]:
+    """Yield (gate, curve) for each thing that one gap or fit waits for; all of them must be open.
+
+    A product that says nothing of its strength is held to the curve alone.
+    """
+    if product is None:
+        if isinstance(demand, MethodGap):
+            yield "", constant_curve(demand.not_before_h, demand.not_after_h)
+        return
+    material, codes = job.product(product), codes_of(job)
+    if demand.curve is not None:
+        yield "", material.curves[demand.curve]
+    if demand.strength_mpa is not None:
+        curve = strength_gap(material, demand.strength_mpa, codes)
+        if curve is not None:
+            yield f"{demand.strength_mpa:g} MPa", curve
+    if isinstance(demand, MethodGap) and demand.curing_class is not None:
+        curve = curing_gap(material, demand.curing_class, codes)
+        if curve is not None:
+            yield f"curing class {demand.curing_class}", curve
 
 
 def constant_curve(not_before_h: float | None, not_after_h: float | None) -> GapCurve:
@@ -227,10 +250,11 @@ def _stretches(job: Job, element: Element, method: Method) -> Iterator[Stretch]:
         if not inside:
             continue
         fit = tuple(
-            (f"{element.id}/{fit.after}", job.product(product).curves[fit.curve], product)
+            (f"{element.id}/{fit.after}", curve, product)
             for fit in stretch.fit
             if fit.after not in element.omit
             for product in (product_of(element, fit.product),)
+            for _, curve in _demands(job, fit, product)
         )
         yield Stretch(element.id, stretch.name, inside[0], inside[-1], inside, element.lanes, fit)
 

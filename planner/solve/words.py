@@ -14,9 +14,9 @@ from planner.units import hours_of
 from planner.weather.job_weather import JobWeather
 
 CLOSURES_NAMED = 4
-_MANY_POINTS = 8
-_READ_C = (5.0, 10.0, 20.0, 30.0)
-"""Temperatures [°C] at which a curve of many points is read out."""
+_MOST_POINTS = 6
+_READ_C = (5, 10, 20, 30)
+"""Temperatures [°C] at which a curve of more points is read out."""
 
 
 def clock_hours(slots: int) -> str:
@@ -28,13 +28,19 @@ def clock_hours(slots: int) -> str:
 def points(curve_points: tuple[tuple[float, float], ...]) -> str:
     """Return curve points as "24 h at 5 °C, 16 h at 10 °C"; one lag that holds at all temperatures as "24 h".
 
-    Of a curve computed for every degree only the usual temperatures are named.
+    Of a curve computed in many steps the usual temperatures are named alone.
     """
-    if len(curve_points) > _MANY_POINTS:
-        curve_points = tuple(point for point in curve_points if point[0] in _READ_C) or curve_points
     if len(curve_points) == 1 and curve_points[0][0] <= -60:
         return f"{curve_points[0][1]:g} h"
-    return ", ".join(f"{hours:.3g} h at {temperature:g} °C" for temperature, hours in curve_points)
+    named = _few(curve_points) if len(curve_points) > _MOST_POINTS else curve_points
+    return ", ".join(f"{hours:g} h at {temperature:g} °C" for temperature, hours in named)
+
+
+def _few(curve_points: tuple[tuple[float, float], ...]) -> tuple[tuple[float, float], ...]:
+    """Return one point a degree, of more than a few those at the usual temperatures; hours to a tenth."""
+    by_degree = {round(temperature): round(hours, 1) for temperature, hours in curve_points}
+    usual = {degree: hours for degree, hours in by_degree.items() if degree in _READ_C}
+    return tuple((usual if usual and len(by_degree) > _MOST_POINTS else by_degree).items())
 
 
 @dataclass(frozen=True)

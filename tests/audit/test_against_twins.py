@@ -166,7 +166,12 @@ def test_the_job_is_written_out_alike_twice(make: object) -> None:
         for o in work.operations
     ]
     assert {(order.earlier, order.later) for order in side.orders} == set(work.follows)
-    assert [(e.name, e.inside, e.fit) for e in side.exposures] == [(s.name, s.inside, s.fit) for s in work.stretches]
+    assert [(e.name, e.inside, tuple((one.operation, one.product) for one in e.fit)) for e in side.exposures] == [
+        (s.name, s.inside, tuple((key, product) for key, _, product in s.fit)) for s in work.stretches
+    ]
+    for exposure, stretch in zip(side.exposures, work.stretches, strict=True):
+        for layer, (_, curve, _) in zip(exposure.fit, stretch.fit, strict=True):
+            assert not isinstance(layer.ready, GapCurve) or layer.ready == curve
     assert [(h.plant, h.first, h.last) for h in side.holds] == [(h.plant, h.first, h.last) for h in work.holds]
     assert [
         (
@@ -175,10 +180,10 @@ def test_the_job_is_written_out_alike_twice(make: object) -> None:
             w.before_end,
             w.element.id,
             w.product,
-            w.curve or constant_curve(w.least_h or 0.0, w.most_h),
+            None if w.gate else w.curve or constant_curve(w.least_h or 0.0, w.most_h),
         )
         for w in side.waits
-    ] == [(g.key, g.after_end, g.before_end, g.element, g.product, g.curve) for g in work.gaps]
+    ] == [(g.key, g.after_end, g.before_end, g.element, g.product, None if g.gate else g.curve) for g in work.gaps]
 
 
 def test_the_days_before_the_first_are_looked_up_too() -> None:
