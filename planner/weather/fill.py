@@ -12,6 +12,8 @@ import numpy as np
 from planner.weather.series import HOUR, Floats
 
 LONGEST_HOLE_H = 3
+LONGEST_WIDE_HOLE_H = 5
+"""Between values that are given every six hours."""
 _MOST_NOTES = 20
 
 
