@@ -15,11 +15,11 @@ from planner.model import Conditions
 from planner.network.work import Operation
 
 CAUTIONS = {
-    "hydrodemolition": "High-pressure water cuts: keep out of the jet's reach, screens and protective clothing, licensed operators.",
+    "hydrodemolition": "High-pressure water cuts: keep out of the jet's reach; screens, licensed operators.",
     "jacking": "Jacking is designed, supervised and released by a competent engineer; nobody under the load.",
     "lifting": "Lift to an approved lifting plan with a competent person in charge; mind the wind limit.",
     "hot-works": "Hot works need a permit, a fire watch and clear surroundings.",
-    "resins": "Resins and hardeners burn and sensitise the skin: gloves, goggles, fresh air, read the safety data sheet.",
+    "resins": "Resins and hardeners burn and sensitise the skin: gloves, goggles, fresh air; safety data sheet.",
     "cement": "Wet cement burns skin and eyes: gloves, boots, goggles.",
     "dust": "Silica dust: extract or wet it, wear a fitted mask.",
     "traffic": "Work beside traffic only inside the closure that traffic management has set out and handed over.",
@@ -53,7 +53,9 @@ def sections(session: Session, key: str, why: Explanation | None, asking: bool) 
         *_product(session, operation),
     ]
     if operation.hold_point:
-        found.append(Section("Hold point", (operation.hold_point, "Not released: someone on site must release it."), True))
+        found.append(
+            Section("Hold point", (operation.hold_point, "Not released: someone on site must release it."), True)
+        )
     cautions = tuple(CAUTIONS[name] for name in operation.cautions)
     found += [Section("Cautions", cautions)] if cautions else []
     found += [Section("Note", (operation.note,))] if operation.note else []

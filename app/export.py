@@ -64,7 +64,14 @@ def export_pdf(path: Path, facts: Facts, block: TitleBlock, folding: Folding | N
             if number:
                 writer.newPage()
             area = QRectF(_MARGIN, _MARGIN, _A3_WIDE - 2 * _MARGIN, _A3_TALL - 2 * _MARGIN)
-            _sheet(painter, kit, facts, block, _Paper(area, sheet, density, folding or Folding()), (number + 1, len(pages)))
+            _sheet(
+                painter,
+                kit,
+                facts,
+                block,
+                _Paper(area, sheet, density, folding or Folding()),
+                (number + 1, len(pages)),
+            )
     _write(path, bytes(buffer.data().data()))
     return len(pages)
 
@@ -113,7 +120,9 @@ def _foot_height() -> float:
     return _FOOT_LINE * len(CAUTIONS) + 8
 
 
-def _sheet(painter: QPainter, kit: Kit, facts: Facts, block: TitleBlock, paper: _Paper, page: tuple[int, int]) -> None:
+def _sheet(
+    painter: QPainter, kit: Kit, facts: Facts, block: TitleBlock, paper: _Paper, page: tuple[int, int]
+) -> None:
     """Draw one sheet: title block, board, cautions."""
     area, sheet = paper.area, paper.sheet
     painter.save()
@@ -132,7 +141,9 @@ def _sheet(painter: QPainter, kit: Kit, facts: Facts, block: TitleBlock, paper: 
     painter.restore()
 
 
-def _title(painter: QPainter, kit: Kit, block: TitleBlock, wide: float, page: tuple[int, int], continued: str) -> None:
+def _title(
+    painter: QPainter, kit: Kit, block: TitleBlock, wide: float, page: tuple[int, int], continued: str
+) -> None:
     theme = kit.theme
     number = f"sheet {page[0]} of {page[1]}"
     room = wide - kit.width(kit.label, number) - 20

@@ -63,14 +63,18 @@ class Gauges(QWidget):
         planned = at(tail.planned) or _EDGE_PX
         title = f"{operation_name(facts, tail.after)} → {operation_name(facts, tail.before)}"
         kit.write(painter, kit.small, kit.theme.ink, _EDGE_PX, top + 11, kit.elided(kit.small, title, width))
-        shape = TailShape(_EDGE_PX, _EDGE_PX + width, y, 9, y, _EDGE_PX, at(tail.opens), at(tail.shuts), planned, tail)
+        shape = TailShape(
+            _EDGE_PX, _EDGE_PX + width, y, 9, y, _EDGE_PX, at(tail.opens), at(tail.shuts), planned, tail
+        )
         draw_thread(painter, kit, [shape])
         whole = TailShape(shape.x0, shape.x1, y, 9, y, shape.anchor, shape.opens, shape.shuts, shape.x1 + 1, tail)
         draw_band(painter, kit, whole)
         draw_saw(painter, kit, shape)
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(color(kit.theme.ink))
-        painter.drawPolygon(QPolygonF([QPointF(planned - 4, y - 11), QPointF(planned + 4, y - 11), QPointF(planned, y - 4)]))
+        painter.drawPolygon(
+            QPolygonF([QPointF(planned - 4, y - 11), QPointF(planned + 4, y - 11), QPointF(planned, y - 4)])
+        )
         painter.fillRect(QRectF(planned - 0.8, y - 6, 1.6, 12), color(kit.theme.ink))
         words = spare_words(tail)
         kit.write(painter, kit.small, kit.theme.soft, _EDGE_PX, top + 43, kit.elided(kit.small, words, width))

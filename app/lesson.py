@@ -30,8 +30,9 @@ class Lesson(QWidget):
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setAccessibleName("How to read a row")
         self.setAccessibleDescription(
-            "After each bar hangs its gap: a dotted thread while the next layer would be too early, a full band while it may "
-            "go on, narrowing as it closes, and a post where it must have gone on. The next bar stands in the band."
+            "After each bar hangs its gap: a dotted thread while the next layer would be too early, a full band "
+            "while it may go on, narrowing as it closes, and a post where it must have gone on. "
+            "The next bar stands in the band."
         )
 
     def set_kit(self, kit: Kit) -> None:

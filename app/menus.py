@@ -37,7 +37,12 @@ def add_menu(window: QMainWindow, title: str, items: tuple[Item | None, ...]) ->
 
 
 def add_choice(
-    window: QMainWindow, menu_title: str, title: str, choices: tuple[tuple[str, str], ...], chosen: str, does: Callable[[str], object]
+    window: QMainWindow,
+    menu_title: str,
+    title: str,
+    choices: tuple[tuple[str, str], ...],
+    chosen: str,
+    does: Callable[[str], object],
 ) -> QMenu:
     """Add a submenu of which one entry is ticked; `does` gets the value chosen."""
     parent = next(action.menu() for action in window.menuBar().actions() if action.text() == menu_title)

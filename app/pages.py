@@ -15,9 +15,9 @@ from planner.errors import Fault, InputError
 _WIDE_PX = 680
 _TEACHING = (
     "Every layer opens a gap that shuts again.",
-    "The next lift may not go on before the last one is ready, and must go on before it is too late. Both ends of that gap "
-    "move with the temperature of the concrete. Liftgap finds a sequence in which every layer lands inside its gap, with the "
-    "gangs, plant, daylight, weather and lane closures that there are.",
+    "The next lift may not go on before the last one is ready, and must go on before it is too late. Both ends of "
+    "that gap move with the temperature of the concrete. Liftgap finds a sequence in which every layer lands inside "
+    "its gap, with the gangs, plant, daylight, weather and lane closures that there are.",
 )
 
 
@@ -94,7 +94,10 @@ class WelcomePage(Page):
                 self.say(title, "panelTitle")
             for path in paths:
                 self.lines.addWidget(self._job(path), 0, Qt.AlignmentFlag.AlignLeft)
-        self.say("A job is one text file: its gangs, closures, elements and forecast. Planning starts when it is open.", "quiet")
+        self.say(
+            "A job is one text file: its gangs, closures, elements and forecast. Planning starts when it is open.",
+            "quiet",
+        )
         self.end()
 
     def _job(self, path: Path) -> QPushButton:

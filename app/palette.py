@@ -63,7 +63,8 @@ def style_sheet(theme: Theme) -> str:
     QPushButton:hover {{ border-color: {theme.accent}; }}
     QPushButton:focus {{ border: 2px solid {theme.accent}; padding: 3px 11px; }}
     QPushButton:disabled {{ color: {theme.soft}; background: {theme.panel}; }}
-    QPushButton#main {{ background: {theme.accent}; color: {theme.on_accent}; border-color: {theme.accent}; font-weight: bold; }}
+    QPushButton#main {{ background: {theme.accent}; color: {theme.on_accent}; border-color: {theme.accent};
+        font-weight: bold; }}
     QPushButton#main:disabled {{ background: {theme.panel}; color: {theme.soft}; border-color: {theme.faint}; }}
     QPushButton#main:focus {{ border: 2px solid {theme.ink}; }}
     QTextBrowser, QListWidget {{ background: {theme.panel}; color: {theme.ink}; border: none; }}

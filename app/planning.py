@@ -1,4 +1,4 @@
-"""From a session to better ones: runs the solving process, audits each plan off the window's thread, shows the last."""
+"""From a session to better ones: runs the solving process and audits each plan off the window's thread."""
 
 from __future__ import annotations
 

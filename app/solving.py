@@ -82,7 +82,9 @@ class Solving(QObject):
     """An `Outcome`; the last signal of a run."""
     state_changed = Signal(object)
 
-    def __init__(self, parent: QObject | None = None, command: Sequence[str] = WORKER, grace_ms: int = _GRACE_MS) -> None:
+    def __init__(
+        self, parent: QObject | None = None, command: Sequence[str] = WORKER, grace_ms: int = _GRACE_MS
+    ) -> None:
         super().__init__(parent)
         self.state = State.IDLE
         self._command = tuple(command)
@@ -104,7 +106,9 @@ class Solving(QObject):
         """Whether a run goes on."""
         return self.state is not State.IDLE
 
-    def start(self, job: str, *, text: str | None = None, aim: str = "finish", seconds: float = 10.0, seed: int = 1) -> int:
+    def start(
+        self, job: str, *, text: str | None = None, aim: str = "finish", seconds: float = 10.0, seed: int = 1
+    ) -> int:
         """Start planning the job file at `job`; return the run's number. RuntimeError while one goes on."""
         if self.busy:
             raise RuntimeError("a run goes on; cancel it first")

@@ -8,27 +8,34 @@ from pathlib import Path
 
 from PySide6.QtCore import QEvent, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QGuiApplication
-from PySide6.QtWidgets import QApplication, QFileDialog, QLabel, QMainWindow, QSplitter, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QApplication,
+    QFileDialog,
+    QLabel,
+    QMainWindow,
+    QSplitter,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
 
-from app.about import about_dialog, keys_dialog
 from app.board.kit import Kit
 from app.board.rows import Density, usual_density
 from app.board.view import BoardView
 from app.details import DetailsPanel
-from app.export import ExportError, TitleBlock, export_pdf, export_png
 from app.findings_panel import FindingsPanel
 from app.header import Header
-from app.menus import Item, add_choice, add_menu
 from app.pages import FaultsPage, WaitPage, WelcomePage, sample_jobs
 from app.palette import make_palette, style_sheet, theme_for
 from app.planning import Planning
+from app.saving import Saver
 from app.session import Session, open_session
 from app.settings import Settings
 from app.solving import WORKER, End, Outcome
 from app.status_words import forecast_words, plan_words, progress_words
 from app.tasks import Asker
+from app.window_menus import add_menus
 from planner.findings import Finding
-from planner.jobfile.planfile import write_plan
 from planner.solve.messages import Progress
 
 _SIDE_PX = 316
@@ -52,16 +59,15 @@ class MainWindow(QMainWindow):
         self._opener = Asker(self)
         self._opener.answered.connect(self._opened)
         self._opener.failed.connect(self._not_opened)
-        self._exporter = Asker(self)
-        self._exporter.answered.connect(self._tell)
-        self._exporter.failed.connect(self._tell)
         self.planning = Planning(self, command)
         self.planning.planned.connect(self._planned)
         self.planning.progressed.connect(self._progressed)
         self.planning.ended.connect(self._ended)
         self.planning.refused.connect(self._tell)
         self._build()
-        self._menus()
+        self.saver = Saver(self)
+        self.saver.told.connect(self._tell)
+        self.actions_by_name = add_menus(self)
         self.apply_theme()
         self._minute = QTimer(self, interval=_MINUTE_MS)
         self._minute.timeout.connect(self._tick)
@@ -116,43 +122,6 @@ class MainWindow(QMainWindow):
         self.statusBar().addPermanentWidget(self.forecast)
         self.statusBar().setSizeGripEnabled(False)
 
-    def _menus(self) -> None:
-        self.actions_by_name = {
-            **add_menu(self, "&Job", (
-                Item("open", "&Open …", "Ctrl+O", self.choose_job),
-                Item("reopen", "Read it &again", "Ctrl+R", self.reopen),
-                None,
-                Item("save", "&Save plan as …", "Ctrl+S", self.save_plan),
-                Item("pdf", "Board as &PDF, A3 …", "Ctrl+P", lambda: self.export("pdf")),
-                Item("png", "Board as &image …", "Ctrl+Shift+P", lambda: self.export("png")),
-                None,
-                Item("quit", "&Quit", "Ctrl+Q", self.close),
-            )),
-            **add_menu(self, "&Plan", (
-                Item("plan", "&Plan", "F5", self.plan),
-                Item("stop", "&Stop, keep the best", "Shift+F5", self.planning.cancel),
-            )),
-            **add_menu(self, "&View", (
-                Item("in", "Zoom &in", "Ctrl++", lambda: self.board and self.board.zoom(1.25)),
-                Item("out", "Zoom &out", "Ctrl+-", lambda: self.board and self.board.zoom(0.8)),
-                Item("fit", "All &work in view", "Ctrl+0", lambda: self.board and self.board.fit()),
-                None,
-                Item("fold", "&Fold all", "", lambda: self.board and self.board.fold_all(True)),
-                Item("unfold", "&Unfold all", "", lambda: self.board and self.board.fold_all(False)),
-                Item("legend", "&Legend", "Ctrl+L", self._turn_legend),
-                Item("next", "Next &panel", "F6", self._next_panel),
-            )),
-        }  # fmt: skip
-        density = self.settings.density
-        rows = (("", "As suits the job"), *((one.value, one.value.capitalize()) for one in Density))
-        add_choice(self, "&View", "&Rows", rows, density.value if density else "", self._set_density)
-        looks = (("system", "As the system"), ("light", "Light"), ("dark", "Dark"))
-        add_choice(self, "&View", "&Colours", looks, self.settings.theme, self.set_theme)
-        add_menu(self, "&Help", (
-            Item("keys", "&Keys", "F1", lambda: keys_dialog(self).open()),
-            Item("about", "&About and cautions", "", lambda: about_dialog(self).open()),
-        ))  # fmt: skip
-
     # --- look
 
     def set_theme(self, choice: str) -> None:
@@ -174,18 +143,20 @@ class MainWindow(QMainWindow):
         if self.board is not None:
             self.board.set_kit(self._kit)
 
-    def _set_density(self, choice: str) -> None:
+    def set_density(self, choice: str) -> None:
         self.settings.density = Density(choice) if choice else None
         if self.board is not None and self.session is not None:
             self.board.set_density(self.settings.density or usual_density(self.session.facts))
 
-    def _turn_legend(self) -> None:
+    def turn_legend(self) -> None:
         self.settings.legend = not self.settings.legend
         if self.board is not None:
             self.board.set_legend(self.settings.legend)
 
-    def _next_panel(self) -> None:
-        ring = [widget for widget in (self.board, self.details.words, self.findings.list) if widget and widget.isVisible()]
+    def next_panel(self) -> None:
+        ring = [
+            widget for widget in (self.board, self.details.words, self.findings.list) if widget and widget.isVisible()
+        ]
         at = next((i for i, widget in enumerate(ring) if widget.hasFocus()), -1)
         if ring:
             ring[(at + 1) % len(ring)].setFocus(Qt.FocusReason.ShortcutFocusReason)
@@ -203,7 +174,7 @@ class MainWindow(QMainWindow):
 
     def choose_job(self) -> None:
         """Let the user choose a job file."""
-        name, _ = QFileDialog.getOpenFileName(self, "Open a job", self._folder(), "Jobs (*.toml);;All files (*)")
+        name, _ = QFileDialog.getOpenFileName(self, "Open a job", self.folder, "Jobs (*.toml);;All files (*)")
         if name:
             self.open_job(Path(name))
 
@@ -303,8 +274,19 @@ class MainWindow(QMainWindow):
         ready, busy = self.session is not None and self.stack.currentWidget() is not self.wait, self.planning.busy
         self.header.set_busy(busy, ready)
         has_plan = self.session is not None and self.session.plan is not None
-        for name, able in (("save", has_plan), ("pdf", ready), ("png", ready), ("plan", ready and not busy), ("stop", busy)):
+        for name, able in (
+            ("save", has_plan),
+            ("pdf", ready),
+            ("png", ready),
+            ("plan", ready and not busy),
+            ("stop", busy),
+        ):
             self.actions_by_name[name].setEnabled(able)
+
+    @property
+    def folder(self) -> str:
+        """Where file dialogs begin: beside the open job."""
+        return str(self._path.parent) if self._path is not None else ""
 
     # --- looking
 
@@ -326,49 +308,9 @@ class MainWindow(QMainWindow):
         if self.board is not None:
             self.board.tick()
 
-    # --- saving
-
-    def save_plan(self) -> None:
-        """Write the audited plan to a file of the user's choice."""
-        if self.session is None or self.session.plan is None:
-            return
-        name = self._ask_name("Save the plan", "plan.json", "Plans (*.json)")
-        if name is None:
-            return
-        try:
-            write_plan(name, self.session.plan, self.session.loaded.job)
-        except OSError as error:
-            self._tell(f"The plan was not saved: {error.strerror or error}")
-        else:
-            self._tell(f"Saved {name}")
-
-    def export(self, kind: str) -> None:
-        """Draw the board into a file of the user's choice, off the window's thread."""
-        if self.session is None or self.board is None:
-            return
-        words = "PDF (*.pdf)" if kind == "pdf" else "Images (*.png)"
-        name = self._ask_name("The board on paper" if kind == "pdf" else "The board as an image", f"board.{kind}", words)
-        if name is None:
-            return
-        facts, folding, theme = self.session.facts, self.board.folding, self._kit.theme
-        block = TitleBlock(self.session.loaded.job.job.name, plan_words(self.session), forecast_words(self.session))
-        self._tell(f"Drawing {name} …")
-        if kind == "pdf":
-            self._exporter.ask(lambda: f"Saved {name}, {export_pdf(name, facts, block, folding)} sheets")
-        else:
-            self._exporter.ask(lambda: export_png(name, facts, block, theme, folding) or f"Saved {name}")
-
-    def _ask_name(self, title: str, name: str, kinds: str) -> Path | None:
-        chosen, _ = QFileDialog.getSaveFileName(self, title, str(Path(self._folder()) / name), kinds)
-        return Path(chosen) if chosen else None
-
-    def _folder(self) -> str:
-        return str(self._path.parent) if self._path is not None else ""
-
     def _tell(self, words: object) -> None:
         """Say something that happened in the status bar."""
-        prefix = "The file was not written: " if isinstance(words, ExportError) else ""
-        self.statusBar().showMessage(f"{prefix}{words}")
+        self.statusBar().showMessage(str(words))
 
     # --- leaving
 
@@ -381,6 +323,6 @@ class MainWindow(QMainWindow):
         self.settings.geometry = self.saveGeometry()
         self._minute.stop()
         self.planning.close()
-        for asker in (self._opener, self._exporter, self.details.asker):
+        for asker in (self._opener, self.saver.asker, self.details.asker):
             asker.close()
         super().closeEvent(event)

@@ -11,7 +11,7 @@ from app.board.display import Display
 from app.board.frame import Frame
 from app.board.geometry import SLOTS_A_DAY, Box
 from app.board.kit import Kit, color, pen
-from app.board.ticks import Tick, TickKind, day_step, ticks
+from app.board.ticks import Tick, TickKind, day_step
 
 _PAST_PX = 200.0
 _DAY_Y, _HOUR_Y = 12, 29
@@ -90,7 +90,9 @@ def _day_style(kit: Kit, days: Sequence[Tick], room: float) -> tuple[QFont, bool
     return kit.small, False
 
 
-def _hour_labels(painter: QPainter, kit: Kit, box: Box, marks: Sequence[Tick], origin: float, display: Display) -> None:
+def _hour_labels(
+    painter: QPainter, kit: Kit, box: Box, marks: Sequence[Tick], origin: float, display: Display
+) -> None:
     """Write the hours where they don't run into each other; a change of the clocks always has its words."""
     taken = [
         _change_label(painter, kit, box, tick, origin + display.scale.x(tick.slot))

@@ -34,9 +34,7 @@ class Box:
 
     def meets(self, other: Box) -> bool:
         """Say whether the two share any area."""
-        return (
-            self.x < other.right and other.x < self.right and self.y < other.bottom and other.y < self.bottom
-        )
+        return self.x < other.right and other.x < self.right and self.y < other.bottom and other.y < self.bottom
 
 
 @dataclass(frozen=True, slots=True)

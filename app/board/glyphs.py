@@ -59,7 +59,9 @@ def _draw_wide(painter: QPainter, kit: Kit, bars: Sequence[BarShape], gang: Gang
         QLineF(*line)
         for box in boxes
         if box.width > _INITIAL_PX + 6
-        for line in hatch(gang.number, Box(box.x + _INITIAL_PX, box.y + 1, box.width - _INITIAL_PX - 1.5, box.height - 2))
+        for line in hatch(
+            gang.number, Box(box.x + _INITIAL_PX, box.y + 1, box.width - _INITIAL_PX - 1.5, box.height - 2)
+        )
     ]
     if lines:
         painter.setPen(pen(mixed(fill, ink, 0.34), 1.1))
@@ -119,7 +121,9 @@ def draw_band(painter: QPainter, kit: Kit, tail: TailShape) -> None:
 def _band(start: float, end: float, shuts: float | None, y: float, thickness: float) -> QPolygonF:
     half = thickness / 2
     if shuts is None:
-        return QPolygonF([QPointF(start, y - half), QPointF(end, y - half), QPointF(end, y + half), QPointF(start, y + half)])
+        return QPolygonF(
+            [QPointF(start, y - half), QPointF(end, y - half), QPointF(end, y + half), QPointF(start, y + half)]
+        )
     closing = shuts - (shuts - start) * _CLOSING
     share = 0.0 if end <= closing else (end - closing) / max(1.0, shuts - closing)
     tip = half * (1 - 0.72 * share)
@@ -165,7 +169,9 @@ def draw_saw(painter: QPainter, kit: Kit, tail: TailShape) -> None:
 def saw(start: float, end: float, y: float, pitch: float = 4.0, half: float = 4.0) -> QPolygonF:
     """Return the points of a saw-tooth line."""
     count = max(2, min(2000, int((end - start) / pitch)))
-    return QPolygonF([QPointF(start + (end - start) * k / count, y + (half if k % 2 else -half)) for k in range(count + 1)])
+    return QPolygonF(
+        [QPointF(start + (end - start) * k / count, y + (half if k % 2 else -half)) for k in range(count + 1)]
+    )
 
 
 def draw_hold(painter: QPainter, kit: Kit, bar: BarShape) -> None:

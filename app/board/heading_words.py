@@ -32,7 +32,10 @@ def heading_words(facts: Facts, frame: Frame, display: Display, look: Look, x: f
 
 def closure_words(facts: Facts, lane: str, closure: ClosureStrip) -> str:
     """Return what a closure says: its times, when the road can be worked on, its state, whether it is used."""
-    lines = [f"{closure.name} ({closure.id}), {lane}: {closure.state}", span(facts.time, closure.start, closure.finish)]
+    lines = [
+        f"{closure.name} ({closure.id}), {lane}: {closure.state}",
+        span(facts.time, closure.start, closure.finish),
+    ]
     if closure.work is None:
         lines.append("No time is left between set-out and clear")
     else:

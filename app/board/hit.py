@@ -30,7 +30,9 @@ def hit(display: Display, x: float, y: float) -> Hit | None:
     if box is None:
         return None
     shapes = display.row(box.top)
-    bars = [bar for bar in shapes.bars.between(x - _REACH_PX, x + _REACH_PX) if bar.y - 2 <= y <= bar.y + bar.height + 2]
+    bars = [
+        bar for bar in shapes.bars.between(x - _REACH_PX, x + _REACH_PX) if bar.y - 2 <= y <= bar.y + bar.height + 2
+    ]
     if bars:
         return Hit(box.row, bar=min(bars, key=lambda bar: _distance(bar, x)))
     if box.shift and y < box.top + box.shift:

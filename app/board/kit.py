@@ -15,10 +15,14 @@ LABEL_PX, SMALL_PX, TITLE_PX = 11, 10.5, 12.5
 
 
 def board_font(pixels: float, bold: bool = False) -> QFont:
-    """Return the bundled font, unhinted, so that paper and screen have the same widths."""
+    """Return the bundled font, unhinted, so that paper and screen have the same widths.
+
+    Without ligatures, so that words in a PDF can be searched for.
+    """
     font = QFont(FAMILY)
     font.setPixelSize(max(1, round(pixels)))
     font.setBold(bold)
+    font.setFeature(QFont.Tag("liga"), 0)
     font.setHintingPreference(QFont.HintingPreference.PreferNoHinting)
     return font
 

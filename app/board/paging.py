@@ -14,7 +14,7 @@ LEAST_DAY_PX = 64.0
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """Rows from content y `top`, `height` tall, over slots first..last; `continued` names a structure begun before."""
+    """Rows from content y `top`, `height` tall, over slots first..last; `continued`: a structure begun before."""
 
     top: float
     height: float

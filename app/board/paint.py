@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter
 
+from app.board.axis_paint import draw_axis, draw_grid, marks_in_view
 from app.board.display import Display
 from app.board.facts import RowKind, TailState
 from app.board.frame import Frame
@@ -15,7 +16,6 @@ from app.board.geometry import Box
 from app.board.glyphs import draw_band, draw_bars, draw_exposure, draw_hold, draw_saw, draw_thread
 from app.board.kit import Kit, color, pen, rect
 from app.board.legend import draw_legend
-from app.board.axis_paint import draw_axis, draw_grid, marks_in_view
 from app.board.ribbon_paint import draw_load, draw_ribbons, heading
 from app.board.ribbons import Limits, nights
 from app.board.rows import RowBox
@@ -24,7 +24,7 @@ from app.board.shapes import BarShape, RowView
 
 @dataclass(frozen=True)
 class Look:
-    """What is being looked at: offset of the view into the content, what is selected, hovered and limited, and now."""
+    """What is looked at: offset of the view into the content, what is selected, hovered and limited, and now."""
 
     x: float = 0.0
     y: float = 0.0
@@ -82,7 +82,9 @@ def _nights(painter: QPainter, kit: Kit, display: Display, view: Box) -> None:
             left, right = max(scale.x(start), view.x - 2), min(scale.x(finish), view.right + 2)
             painter.fillRect(QRectF(left, view.y, right - left, view.height), color(kit.theme.night))
     if display.width < view.right:
-        painter.fillRect(QRectF(display.width, view.y, view.right - display.width, view.height), color(kit.theme.panel))
+        painter.fillRect(
+            QRectF(display.width, view.y, view.right - display.width, view.height), color(kit.theme.panel)
+        )
 
 
 def _row_grounds(painter: QPainter, kit: Kit, rows: Sequence[RowView], view: Box, look: Look) -> None:

@@ -24,7 +24,9 @@ from app.board.ribbons import (
 from app.board.ticks import TickKind
 
 
-def heading(painter: QPainter, kit: Kit, font: QFont, colour: str, x: float, middle: float, text: str, room: float) -> None:
+def heading(
+    painter: QPainter, kit: Kit, font: QFont, colour: str, x: float, middle: float, text: str, room: float
+) -> None:
     """Write a heading, cut to its room."""
     kit.write(painter, font, colour, x, middle, kit.elided(font, text, room))
 
@@ -58,8 +60,13 @@ def _block(display: Display, box: Box, x: float, start: float, finish: float) ->
 
 
 def _light(painter: QPainter, kit: Kit, display: Display, box: Box, x: float) -> None:
-    painter.fillRect(rect(box), color(mixed(kit.theme.night, kit.theme.ink, 0.25 if kit.theme.name != "dark" else 0.06)))
-    for spans, colour in ((display.facts.twilight, mixed(kit.theme.day, kit.theme.night, 0.6)), (display.facts.daylight, kit.theme.day)):
+    painter.fillRect(
+        rect(box), color(mixed(kit.theme.night, kit.theme.ink, 0.25 if kit.theme.name != "dark" else 0.06))
+    )
+    for spans, colour in (
+        (display.facts.twilight, mixed(kit.theme.day, kit.theme.night, 0.6)),
+        (display.facts.daylight, kit.theme.day),
+    ):
         for start, finish in spans:
             block = _block(display, box, x, start, finish)
             if block:
@@ -131,7 +138,9 @@ def _closure(painter: QPainter, kit: Kit, display: Display, box: Box, x: float, 
         if end:
             part = Box(end.x(), inner.y(), end.width(), inner.height())
             painter.fillRect(rect(part), color(kit.theme.closure_ends))
-    style = {"agreed": Qt.PenStyle.SolidLine, "requested": Qt.PenStyle.DashLine}.get(closure.state, Qt.PenStyle.DotLine)
+    style = {"agreed": Qt.PenStyle.SolidLine, "requested": Qt.PenStyle.DashLine}.get(
+        closure.state, Qt.PenStyle.DotLine
+    )
     painter.setPen(pen(kit.theme.closure_ink, 1.0, style) if not refused else pen(kit.theme.soft, 1.0, style))
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.drawRect(inner)
@@ -173,7 +182,16 @@ def _ribbon_headings(painter: QPainter, kit: Kit, display: Display, frame: Frame
             kit.write(painter, kit.small, kit.theme.soft, frame.heading - 8 - kit.width(kit.small, text), y, text)
     heading(painter, kit, kit.label, kit.theme.ink, 12, frame.rain.y + 6, "Rain", room)
     margin = 3.0 if limits.dew_margin_c is None else limits.dew_margin_c
-    heading(painter, kit, kit.label, kit.theme.ink, 12, frame.dew.y + 6, f"Dew risk (under +{margin:g} K)", frame.heading - 20)
+    heading(
+        painter,
+        kit,
+        kit.label,
+        kit.theme.ink,
+        12,
+        frame.dew.y + 6,
+        f"Dew risk (under +{margin:g} K)",
+        frame.heading - 20,
+    )
     for lane, lane_box in zip(display.facts.lanes, frame.lanes, strict=True):
         if lane_box.height >= 12:
             middle = lane_box.y + lane_box.height / 2
@@ -211,7 +229,9 @@ def draw_load(painter: QPainter, kit: Kit, display: Display, frame: Frame, x: fl
                         painter.fillRect(part, color(kit.theme.gang(load.gang.number)))
         painter.restore()
         if box.height >= 11:
-            _load_heading(painter, kit, frame, box, load.gang.initial, load.gang.name, sum(bool(d.worked) for d in load.days))
+            _load_heading(
+                painter, kit, frame, box, load.gang.initial, load.gang.name, sum(bool(d.worked) for d in load.days)
+            )
 
 
 def _load_heading(painter: QPainter, kit: Kit, frame: Frame, box: Box, initial: str, name: str, days: int) -> None:

@@ -51,7 +51,7 @@ def surface_of(facts: Facts, limits: Limits) -> tuple[str, np.ndarray] | None:
 
 
 def temperature_range(facts: Facts, limits: Limits) -> tuple[float, float]:
-    """Return lowest and highest temperature of the ribbon [°C], whole fives, with air, surface and low limits in it."""
+    """Return the ends of the temperature ribbon [°C], whole fives that hold air, surface and the low limits."""
     if facts.weather is None:
         return 0.0, 20.0
     seen = [facts.weather.air_c]
@@ -73,7 +73,9 @@ def y_of(value: float, bounds: tuple[float, float], box: Box) -> float:
     return box.bottom - 3 - min(1.0, max(0.0, share)) * (box.height - 6)
 
 
-def trace(values: np.ndarray, px: float, first: int, last: int, bounds: tuple[float, float], box: Box) -> list[tuple[float, float]]:
+def trace(
+    values: np.ndarray, px: float, first: int, last: int, bounds: tuple[float, float], box: Box
+) -> list[tuple[float, float]]:
     """Return (content x, y) of a temperature line over slots first..last, about a point every two pixels."""
     step = max(1, int(2 / px))
     start, finish = max(0, first - step), min(len(values) - 1, last + step)

@@ -59,7 +59,9 @@ def ticks(time: SiteTime, px: float, first: int, last: int) -> tuple[Tick, ...]:
             continue
         if number % days == 0:
             short = f"{DAYS[day.weekday()]} {day.day}"
-            found.append(Tick(midnight, TickKind.DAY, short, f"{FULL_DAYS[day.weekday()]} {day.day} {MONTHS[day.month - 1]}"))
+            found.append(
+                Tick(midnight, TickKind.DAY, short, f"{FULL_DAYS[day.weekday()]} {day.day} {MONTHS[day.month - 1]}")
+            )
         length = time.slot_of(time.midnight(day + timedelta(days=1))) - midnight
         found += _inside(time, midnight, length, step)
     return tuple(tick for tick in found if start <= tick.slot <= finish)

@@ -10,6 +10,7 @@
 from __future__ import annotations
 
 from datetime import date
+from itertools import pairwise
 from zoneinfo import ZoneInfo
 
 import numpy as np
@@ -90,7 +91,7 @@ def board(rows: tuple[Row, ...], days: int = 5, first_day: date = date(2025, 3, 
     rain = np.zeros(horizon)
     rain[50:58] = 2.0
     elements = [row.id for group in rows for row in group.children]
-    weather = WeatherStrip(air, air - 4.0, rain, {name: air - 1.0 for name in elements})
+    weather = WeatherStrip(air, air - 4.0, rain, dict.fromkeys(elements, air - 1.0))
     closures = (
         ClosureStrip("C1", "Night closure", "agreed", 80, 116, (83, 112), True),
         ClosureStrip("C2", "Night closure", "requested", 176, 212, (179, 208), False),
@@ -115,7 +116,7 @@ def many_facts(elements: int, visits: int) -> Facts:
         )
         tails = tuple(
             Tail(f"{a.key} > {b.key}", a.key, b.key, None, a.finish, a.finish + 2, a.finish + 9, b.start)
-            for a, b in zip(bars, bars[1:], strict=False)
+            for a, b in pairwise(bars)
         )
         rows.append(element(id, bars, tails))
     groups = [

@@ -15,6 +15,9 @@ from PySide6.QtWidgets import QApplication
 
 from app.fonts import load_fonts
 from app.settings import Settings
+from planner.jobfile.load import load_job
+from planner.jobfile.planfile import write_plan
+from planner.solve.run import solve_job
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
@@ -45,7 +48,9 @@ def _nothing_left(qapp: QApplication) -> Iterator[None]:
     shown = [widget for widget in qapp.topLevelWidgets() if widget.isVisible()]
     living = [one for one in gc.get_objects() if isinstance(one, QTimer | QProcess) and shiboken6.isValid(one)]
     timers = [one for one in living if isinstance(one, QTimer) and one.isActive()]
-    processes = [one for one in living if isinstance(one, QProcess) and one.state() is not QProcess.ProcessState.NotRunning]
+    processes = [
+        one for one in living if isinstance(one, QProcess) and one.state() is not QProcess.ProcessState.NotRunning
+    ]
     threads = [one for one in threading.enumerate() if one is not threading.main_thread() and not one.daemon]
     assert not shown
     assert not timers
@@ -57,3 +62,20 @@ def _nothing_left(qapp: QApplication) -> Iterator[None]:
 def settings(tmp_path: Path) -> Settings:
     """Return settings in a file of the test's own."""
     return Settings(QSettings(str(tmp_path / "settings.ini"), QSettings.Format.IniFormat))
+
+
+@pytest.fixture(scope="session")
+def job_file() -> Path:
+    """Return a small sample job: one structure, typed forecast days, no closures."""
+    return Path(__file__).resolve().parents[2] / "sample_jobs" / "three_coats.toml"
+
+
+@pytest.fixture(scope="session")
+def plan_file(job_file: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return a PLAN.json of that job, as the solving process would send it."""
+    loaded = load_job(job_file)
+    found = solve_job(loaded.job, loaded.weather, seconds=20.0, trials=20)
+    assert found.plan is not None, found.reasons
+    path = tmp_path_factory.mktemp("plan") / "plan.json"
+    write_plan(path, found.plan, loaded.job)
+    return path

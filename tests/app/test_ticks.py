@@ -81,4 +81,12 @@ def test_times_in_words() -> None:
     assert clock(AUTUMN, 96 + 10) == "01:30 GMT"
     assert span(SPRING, 4, 12) == "Sat 29 Mar 01:00–03:00"
     assert span(SPRING, 88, 100) == "Sat 29 Mar 22:00 – Sun 30 Mar 02:00"
-    assert [length(n) for n in (0, 3, 4, 25, -25, 96, 100)] == ["0 min", "45 min", "1 h", "6 h 15 min", "6 h 15 min", "1 d", "1 d 1 h"]
+    assert [length(n) for n in (0, 3, 4, 25, -25, 96, 100)] == [
+        "0 min",
+        "45 min",
+        "1 h",
+        "6 h 15 min",
+        "6 h 15 min",
+        "1 d",
+        "1 d 1 h",
+    ]

@@ -1,0 +1,179 @@
+"""The board's ground: facts laid out at a scale, scrolled, and painted; it knows no mouse and no keys."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from enum import Enum
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QAbstractScrollArea, QFrame, QWidget
+
+from app.board.display import Display
+from app.board.facts import Facts, Row
+from app.board.frame import Frame, make_frame
+from app.board.geometry import SLOTS_A_DAY, Scale, fit_px, zoomed
+from app.board.kit import Kit
+from app.board.legend import legend_lines
+from app.board.paint import Look, paint_board
+from app.board.ribbons import Limits
+from app.board.rows import Density, Folding, usual_density
+
+_FIT_MARGIN_PX = 28.0
+_READABLE_DAY_PX = 132.0
+"""A day narrower than this shows its bars, but hardly their gaps; the first view is no narrower."""
+
+
+class View(Enum):
+    """What is kept in view until the user zooms."""
+
+    FIRST = "first days"
+    ALL = "all work"
+
+
+class BoardCanvas(QAbstractScrollArea):
+    """Shows `Facts` at a scale, folding and density."""
+
+    def __init__(self, facts: Facts, kit: Kit, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.kit = kit
+        self.facts = facts
+        self.folding = Folding()
+        self.density = usual_density(facts)
+        self.legend_shown = True
+        self.look = Look()
+        self._view: View | None = View.FIRST
+        self._now: Callable[[], float | None] = lambda: None
+        self.display = Display(facts, Scale(1.0), self.folding, self.density, kit.measure)
+        self.frame_boxes: Frame = make_frame(facts, 800, 600, 0)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)
+        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)
+
+    # --- what it shows
+
+    def set_facts(self, facts: Facts) -> None:
+        """Show other facts; scale and folding stay."""
+        self.facts = facts
+        self._renew()
+        self._refit()
+
+    def set_kit(self, kit: Kit) -> None:
+        """Draw with another theme or size of text."""
+        self.kit = kit
+        self._renew()
+
+    def set_limits(self, limits: Limits) -> None:
+        """Draw the limits of the selected operation in the ribbons."""
+        self._look(limits=limits)
+
+    def set_clock(self, now: Callable[[], float | None]) -> None:
+        """Give the slot that is now (None outside the job); asked at each `tick`."""
+        self._now = now
+        self.tick()
+
+    def tick(self) -> None:
+        """Move the now-line."""
+        self._look(now=self._now())
+
+    def set_density(self, density: Density) -> None:
+        """Make rows taller or flatter."""
+        self.density = density
+        self._renew()
+
+    def set_legend(self, shown: bool) -> None:
+        """Show or hide the legend."""
+        self.legend_shown = shown
+        self._renew()
+
+    def fold_all(self, folded: bool) -> None:
+        """Hide or show the elements of all structures."""
+        self.folding = Folding(frozenset(row.id for row in self.facts.rows) if folded else frozenset(), frozenset())
+        self._renew()
+
+    def turn(self, row: Row) -> None:
+        """Fold or unfold one row."""
+        self.folding = self.folding.turned(row)
+        self._renew()
+
+    # --- where it looks
+
+    def first_view(self) -> None:
+        """Bring all planned work into view, or its first days where the whole would be too small to read."""
+        first, last = self.facts.span
+        days = int(self.frame_boxes.rows.width / _READABLE_DAY_PX)
+        self._bring(first, min(last, first + max(1, days) * SLOTS_A_DAY))
+        self._view = View.FIRST
+
+    def fit(self) -> None:
+        """Bring all planned work into view."""
+        self._bring(*self.facts.span)
+        self._view = View.ALL
+
+    def _refit(self) -> None:
+        """Keep what the user asked for in view when the size or the plan changes."""
+        if self._view is not None:
+            self.fit() if self._view is View.ALL else self.first_view()
+
+    def _bring(self, first: int, last: int) -> None:
+        width = self.frame_boxes.rows.width
+        self._set_scale(fit_px(first, last, width, _FIT_MARGIN_PX))
+        self.horizontalScrollBar().setValue(int(self.display.scale.x(first) - _FIT_MARGIN_PX))
+
+    def zoom(self, factor: float, about_x: float | None = None) -> None:
+        """Zoom about an x of the viewport (the middle where none is given)."""
+        area = self.frame_boxes.rows
+        at = (area.width / 2 if about_x is None else max(0.0, about_x - area.x)) + self.look.x
+        slot = self.display.scale.slot(at)
+        self._set_scale(zoomed(self.display.scale.px, factor, self.facts.horizon, area.width))
+        self.horizontalScrollBar().setValue(round(self.display.scale.x(slot) - (at - self.look.x)))
+        self._view = None
+
+    def show_slot(self, slot: float) -> None:
+        """Scroll so that `slot` is in view."""
+        x, area = self.display.scale.x(slot), self.frame_boxes.rows
+        if not self.look.x + 40 <= x <= self.look.x + area.width - 80:
+            self.horizontalScrollBar().setValue(round(x - area.width / 3))
+
+    # --- inside
+
+    def _look(self, **changes: object) -> None:
+        fields = {name: getattr(self.look, name) for name in self.look.__dataclass_fields__}
+        self.look = Look(**{**fields, **changes})  # type: ignore[arg-type]
+        self.viewport().update()
+
+    def _set_scale(self, px: float) -> None:
+        self.display = Display(self.facts, Scale(px), self.folding, self.density, self.kit.measure)
+        self._set_bars()
+
+    def _renew(self) -> None:
+        """Lay everything out again at the same scale."""
+        size = self.viewport().size()
+        lines = legend_lines(self.kit, self.facts.gangs, size.width()) if self.legend_shown else 0
+        self.frame_boxes = make_frame(self.facts, size.width(), size.height(), lines)
+        self._set_scale(self.display.scale.px)
+
+    def _set_bars(self) -> None:
+        area = self.frame_boxes.rows
+        across, down = self.horizontalScrollBar(), self.verticalScrollBar()
+        across.setPageStep(max(1, int(area.width)))
+        across.setSingleStep(max(1, int(area.width / 12)))
+        across.setRange(0, max(0, round(self.display.width - area.width)))
+        down.setPageStep(max(1, int(area.height)))
+        down.setSingleStep(24)
+        down.setRange(0, max(0, round(self.display.rows.height - area.height)))
+        self._look(x=float(across.value()), y=float(down.value()))
+
+    # --- events
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        with QPainter(self.viewport()) as painter:
+            paint_board(painter, self.kit, self.display, self.frame_boxes, self.look)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._renew()
+        self._refit()
+
+    def scrollContentsBy(self, dx: int, dy: int) -> None:
+        self._look(x=float(self.horizontalScrollBar().value()), y=float(self.verticalScrollBar().value()))

@@ -1,0 +1,77 @@
+"""Puts the plan and pictures of the board into files that the user names."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtWidgets import QFileDialog
+
+from app.export import ExportError, TitleBlock, export_pdf, export_png
+from app.status_words import forecast_words, plan_words
+from app.tasks import Asker
+from planner.jobfile.planfile import write_plan
+
+if TYPE_CHECKING:
+    from app.window import MainWindow
+
+_KINDS = {"pdf": ("The board on paper", "PDF (*.pdf)"), "png": ("The board as an image", "Images (*.png)")}
+
+
+class Saver(QObject):
+    """Saves what a window shows; drawing goes on off the window's thread."""
+
+    told = Signal(object)
+    """What became of a file, in words."""
+
+    def __init__(self, window: MainWindow) -> None:
+        super().__init__(window)
+        self._window = window
+        self.asker = Asker(self)
+        self.asker.answered.connect(self.told)
+        self.asker.failed.connect(self._failed)
+
+    def save_plan(self) -> None:
+        """Write the audited plan."""
+        session = self._window.session
+        if session is None or session.plan is None:
+            return
+        name = self._ask("Save the plan", "plan.json", "Plans (*.json)")
+        if name is None:
+            return
+        try:
+            write_plan(name, session.plan, session.loaded.job)
+        except OSError as error:
+            self.told.emit(f"The plan was not saved: {error.strerror or error}")
+        else:
+            self.told.emit(f"Saved {name}")
+
+    def export(self, kind: str) -> None:
+        """Draw the board as "pdf" or "png"."""
+        session, board = self._window.session, self._window.board
+        if session is None or board is None:
+            return
+        title, kinds = _KINDS[kind]
+        name = self._ask(title, f"board.{kind}", kinds)
+        if name is None:
+            return
+        facts, folding, theme = session.facts, board.folding, board.kit.theme
+        block = TitleBlock(session.loaded.job.job.name, plan_words(session), forecast_words(session))
+        self.told.emit(f"Drawing {name} …")
+        if kind == "pdf":
+            self.asker.ask(lambda: f"Saved {name}, {_sheets(export_pdf(name, facts, block, folding))}")
+        else:
+            self.asker.ask(lambda: export_png(name, facts, block, theme, folding) or f"Saved {name}")
+
+    def _ask(self, title: str, name: str, kinds: str) -> Path | None:
+        chosen, _ = QFileDialog.getSaveFileName(self._window, title, str(Path(self._window.folder) / name), kinds)
+        return Path(chosen) if chosen else None
+
+    def _failed(self, error: Exception) -> None:
+        prefix = "The file was not written: " if isinstance(error, ExportError) else "The board could not be drawn: "
+        self.told.emit(f"{prefix}{error}")
+
+
+def _sheets(count: int) -> str:
+    return f"{count} sheet{'s' if count != 1 else ''}"

@@ -1,0 +1,71 @@
+"""The window's menus: what each entry is called, its key, and what it does."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtGui import QAction
+
+from app.about import about_dialog, keys_dialog
+from app.board.rows import Density
+from app.menus import Item, add_choice, add_menu
+
+if TYPE_CHECKING:
+    from app.window import MainWindow
+
+_ZOOM_STEP = 1.25
+
+
+def add_menus(window: MainWindow) -> dict[str, QAction]:
+    """Add all menus to the window; return its actions by name."""
+    actions = {
+        **add_menu(window, "&Job", _job(window)),
+        **add_menu(window, "&Plan", _plan(window)),
+        **add_menu(window, "&View", _view(window)),
+    }
+    density = window.settings.density
+    rows = (("", "As suits the job"), *((one.value, one.value.capitalize()) for one in Density))
+    add_choice(window, "&View", "&Rows", rows, density.value if density else "", window.set_density)
+    looks = (("system", "As the system"), ("light", "Light"), ("dark", "Dark"))
+    add_choice(window, "&View", "&Colours", looks, window.settings.theme, window.set_theme)
+    return {**actions, **add_menu(window, "&Help", _help(window))}
+
+
+def _job(window: MainWindow) -> tuple[Item | None, ...]:
+    return (
+        Item("open", "&Open …", "Ctrl+O", window.choose_job),
+        Item("reopen", "Read it &again", "Ctrl+R", window.reopen),
+        None,
+        Item("save", "&Save plan as …", "Ctrl+S", window.saver.save_plan),
+        Item("pdf", "Board as &PDF, A3 …", "Ctrl+P", lambda: window.saver.export("pdf")),
+        Item("png", "Board as &image …", "Ctrl+Shift+P", lambda: window.saver.export("png")),
+        None,
+        Item("quit", "&Quit", "Ctrl+Q", window.close),
+    )
+
+
+def _plan(window: MainWindow) -> tuple[Item | None, ...]:
+    return (
+        Item("plan", "&Plan", "F5", window.plan),
+        Item("stop", "&Stop, keep the best", "Shift+F5", window.planning.cancel),
+    )
+
+
+def _view(window: MainWindow) -> tuple[Item | None, ...]:
+    return (
+        Item("in", "Zoom &in", "Ctrl++", lambda: window.board and window.board.zoom(_ZOOM_STEP)),
+        Item("out", "Zoom &out", "Ctrl+-", lambda: window.board and window.board.zoom(1 / _ZOOM_STEP)),
+        Item("fit", "All &work in view", "Ctrl+0", lambda: window.board and window.board.fit()),
+        None,
+        Item("fold", "&Fold all", "", lambda: window.board and window.board.fold_all(True)),
+        Item("unfold", "&Unfold all", "", lambda: window.board and window.board.fold_all(False)),
+        Item("legend", "&Legend", "Ctrl+L", window.turn_legend),
+        Item("next", "Next &panel", "F6", window.next_panel),
+    )
+
+
+def _help(window: MainWindow) -> tuple[Item | None, ...]:
+    return (
+        Item("keys", "&Keys", "F1", lambda: keys_dialog(window).open()),
+        Item("about", "&About and cautions", "", lambda: about_dialog(window).open()),
+    )
