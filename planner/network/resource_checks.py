@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import networkx as nx
 
@@ -28,6 +28,7 @@ class Openings:
     shifts: Mapping[str, tuple[Interval, ...]]
     skills: Mapping[str, frozenset[str]]
     closures: tuple[tuple[frozenset[str], Interval], ...]
+    _pieces: dict[tuple[str, tuple[str, ...]], tuple[Interval, ...]] = field(default_factory=dict, repr=False)
 
     def gangs(self, skill: str) -> tuple[str, ...]:
         """Return the gangs with this skill."""
@@ -39,15 +40,17 @@ class Openings:
 
     def pieces(self, gang: str, lanes: tuple[str, ...]) -> tuple[Interval, ...]:
         """Return the times in which one visit of the gang may lie: in one shift, and one closure if lanes need it."""
-        shifts = self.shifts[gang]
         if not lanes:
-            return shifts
-        return tuple(
-            Interval(max(shift.start, window.start), min(shift.finish, window.finish))
-            for shift in shifts
-            for window in self.windows(lanes)
-            if shift.meets(window)
-        )
+            return self.shifts[gang]
+        if (gang, lanes) not in self._pieces:
+            windows = self.windows(lanes)
+            self._pieces[gang, lanes] = tuple(
+                Interval(max(shift.start, window.start), min(shift.finish, window.finish))
+                for shift in self.shifts[gang]
+                for window in windows
+                if shift.meets(window)
+            )
+        return self._pieces[gang, lanes]
 
 
 def openings(job: Job) -> Openings:
