@@ -47,4 +47,15 @@ def add_plan(parser: argparse.ArgumentParser) -> None:
 
 def add_weather(parser: argparse.ArgumentParser) -> None:
     """Add the forecast that replaces the job's own."""
-    parser.add_argument("--weather", metavar="FILE", type=Path, help="an hourly CSV file in place of the forecast")
+    parser.add_argument(
+        "--weather",
+        metavar="FILE",
+        type=Path,
+        help="an hourly forecast in place of the job's own: a CSV sheet, or the JSON of a forecast service",
+    )
+    parser.add_argument(
+        "--columns",
+        metavar="MAP",
+        default="",
+        help='which column of the sheet is what, e.g. "time=Zeit[utc], air_c=Temp[F], wind_ms=#5[km/h]"',
+    )

@@ -27,7 +27,7 @@ def _add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def _run(arguments: Arguments, say: Say) -> Answer:
-    loaded = load_job(arguments.job, arguments.weather)
+    loaded = load_job(arguments.job, arguments.weather, columns=arguments.columns)
     plan = read_plan(arguments.plan, loaded.job)
     breaches = [one for one in audit(loaded.job, loaded.weather, plan) if one.weight is Weight.BREACH]
     warning = (f"this plan has {len(breaches)} breaches: see `liftgap audit`",) if breaches else ()

@@ -14,7 +14,7 @@ from planner.audit.check import audit
 from planner.audit.terms import plan_terms
 from planner.cli.command import BAD_INPUT, GOOD, NO, Answer, Arguments, Command, Say, add_job, add_weather
 from planner.cli.plan_table import figure, plan_lines
-from planner.cli.wording import finding_words
+from planner.cli.wording import advice_words, finding_words
 from planner.errors import NetworkError
 from planner.findings import Weight
 from planner.jobfile.load import LoadedJob, load_job
@@ -53,7 +53,7 @@ def _run(arguments: Arguments, say: Say) -> Answer:
     out: Path | None = arguments.out
     if out is not None and (out.is_dir() or not out.absolute().parent.is_dir()):
         return Answer(BAD_INPUT, remarks=(f"{out}: --out needs a file name in a folder that exists",))
-    loaded = load_job(arguments.job, arguments.weather)
+    loaded = load_job(arguments.job, arguments.weather, columns=arguments.columns)
     for note in loaded.notes:
         say(f"advice: {finding_words(note, loaded.job.time)}")
     try:
@@ -78,7 +78,7 @@ def _checked(loaded: LoadedJob, plan: Plan, out: Path | None) -> Answer:
     return Answer(
         GOOD,
         tuple(plan_lines(loaded.job, plan, plan_terms(loaded.job, loaded.weather, plan))),
-        tuple(f"advice: {line}" for line in words),
+        tuple(f"advice: {line}" for line in (*words, *advice_words(loaded, plan))),
     )
 
 

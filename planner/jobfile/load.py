@@ -13,10 +13,11 @@ from planner.jobfile.lines import line_index
 from planner.jobfile.read import read_job_text
 from planner.jobfile.syntax import read_text
 from planner.model import Closure, Job
-from planner.weather.day_shape import daily_to_hourly
-from planner.weather.hourly_csv import read_hourly_csv
+from planner.weather.day_shape import daily_to_hourly, day_lags
 from planner.weather.job_weather import JobWeather, make_weather
+from planner.weather.plausible import doubtful
 from planner.weather.series import HourlySeries
+from planner.weather.services import read_forecast
 
 
 @dataclass(frozen=True)
@@ -36,21 +37,25 @@ class JobForecastError(JobFileError, ForecastError):
     code = "bad-forecast"
 
 
-def load_job(path: Path | str, weather: Path | str | None = None, text: str | None = None) -> LoadedJob:
+def load_job(
+    path: Path | str, weather: Path | str | None = None, text: str | None = None, columns: str = ""
+) -> LoadedJob:
     """Return the job in the file at `path`, with the forecast that it names.
 
-    weather: an hourly CSV file in place of that forecast. text: the job's unsaved content, in place of what is on
-    the disk; `path` then only gives the folder that the forecast's file lies beside.
+    weather: an hourly file (CSV or a service's JSON) in place of that forecast; columns: which of a sheet's columns
+    is what, as `planner.weather.header_map` reads it. text: the job's unsaved content, in place of what is on the
+    disk; `path` then only gives the folder that the forecast's file lies beside.
     Raises JobFileError with all faults; of the forecast's own file, as JobForecastError.
     """
     path = Path(path)
     text = read_text(path) if text is None else text
     job = read_job_text(text, str(path))
     try:
-        made = make_weather(job, _series(job, path, text, weather))
+        series = _series(job, path, text, weather, columns)
+        made = make_weather(job, series)
     except ForecastError as error:
         raise JobForecastError(error.file, error.faults) from error
-    return LoadedJob(path, text, job, made, tuple(_notes(job, made)))
+    return LoadedJob(path, text, job, made, (*_notes(job, made), *doubtful(series, job.site)))
 
 
 def forecast_path(job: Job, path: Path) -> Path | None:
@@ -58,28 +63,28 @@ def forecast_path(job: Job, path: Path) -> Path | None:
     return None if job.forecast.hourly is None else path.parent / job.forecast.hourly
 
 
-def _series(job: Job, path: Path, text: str, weather: Path | str | None) -> HourlySeries:
-    beside = forecast_path(job, path)
+def _series(job: Job, path: Path, text: str, weather: Path | str | None, columns: str) -> HourlySeries:
     if weather is not None:
-        return _read_hours(job, Path(weather), str(path), Fault("no-forecast", "the forecast", None, "", ""))
+        file = _found(Path(weather), str(path), "the forecast", None)
+        return read_forecast(file, job.time.zone, columns=columns)
+    beside = forecast_path(job, path)
     if beside is None:
-        return daily_to_hourly(job.forecast.days, job.site, job.time)
-    place = ("forecast", "hourly")
-    return _read_hours(
-        job, beside, str(path), Fault("no-forecast", "forecast.hourly", line_index(text).line(place), "", "")
-    )
-
-
-def _read_hours(job: Job, file: Path, job_file: str, place: Fault) -> HourlySeries:
-    """Read an hourly file; `place` is where a fault is found if there is no such file."""
-    if not _is_file(file):
-        allowed = "an hourly CSV file, beside the job file or by its full path"
-        fault = Fault(place.code, place.path, place.line, f"no file {str(file)!r}", allowed)
-        raise JobForecastError(job_file, [fault])
+        return daily_to_hourly(job.forecast.days, job.site, job.time, day_lags(job.forecast.day_shape))
+    file = _found(beside, str(path), "forecast.hourly", line_index(text).line(("forecast", "hourly")))
     issued = job.forecast.issued
     if issued is not None and issued.tzinfo is None:
         issued = job.time.wall(issued)
-    return read_hourly_csv(file, job.time.zone, source=job.forecast.source or file.name, issued=issued)
+    return read_forecast(
+        file, job.time.zone, source=job.forecast.source, issued=issued, columns=columns or job.forecast.columns
+    )
+
+
+def _found(file: Path, job_file: str, place: str, line: int | None) -> Path:
+    """Return `file` if there is such a file; else a fault at `place` of the job file."""
+    if _is_file(file):
+        return file
+    allowed = "an hourly forecast (CSV or JSON), beside the job file or by its full path"
+    raise JobForecastError(job_file, [Fault("no-forecast", place, line, f"no file {str(file)!r}", allowed)])
 
 
 def _is_file(file: Path) -> bool:

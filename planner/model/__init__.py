@@ -1,6 +1,6 @@
 """The job and the plan as frozen, validated data."""
 
-from planner.model.job import Element, Forecast, ForecastDay, Heading, Job, Link, Site, Structure
+from planner.model.job import DayShape, Element, Forecast, ForecastDay, Heading, Job, Link, Site, Structure
 from planner.model.method import ExposedStretch, Fit, Method, MethodGap, MethodOperation, PlantHold
 from planner.model.options import (
     Alternative,
@@ -15,6 +15,7 @@ from planner.model.plan import Aim, Placement, Plan, PlanStatus
 from planner.model.product import Conditions, GapCurve, Product
 from planner.model.resources import Closure, ClosureState, Gang, Lane, Plant, Shift
 from planner.model.strength import CodeId, CuringClass, Development, LawId, Strength
+from planner.model.surface import Exposure, Facing, Material, SurfaceKind, SurfaceSettings
 
 __all__ = [
     "Aim",
@@ -24,10 +25,13 @@ __all__ = [
     "CodeId",
     "Conditions",
     "CuringClass",
+    "DayShape",
     "Development",
     "Element",
     "Enclosure",
+    "Exposure",
     "ExposedStretch",
+    "Facing",
     "Fit",
     "Forecast",
     "ForecastDay",
@@ -38,6 +42,7 @@ __all__ = [
     "Lane",
     "LawId",
     "Link",
+    "Material",
     "Method",
     "MethodGap",
     "MethodOperation",
@@ -56,4 +61,6 @@ __all__ = [
     "Site",
     "Strength",
     "Structure",
+    "SurfaceKind",
+    "SurfaceSettings",
 ]

@@ -26,6 +26,7 @@ from planner.model.options import Alternative, OfferedAlternative, OfferedRemedy
 from planner.model.product import Product
 from planner.model.resources import Closure, Days, Gang, Lane, Plant
 from planner.model.strength import CodeId
+from planner.model.surface import Exposure, Facing, Material, Share, SurfaceKind, SurfaceSettings
 from planner.units import SiteTime
 
 
@@ -80,18 +81,40 @@ class ForecastDay(Part):
         return self
 
 
+class DayShape(Part):
+    """How the air goes from a day's low to its high and back: the constants of Parton & Logan 1981, as fitted here.
+
+    high_h: lag of the high after solar noon [h]. decay: how fast the night cools. low_h: lag of the low after
+    sunrise [h].
+    """
+
+    high_h: Annotated[Number, Field(ge=0, le=6)]
+    decay: Annotated[Number, Field(ge=0.2, le=10)]
+    low_h: Annotated[Number, Field(ge=-3, le=4)]
+
+
 class Forecast(Part):
-    """The weather the job is planned on: an hourly CSV file beside the job file, or typed days."""
+    """The weather the job is planned on: an hourly file (CSV or JSON) beside the job file, or typed days.
+
+    columns: which column of an hourly sheet is what, in which unit, e.g. "time=Zeit[utc], air_c=Temp[F]".
+    day_shape: the site's own shape of a day, for typed days; the published one where left out.
+    """
 
     hourly: Name | None = None
+    columns: Text = ""
     days: Annotated[tuple[ForecastDay, ...], as_tuple()] = ()
+    day_shape: DayShape | None = None
     source: Text = ""
     issued: datetime | None = None
 
     @model_validator(mode="after")
     def _one_kind(self) -> Self:
         if (self.hourly is None) == (not self.days):
-            raise ValueError("a forecast needs either hourly (a CSV file) or days, not both")
+            raise ValueError("a forecast needs either hourly (a file) or days, not both")
+        if self.columns and self.hourly is None:
+            raise ValueError("columns go with hourly only, not with days")
+        if self.day_shape and not self.days:
+            raise ValueError("day_shape goes with days only, not with hourly")
         return self
 
 
@@ -108,9 +131,15 @@ class Element(Part):
     quantities: amounts by name, e.g. {area_m2 = 7.4}; the method's operations draw on them.
     lanes: what must be shut for operations that need it; none where the work is off the road.
     thickness_m, faces: for its temperature; `faces` exposed to the air (1 or 2).
+    exposure: what stands before the face that is worked on; tent_c: what a heated tent holds [°C], where tented.
+    faces_to: where an open face looks; a second face looks the opposite way. Left out, the sun's heat is left out too
+        and the night's loss is that of a face looking up: the safe side for cold.
+    absorptance: share of the sunlight that the face takes up; the job's where left out.
+    material: concrete, or steel for posts, plates and bearings.
     hours: operation lengths [h] that differ from the method's, by operation id.
     omit: operations of the method that this element does not need.
     products: product ids to use in place of the method's, e.g. a cold-season grade.
+    enclosed_c: a heated enclosure over it holds its surface at this temperature [°C] for the whole job.
     held: a speed or lane restriction stands for the whole repair, so its exposed stretches don't apply.
     """
 
@@ -122,10 +151,43 @@ class Element(Part):
     lanes: Identifiers = ()
     thickness_m: Annotated[Number, Field(gt=0, le=5)] = 0.3
     faces: Literal[1, 2] = 1
+    exposure: Exposure = "open"
+    faces_to: Facing | None = None
+    absorptance: Share | None = None
+    tent_c: Celsius | None = None
+    material: Material = "concrete"
     hours: dict[Identifier, Hours] = Field(default_factory=dict)
     omit: Identifiers = ()
     products: dict[Identifier, Identifier] = Field(default_factory=dict)
+    enclosed_c: Celsius | None = None
     held: bool = False
+
+    @property
+    def surface_kind(self) -> SurfaceKind:
+        """All that its temperature depends on besides the weather."""
+        return SurfaceKind(
+            self.thickness_m,
+            self.faces,
+            self.exposure,
+            self.faces_to,
+            self.absorptance,
+            self.tent_c,
+            self.material,
+        )
+
+    @model_validator(mode="after")
+    def _tent_holds_something(self) -> Self:
+        if self.exposure == "tented" and self.tent_c is None:
+            raise ValueError("exposure 'tented' needs tent_c, the temperature that the tent holds")
+        if self.exposure != "tented" and self.tent_c is not None:
+            raise ValueError("tent_c is what a tent holds, so it needs exposure = 'tented'")
+        return self
+
+    @model_validator(mode="after")
+    def _sees_the_sky_to_face_it(self) -> Self:
+        if self.faces_to is not None and self.exposure in ("sheltered", "buried", "tented"):
+            raise ValueError(f"faces_to is for faces that see the sky; {self.exposure} faces do not")
+        return self
 
 
 OperationKey = Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9_.-]*/[A-Za-z0-9][A-Za-z0-9_.-]*$")]
@@ -165,6 +227,7 @@ class Job(Part):
     links: Annotated[tuple[Link, ...], as_tuple()] = ()
     alternatives: Annotated[tuple[OfferedAlternative, ...], as_tuple()] = ()
     remedies: Annotated[tuple[OfferedRemedy, ...], as_tuple()] = ()
+    surface: SurfaceSettings = SurfaceSettings()
 
     @property
     def time(self) -> SiteTime:

@@ -12,7 +12,7 @@ import numpy as np
 
 from planner.calendars.sun import sun_day
 from planner.errors import Fault, ForecastError
-from planner.model import ForecastDay, Site
+from planner.model import DayShape, ForecastDay, Site
 from planner.units import SLOTS_PER_HOUR, SiteTime
 from planner.weather.series import HOUR, Floats, HourlySeries
 
@@ -60,6 +60,11 @@ def night_c(
     return next_low_c + (sunset_c - next_low_c) * exp(-lags.decay * since_sunset_h / night_length_h)
 
 
+def day_lags(shape: DayShape | None) -> Lags:
+    """Return the constants that a job file gives, or the published ones."""
+    return AIR_150_CM if shape is None else Lags(shape.high_h, shape.decay, shape.low_h)
+
+
 @dataclass(frozen=True)
 class _Shape:
     """One day's shape: its sunrise and sunset as UTC instants, its low and high, and the night that follows."""
@@ -70,17 +75,18 @@ class _Shape:
     high_c: float
     next_low_c: float
     night_h: float
+    lags: Lags
 
     def air_c(self, moment: datetime) -> float:
         length_h = (self.sets - self.rises) / HOUR
         if moment <= self.sets:
-            return day_c((moment - self.rises) / HOUR, self.low_c, self.high_c, length_h)
-        sunset_c = day_c(length_h, self.low_c, self.high_c, length_h)
-        return night_c((moment - self.sets) / HOUR, sunset_c, self.next_low_c, self.night_h)
+            return day_c((moment - self.rises) / HOUR, self.low_c, self.high_c, length_h, self.lags)
+        sunset_c = day_c(length_h, self.low_c, self.high_c, length_h, self.lags)
+        return night_c((moment - self.sets) / HOUR, sunset_c, self.next_low_c, self.night_h, self.lags)
 
 
-def daily_to_hourly(days: Sequence[ForecastDay], site: Site, time: SiteTime) -> HourlySeries:
-    """Return hourly weather for the whole job from typed `days`.
+def daily_to_hourly(days: Sequence[ForecastDay], site: Site, time: SiteTime, lags: Lags = AIR_150_CM) -> HourlySeries:
+    """Return hourly weather for the whole job from typed `days`; `lags` are the site's own or the published ones.
 
     Temperature follows the sun's own time at the site, never the clock. The night of a day falls towards the *next*
     day's low. Published mean error of the method 1.2–2.6 K; overcast and frontal days are worse. Humidity, wind and
@@ -96,7 +102,7 @@ def daily_to_hourly(days: Sequence[ForecastDay], site: Site, time: SiteTime) -> 
     of_hour = [by_day[min(time.day_of(hour * SLOTS_PER_HOUR), _last_day(time))] for hour in range(count)]
     return HourlySeries(
         start=time.epoch,
-        air_c=np.array(list(_air_c(moments, by_day, site, time))),
+        air_c=np.array(list(_air_c(moments, by_day, site, time, lags))),
         humidity_pct=np.array([day.humidity_pct for day in of_hour]),
         rain_mm=_rain_mm(days, moments, time),
         wind_ms=np.array([day.wind_ms for day in of_hour]),
@@ -109,16 +115,18 @@ def _last_day(time: SiteTime) -> date:
     return time.first_day + timedelta(days=time.days - 1)
 
 
-def _air_c(moments: list[datetime], by_day: dict[date, ForecastDay], site: Site, time: SiteTime) -> Iterator[float]:
-    shapes = _shapes(by_day, site, time)
+def _air_c(
+    moments: list[datetime], by_day: dict[date, ForecastDay], site: Site, time: SiteTime, lags: Lags
+) -> Iterator[float]:
+    shapes = _shapes(by_day, site, time, lags)
     at = 0
     for moment in moments:
-        while at + 1 < len(shapes) and moment >= shapes[at + 1].rises + AIR_150_CM.low_h * HOUR:
+        while at + 1 < len(shapes) and moment >= shapes[at + 1].rises + lags.low_h * HOUR:
             at += 1
         yield shapes[at].air_c(moment)
 
 
-def _shapes(by_day: dict[date, ForecastDay], site: Site, time: SiteTime) -> list[_Shape]:
+def _shapes(by_day: dict[date, ForecastDay], site: Site, time: SiteTime, lags: Lags) -> list[_Shape]:
     """Return a shape for each day of the job and for the one before; a day not given is like its neighbour."""
     order = list(time.each_day(before=1, after=1))
     typed = [by_day.get(day) or by_day[min(max(day, time.first_day), _last_day(time))] for day in order]
@@ -131,6 +139,7 @@ def _shapes(by_day: dict[date, ForecastDay], site: Site, time: SiteTime) -> list
             high_c=typed[i].high_c,
             next_low_c=typed[i + 1].low_c,
             night_h=max((light[i + 1][0] - light[i][1]) / HOUR, _SHORTEST_NIGHT_H),
+            lags=lags,
         )
         for i in range(len(order) - 1)
     ]

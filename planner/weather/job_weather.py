@@ -51,6 +51,8 @@ class JobWeather:
 
     def surface_c(self, element: Element) -> Floats:
         """Return the element's surface temperature [°C] at slot boundaries, length H+1."""
+        if element.enclosed_c is not None:
+            return np.full(len(self.air_c), element.enclosed_c)
         return self.element(element).surface_c
 
 
@@ -58,10 +60,11 @@ def make_weather(job: Job, series: HourlySeries) -> JobWeather:
     """Return `series` on the slot axis of `job`.
 
     Between hours values run linearly; the last may stand for up to one hour more. Rain falls evenly in its hour.
-    Raises ForecastError: "forecast-too-short" where the job is not covered, "forecast-missing" for holes.
+    A series that names its source is not taken to be issued when the job file says; gaps outside the job's days don't
+    matter. Raises ForecastError: "forecast-too-short" where the job is not covered, "forecast-missing" for holes.
     """
     time = job.time
-    faults = [*_uncovered(time, series), *_holes(series)]
+    faults = [*_uncovered(time, series), *_holes(time, series)]
     if faults:
         raise ForecastError(series.source or job.forecast.hourly or "forecast", faults)
     begin_h = (time.epoch - series.start) / HOUR
@@ -85,7 +88,7 @@ def make_weather(job: Job, series: HourlySeries) -> JobWeather:
         rain_mm_h=rain_mm_h,
         film_w_m2k=film_coefficient_w_m2k(float(wind_ms.mean()), float(air_c.mean())),
         source=series.source or job.forecast.source,
-        issued=series.issued or _issued(job),
+        issued=series.issued if series.source else series.issued or _issued(job),
         notes=series.notes,
     )
 
@@ -125,15 +128,19 @@ def _uncovered(time: SiteTime, series: HourlySeries) -> Iterator[Fault]:
     )
 
 
-def _holes(series: HourlySeries) -> Iterator[Fault]:
+def _holes(time: SiteTime, series: HourlySeries) -> Iterator[Fault]:
+    """Yield a fault for each column with a hole that the job's days touch."""
+    first = max((time.epoch - series.start) // HOUR, 0)
+    last = max(-((series.start - time.local(time.horizon)) // HOUR), 0)
     for name in COLUMNS:
-        missing = np.flatnonzero(np.isnan(getattr(series, name)))
+        missing = first + np.flatnonzero(np.isnan(getattr(series, name)[first : last + 1]))
         if missing.size:
+            local = series.hour(int(missing[0])).astimezone(time.zone)
             yield Fault(
                 code="forecast-missing",
                 path=f"forecast.{name}",
                 line=None,
-                found=f"{missing.size} missing hours, the first {series.hour(int(missing[0])):%Y-%m-%d %H:%M} UTC",
-                allowed="a value for every hour",
-                hint="Fill the missing hours in the forecast.",
+                found=f"{missing.size} missing hours, the first {local:%Y-%m-%d %H:%M}",
+                allowed="a value for every hour of the job's days",
+                hint="Fill the missing hours in the forecast, or change the job's first day and days.",
             )

@@ -13,6 +13,7 @@ from planner.weather.hourly_csv import csv_series, issued_in_utc
 from planner.weather.json_location import is_location, location_series
 from planner.weather.json_model import is_model, model_members, model_series
 from planner.weather.json_text import parse_json, refusal
+from planner.weather.plausible import impossible
 from planner.weather.series import HourlySeries
 
 
@@ -36,6 +37,16 @@ def forecast_series(
     data: bytes, name: str, zone: ZoneInfo, *, source: str = "", issued: datetime | None = None, columns: str = ""
 ) -> HourlySeries:
     """Return the hourly series in the bytes of a forecast called `name`; see `read_forecast`."""
+    series = _series(data, name, zone, source, issued, columns)
+    faults = impossible(series)
+    if faults:
+        raise ForecastError(name, faults)
+    return series
+
+
+def _series(
+    data: bytes, name: str, zone: ZoneInfo, source: str, issued: datetime | None, columns: str
+) -> HourlySeries:
     kind = kind_of(data)
     if isinstance(kind, Fault):
         raise ForecastError(name, [kind])

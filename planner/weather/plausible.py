@@ -1,0 +1,107 @@
+"""Is this weather of the site at all? Catches °F taken for °C, fractions for percent, and km/h for m/s."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from math import asin, cos, degrees, pi, radians, sin
+
+import numpy as np
+
+from planner.errors import Fault
+from planner.findings import Finding, Weight
+from planner.model import Site
+from planner.weather.dew import dew_point_c
+from planner.weather.series import Floats, HourlySeries
+
+MUGGIEST_C = 36.0
+"""Highest dew point that air can have. The highest measured is 35 °C (Persian Gulf, July 2003; from memory)."""
+WINDIEST_MEAN_MS = 20.0
+"""Highest mean wind of whole days. The windiest year measured at sea level had 19.4 m/s (Cape Denison; from
+memory)."""
+WARMEST_LOW_SUN_C, LOW_SUN_DEG = 20.0, 30.0
+COLDEST_HIGH_SUN_C, HIGH_SUN_DEG = -5.0, 50.0
+"""Mean air of a day or more with the sun that low, or that high, at noon. Our own rule of thumb, no source: it asks,
+and refuses nothing."""
+
+_DRIEST_SUSPECT_PCT = 1.0
+_LEAST_HOURS = 24
+
+
+def impossible(series: HourlySeries) -> list[Fault]:
+    """Return a fault for each column that no place on Earth has, with what it is taken for most likely."""
+    return [*_too_muggy(series), *_fractions(series)]
+
+
+def doubtful(series: HourlySeries, site: Site) -> list[Finding]:
+    """Return an advice for each column that is unlikely at this site in this season."""
+    if series.hours < _LEAST_HOURS:
+        return []
+    return [*_wrong_season(series, site), *_gale(series)]
+
+
+def noon_sun_deg(latitude_deg: float, day: date) -> float:
+    """Return the height of the sun at noon [degrees], within half a degree.
+
+    Declination by Cooper 1969, Solar Energy 12:333–346: 23.45° sin(2π (284 + n) / 365), n the day of the year.
+    """
+    tilt = radians(23.45) * sin(2.0 * pi * (284 + day.timetuple().tm_yday) / 365.0)
+    latitude = radians(latitude_deg)
+    return degrees(asin(cos(latitude) * cos(tilt) + sin(latitude) * sin(tilt)))
+
+
+def _too_muggy(series: HourlySeries) -> Iterator[Fault]:
+    dew_c = dew_point_c(series.air_c, series.humidity_pct)
+    wrong = np.flatnonzero(dew_c > MUGGIEST_C)
+    if wrong.size:
+        first = int(wrong[0])
+        found = (
+            f"{wrong.size} hours with a dew point over {MUGGIEST_C:g} °C, the first {_hour(series, first)} with "
+            f"{series.air_c[first]:g} °C and {series.humidity_pct[first]:g} %"
+        )
+        allowed = f"air and humidity whose dew point is under {MUGGIEST_C:g} °C"
+        yield Fault("forecast-fahrenheit", "air_c", None, found, allowed, _FAHRENHEIT)
+
+
+def _fractions(series: HourlySeries) -> Iterator[Fault]:
+    known = _known(series.humidity_pct)
+    if known.size >= _LEAST_HOURS and known.max() <= _DRIEST_SUSPECT_PCT:
+        found = f"no humidity over {known.max():g} % in {known.size} hours"
+        hint = "They are fractions: give percent, or say the unit, as in humidity_pct=NAME[fraction]."
+        yield Fault("forecast-fraction", "humidity_pct", None, found, "relative humidity in %", hint)
+
+
+def _wrong_season(series: HourlySeries, site: Site) -> Iterator[Finding]:
+    known = _known(series.air_c)
+    if not known.size:
+        return
+    mean_c = float(known.mean())
+    height_deg = noon_sun_deg(site.latitude, series.hour(series.hours // 2).date())
+    if mean_c > WARMEST_LOW_SUN_C and height_deg < LOW_SUN_DEG:
+        yield _advice("air_c", f"under {WARMEST_LOW_SUN_C:g} °C with so low a sun", mean_c, "°C", _FAHRENHEIT)
+    if mean_c < COLDEST_HIGH_SUN_C and height_deg > HIGH_SUN_DEG:
+        hint = "Are they °C read as °F? Give °C, or say the unit, as in air_c=NAME[C]."
+        yield _advice("air_c", f"over {COLDEST_HIGH_SUN_C:g} °C with so high a sun", mean_c, "°C", hint)
+
+
+def _gale(series: HourlySeries) -> Iterator[Finding]:
+    known = _known(series.wind_ms)
+    if known.size and known.mean() > WINDIEST_MEAN_MS:
+        hint = "Are they km/h? Give m/s, or say the unit, as in wind_ms=NAME[km/h]."
+        yield _advice("wind_ms", f"under {WINDIEST_MEAN_MS:g} m/s", float(known.mean()), "m/s", hint)
+
+
+_FAHRENHEIT = "Are they °F? Give °C, or say the unit, as in air_c=NAME[F]."
+
+
+def _advice(column: str, required: str, mean: float, unit: str, hint: str) -> Finding:
+    found = f"{mean:.1f} {unit} on the mean of the forecast"
+    return Finding("forecast-doubtful", column, required, found, None, Weight.ADVICE, hint)
+
+
+def _known(values: Floats) -> Floats:
+    return values[~np.isnan(values)]
+
+
+def _hour(series: HourlySeries, index: int) -> str:
+    return f"{series.hour(index):%Y-%m-%d %H:%M} UTC"
