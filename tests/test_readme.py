@@ -1,4 +1,4 @@
-"""The README keeps its promises: its example plans as its comments say, its commands exist, its paths lead somewhere."""
+"""The README keeps its promises: its example plans as it says, its commands exist, its paths lead somewhere."""
 
 from __future__ import annotations
 
