@@ -5,8 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 
+from planner.advice.advice import advice
 from planner.errors import Fault
 from planner.findings import Finding
+from planner.jobfile.load import LoadedJob
+from planner.model import Plan
 from planner.units import SLOT_MINUTES, SiteTime
 
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
@@ -40,6 +43,11 @@ def finding_words(finding: Finding, time: SiteTime) -> str:
     """Return a finding on one line, with its time where it has one."""
     when = "" if finding.slot is None else f"{moment(time, finding.slot)}: "
     return " ".join(f"{when}{finding}".split())
+
+
+def advice_words(loaded: LoadedJob, plan: Plan) -> list[str]:
+    """Return the advice on a plan in words, a line each."""
+    return [finding_words(one, loaded.job.time) for one in advice(loaded.job, loaded.weather, plan)]
 
 
 def fault_words(file: str, fault: Fault) -> str:

@@ -22,7 +22,9 @@ class ColdRule:
     floor_c: float
     unknown_h: float
     placing_c: tuple[tuple[float, float], ...]
-    source: str
+    freezing_source: str
+    unknown_source: str
+    placing_source: str
 
     def least_placing_c(self, thickness_m: float) -> float:
         """Return the least temperature [°C] of the concrete of an element so thick."""
@@ -57,16 +59,18 @@ _EN_COLD = ColdRule(
     floor_c=0.0,
     unknown_h=72.0,
     placing_c=((_ANY, 5.0),),
-    source="EN 13670:2009 8.5, no freezing before 5 MPa (clause from memory); EN 206 5.2.9, 5 °C at delivery; "
-    "72 h where the strength is not known is common practice, no source",
+    freezing_source="EN 13670:2009 8.5 (clause from memory)",
+    unknown_source="72 h is common practice, no source",
+    placing_source="EN 206 5.2.9, 5 °C at delivery",
 )
 _ACI_COLD = ColdRule(
     safe_mpa=3.5,
     floor_c=0.0,
     unknown_h=72.0,
     placing_c=((0.3, 13.0), (0.9, 10.0), (1.8, 7.0), (_ANY, 5.0)),
-    source="Powers 1962, freeze-safe from 3.5 MPa; ACI 306R table 3.1 (55 °F below 12 in found, the rest from "
-    "memory); ACI 306R-88 table 5.1, 3 days for exposed concrete without load (from memory)",
+    freezing_source="Powers 1962, freeze-safe from 3.5 MPa (500 psi)",
+    unknown_source="ACI 306R-88 table 5.1, 3 days for exposed concrete without load (from memory)",
+    placing_source="ACI 306R table 3.1 (55 °F below 12 in found, the rest from memory)",
 )
 _EN_HOT = HotRule(
     watch_c=30.0,
