@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
-from math import exp, pi, sin
+from typing import TypeVar
 
 import numpy as np
 
@@ -36,28 +36,38 @@ AIR_150_CM = Lags(high_h=1.86, decay=2.20, low_h=-0.17)
 RAIN_MM_H = 1.0
 """Rain in an hour of which only "rain" is known: wet, no more is meant. Common practice, no source."""
 
-_SHORTEST_NIGHT_H = 0.25
+SHORTEST_NIGHT_H = 0.25
 _CLOCKS = re.compile(r"(\d\d):(\d\d)-(\d\d):(\d\d)")
 _NOTE = "Hours between each day's low and high after Parton & Logan 1981; expect ±2 K in any one hour."
 
 
-def day_c(since_sunrise_h: float, low_c: float, high_c: float, day_length_h: float, lags: Lags = AIR_150_CM) -> float:
-    """Return the air temperature [°C] by day, from `lags.low_h` hours after sunrise to sunset.
+_Number = TypeVar("_Number", float, Floats)
+
+
+def day_c(
+    since_sunrise_h: _Number, low_c: _Number, high_c: _Number, day_length_h: _Number, lags: Lags = AIR_150_CM
+) -> _Number:
+    """Return the air temperature [°C] by day, from `lags.low_h` hours after sunrise to sunset; arrays or numbers.
 
     Parton & Logan 1981, Agric. Meteorol. 23:205–216: T = TN + (TX − TN) sin(π m / (Y + 2a)), m = t − t_rise − c.
     """
-    swing = sin(pi * (since_sunrise_h - lags.low_h) / (day_length_h + 2.0 * lags.high_h))
+    swing: _Number = np.sin(np.pi * (since_sunrise_h - lags.low_h) / (day_length_h + 2.0 * lags.high_h))
     return low_c + (high_c - low_c) * swing
 
 
 def night_c(
-    since_sunset_h: float, sunset_c: float, next_low_c: float, night_length_h: float, lags: Lags = AIR_150_CM
-) -> float:
+    since_sunset_h: _Number,
+    sunset_c: _Number,
+    next_low_c: _Number,
+    night_length_h: _Number,
+    lags: Lags = AIR_150_CM,
+) -> _Number:
     """Return the air temperature [°C] at night, `since_sunset_h` hours after sunset, falling towards the next low.
 
     Parton & Logan 1981: T = TN + (TS − TN) exp(−b n / Z). At sunrise 11 % of (TS − TN) is left, as published.
     """
-    return next_low_c + (sunset_c - next_low_c) * exp(-lags.decay * since_sunset_h / night_length_h)
+    left: _Number = np.exp(-lags.decay * since_sunset_h / night_length_h)
+    return next_low_c + (sunset_c - next_low_c) * left
 
 
 def day_lags(shape: DayShape | None) -> Lags:
@@ -130,7 +140,7 @@ def _shapes(by_day: dict[date, ForecastDay], site: Site, time: SiteTime, lags: L
     """Return a shape for each day of the job and for the one before; a day not given is like its neighbour."""
     order = list(time.each_day(before=1, after=1))
     typed = [by_day.get(day) or by_day[min(max(day, time.first_day), _last_day(time))] for day in order]
-    light = [_light(site, day) for day in order]
+    light = [day_light(site, day) for day in order]
     return [
         _Shape(
             rises=light[i][0],
@@ -138,14 +148,15 @@ def _shapes(by_day: dict[date, ForecastDay], site: Site, time: SiteTime, lags: L
             low_c=typed[i].low_c,
             high_c=typed[i].high_c,
             next_low_c=typed[i + 1].low_c,
-            night_h=max((light[i + 1][0] - light[i][1]) / HOUR, _SHORTEST_NIGHT_H),
+            night_h=max((light[i + 1][0] - light[i][1]) / HOUR, SHORTEST_NIGHT_H),
             lags=lags,
         )
         for i in range(len(order) - 1)
     ]
 
 
-def _light(site: Site, day: date) -> tuple[datetime, datetime]:
+def day_light(site: Site, day: date) -> tuple[datetime, datetime]:
+    """Return sunrise and sunset as UTC instants; noon twice where the sun does not rise or does not set."""
     sun = sun_day(site, day)
     return sun.light or (sun.noon, sun.noon)
 
