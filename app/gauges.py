@@ -8,7 +8,8 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from app.board.clock import moment
 from app.board.facts import Facts, Tail
-from app.board.glyphs import draw_band, draw_saw, draw_thread
+from app.board.glyphs import draw_saw, draw_tails
+from app.board.ink import tail_ink
 from app.board.kit import Kit, color
 from app.board.shapes import TailShape
 from app.board.words import operation_name, spare_words
@@ -66,9 +67,8 @@ class Gauges(QWidget):
         shape = TailShape(
             _EDGE_PX, _EDGE_PX + width, y, 9, y, _EDGE_PX, at(tail.opens), at(tail.shuts), planned, tail
         )
-        draw_thread(painter, kit, [shape])
         whole = TailShape(shape.x0, shape.x1, y, 9, y, shape.anchor, shape.opens, shape.shuts, shape.x1 + 1, tail)
-        draw_band(painter, kit, whole)
+        draw_tails(painter, kit, [tail_ink([whole])])
         draw_saw(painter, kit, shape)
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(color(kit.theme.ink))

@@ -7,7 +7,8 @@ from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from app.board.facts import GangMark, Tail, Visit
-from app.board.glyphs import draw_band, draw_bars, draw_thread
+from app.board.glyphs import draw_bars, draw_tails
+from app.board.ink import bar_ink, tail_ink
 from app.board.kit import Kit, color, pen
 from app.board.shapes import BarShape, TailShape
 
@@ -52,12 +53,12 @@ class Lesson(QWidget):
             painter.drawLine(QLineF(0, _ROW_Y + 26, self.width(), _ROW_Y + 26))
             tail = Tail("", "", "", None, 0, 1, 3, 2)
             shape = TailShape(_FIRST, _SHUTS, _ROW_Y, 9, _ROW_Y, _FIRST + _BAR_PX, _OPENS, _SHUTS, _SHUTS, tail)
-            draw_thread(painter, kit, [shape])
-            draw_band(painter, kit, shape)
+            draw_tails(painter, kit, [tail_ink([shape])])
             gangs = (GangMark("", "", "M", 0), GangMark("", "", "C", 1))
             y = _ROW_Y - 10
-            draw_bars(painter, kit, [BarShape(_FIRST, _FIRST + _BAR_PX, y, 20, Visit("", "", 0, 0, 1))], gangs)
-            draw_bars(painter, kit, [BarShape(_NEXT, _NEXT + _BAR_PX, y, 20, Visit("", "", 1, 0, 1))], gangs)
+            first = BarShape(_FIRST, _FIRST + _BAR_PX, y, 20, Visit("", "", 0, 0, 1))
+            following = BarShape(_NEXT, _NEXT + _BAR_PX, y, 20, Visit("", "", 1, 0, 1))
+            draw_bars(painter, kit, [bar_ink([first, following])], gangs)
             for x, words in ((_FIRST, "First lift"), (_NEXT, "Second lift")):
                 kit.write(painter, kit.title, kit.theme.ink, x, _ROW_Y - 24, words)
             for x, words in _CAPTIONS:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Hashable
+from typing import Any
+
 from app.board.facts import Facts
 from app.board.geometry import Box, Scale
 from app.board.lay import lay_row
@@ -20,6 +23,8 @@ class Display:
         self.density = density
         self.rows: RowPlan = plan_rows(facts, folding, density)
         self._measure = measure
+        self.kept: dict[Hashable, Any] = {}
+        """What a painter keeps: of rows by the content y of their top, of ribbons by name; gone at any change."""
         self._laid: dict[int, RowShapes] = {}
         self._ticks: tuple[tuple[int, int], tuple[Tick, ...]] = ((0, 0), ())
 

@@ -10,38 +10,30 @@ from PySide6.QtGui import QPainter, QPolygonF
 from app.board.facts import GangMark, TailState
 from app.board.geometry import Box
 from app.board.hatch import hatch
+from app.board.ink import WIDE_BAR_PX, BarInk, TailInk
 from app.board.kit import Kit, brush, color, mixed, pen
 from app.board.shapes import BarShape, ExposureShape, TailShape
 
-WIDE_BAR_PX = 13.0
-"""From here on a bar carries its gang's initial, and beyond it the hatch."""
 _INITIAL_PX = 14.0
 GATE_PX = 7.5
 """Width of a hold point's double tick with the white about it."""
-_CLOSING = 0.25
-"""The last part of a gap, in which its band narrows."""
-_POST_PX = 3.0
 _FAR_PX = 30_000.0
 
 
-def draw_bars(painter: QPainter, kit: Kit, bars: Sequence[BarShape], gangs: Sequence[GangMark]) -> None:
+def draw_bars(painter: QPainter, kit: Kit, inks: Sequence[BarInk], gangs: Sequence[GangMark]) -> None:
     """Draw bars: narrow ones as plain blocks in one go a gang, wide ones with initial and hatch."""
-    blocks: dict[int, list[QRectF]] = {}
-    wide: list[BarShape] = []
-    for bar in bars:
-        if bar.x1 - bar.x0 >= WIDE_BAR_PX and bar.height >= 8:
-            wide.append(bar)
-        else:
-            width = max(1.5, min(bar.x1 - bar.x0 - 0.5, _FAR_PX))
-            blocks.setdefault(bar.visit.gang, []).append(QRectF(bar.x0, bar.y, width, bar.height))
+    wide: dict[int, list[BarShape]] = {}
     painter.setPen(Qt.PenStyle.NoPen)
-    for gang, rects in blocks.items():
-        painter.setBrush(brush(kit.theme.gang(gang)))
-        painter.drawRects(rects)
-    by_gang: dict[int, list[BarShape]] = {}
-    for bar in wide:
-        by_gang.setdefault(bar.visit.gang, []).append(bar)
-    for number, group in by_gang.items():
+    for number in range(len(gangs)):
+        painter.setBrush(brush(kit.theme.gang(number)))
+        for ink in inks:
+            if number in ink.blocks:
+                painter.drawRects(ink.blocks[number])
+    for ink in inks:
+        for bar in ink.wide:
+            wide.setdefault(bar.visit.gang, []).append(bar)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    for number, group in wide.items():
         _draw_wide(painter, kit, group, gangs[number])
 
 
@@ -79,7 +71,7 @@ def _initials(painter: QPainter, kit: Kit, boxes: Sequence[Box], gang: GangMark,
         if box.width < width + 2:
             continue
         left = 3.5 if box.width >= 20 else (box.width - width) / 2
-        painter.drawText(QPointF(box.x + left, box.y + box.height / 2 + drop), gang.initial)
+        kit.letter(painter, font, box.x + left, box.y + box.height / 2 + drop, gang.initial)
 
 
 def _has_gate(bar: BarShape) -> bool:
@@ -93,64 +85,22 @@ def _seen(bar: BarShape) -> Box:
     return Box(left, bar.y, width, bar.height)
 
 
-def draw_thread(painter: QPainter, kit: Kit, tails: Sequence[TailShape]) -> None:
-    """Draw the dotted threads: the next layer would be too early."""
-    lines = [QLineF(tail.anchor, tail.y, tail.x1 if tail.opens is None else tail.opens, tail.y) for tail in tails]
-    painter.setPen(pen(kit.theme.gap_wait, 1.4, Qt.PenStyle.DotLine))
-    painter.drawLines([line for line in lines if line.x2() - line.x1() > 1])
-
-
-def draw_band(painter: QPainter, kit: Kit, tail: TailShape) -> None:
-    """Draw the band while the next layer may go on, narrowing at its end, and the post where it must have gone on."""
-    if tail.opens is None:
-        return
-    start = tail.opens
-    end = tail.planned if tail.shuts is None else min(tail.planned, tail.shuts)
+def draw_tails(painter: QPainter, kit: Kit, inks: Sequence[TailInk]) -> None:
+    """Draw threads while the next layer is too early, bands while it may go on, posts where it must have gone on."""
+    theme = kit.theme
+    painter.setPen(pen(theme.gap_wait, 1.4, Qt.PenStyle.DotLine))
+    for ink in inks:
+        painter.drawLines(ink.threads)
     painter.setPen(Qt.PenStyle.NoPen)
-    painter.setBrush(brush(kit.theme.gap_open))
-    if end - start > 0.5:
-        painter.drawPolygon(_band(start, end, tail.shuts, tail.y, tail.thickness))
-    if tail.shuts is None:
-        return
-    if tail.planned >= tail.shuts:
-        _post(painter, kit, tail.shuts, tail.y, 15.0 if tail.thickness > 4 else 9.0)
-    elif tail.shuts - tail.planned > 1.5:
-        _left_over(painter, kit, tail)
-
-
-def _band(start: float, end: float, shuts: float | None, y: float, thickness: float) -> QPolygonF:
-    half = thickness / 2
-    if shuts is None:
-        return QPolygonF(
-            [QPointF(start, y - half), QPointF(end, y - half), QPointF(end, y + half), QPointF(start, y + half)]
-        )
-    closing = shuts - (shuts - start) * _CLOSING
-    share = 0.0 if end <= closing else (end - closing) / max(1.0, shuts - closing)
-    tip = half * (1 - 0.72 * share)
-    shoulder = min(closing, end)
-    return QPolygonF(
-        [
-            QPointF(start, y - half),
-            QPointF(shoulder, y - half),
-            QPointF(end, y - tip),
-            QPointF(end, y + tip),
-            QPointF(shoulder, y + half),
-            QPointF(start, y + half),
-        ]
-    )
-
-
-def _post(painter: QPainter, kit: Kit, x: float, y: float, height: float) -> None:
-    """Draw the ending cap: a post with a foot that points back into the gap."""
-    painter.fillRect(QRectF(x - _POST_PX, y - height / 2, _POST_PX, height), color(kit.theme.gap_end))
-
-
-def _left_over(painter: QPainter, kit: Kit, tail: TailShape) -> None:
-    """Draw the unused rest of a gap under the bar that stands in it: a rail with a small post."""
-    assert tail.shuts is not None
-    y, shuts = tail.spare_y, tail.shuts
-    painter.fillRect(QRectF(tail.planned, y - 1, min(shuts - tail.planned, _FAR_PX), 2), color(kit.theme.gap_open))
-    painter.fillRect(QRectF(shuts - 2, y - 3, 2, 6), color(kit.theme.gap_end))
+    painter.setBrush(brush(theme.gap_open))
+    for ink in inks:
+        painter.drawRects(ink.blocks)
+    for ink in inks:
+        for taper in ink.tapers:
+            painter.drawPolygon(taper)
+    painter.setBrush(brush(theme.gap_end))
+    for ink in inks:
+        painter.drawRects(ink.posts)
 
 
 def draw_saw(painter: QPainter, kit: Kit, tail: TailShape) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QPainter, QPen
+from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QPainter, QPen, QStaticText
 
 from app.board.geometry import Box
 from app.fonts import FAMILY
@@ -39,6 +39,7 @@ class Kit:
         self.title_bold = board_font(TITLE_PX * text_scale, bold=True)
         self._metrics: dict[int, QFontMetricsF] = {}
         self._widths: dict[tuple[int, str], float] = {}
+        self._laid: dict[tuple[int, str], tuple[QStaticText, float]] = {}
         self._elided: dict[tuple[int, str, int], str] = {}
 
     def measure(self, text: str) -> float:
@@ -70,7 +71,22 @@ class Kit:
         metrics = self.metrics(font)
         painter.setFont(font)
         painter.setPen(color(colour))
-        painter.drawText(QPointF(x, middle + (metrics.ascent() - metrics.descent()) / 2), text)
+        self.letter(painter, font, x, middle + (metrics.ascent() - metrics.descent()) / 2, text)
+
+    def letter(self, painter: QPainter, font: QFont, x: float, baseline: float, text: str) -> None:
+        """Write one line at a baseline with the painter's own font (`font`) and pen; on the screen, laid out once."""
+        if self.theme.name == "print":
+            painter.drawText(QPointF(x, baseline), text)
+            return
+        key = (id(font), text)
+        if key not in self._laid:
+            laid = QStaticText(text)
+            laid.setTextFormat(Qt.TextFormat.PlainText)
+            laid.setPerformanceHint(QStaticText.PerformanceHint.AggressiveCaching)
+            laid.prepare(painter.transform(), font)
+            self._laid[key] = (laid, self.metrics(font).ascent())
+        laid, ascent = self._laid[key]
+        painter.drawStaticText(QPointF(x, baseline - ascent), laid)
 
 
 @cache

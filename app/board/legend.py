@@ -11,7 +11,8 @@ from PySide6.QtGui import QPainter
 from app.board.facts import Exposure, GangMark, Tail, TailState, Visit
 from app.board.frame import LEGEND_LINE
 from app.board.geometry import Box
-from app.board.glyphs import draw_band, draw_bars, draw_exposure, draw_hold, draw_saw, draw_thread
+from app.board.glyphs import draw_bars, draw_exposure, draw_hold, draw_saw, draw_tails
+from app.board.ink import bar_ink, tail_ink
 from app.board.kit import Kit, color, pen
 from app.board.shapes import BarShape, ExposureShape, TailShape
 
@@ -31,10 +32,10 @@ def entries(gangs: Sequence[GangMark]) -> list[Entry]:
     """Return the marks of the legend."""
     return [
         Entry("work, by gang", _sample_bar(gangs)),
-        Entry("too early yet", lambda p, k, x, y: draw_thread(p, k, [_tail(x, y, 0, 34, 60, 34)])),
-        Entry("may go on", lambda p, k, x, y: draw_band(p, k, _tail(x, y, -40, 0, 300, 34))),
-        Entry("closing, must have gone on", lambda p, k, x, y: draw_band(p, k, _tail(x, y, -60, -40, 32, 60))),
-        Entry("rest of the gap", lambda p, k, x, y: draw_band(p, k, _tail(x, y, -20, -10, 32, 0))),
+        Entry("too early yet", _sample_tail(0, 60, 90, 60)),
+        Entry("may go on", _sample_tail(0, 0, 300, 34)),
+        Entry("closing, must have gone on", _sample_tail(-40, -40, 32, 60)),
+        Entry("rest of the gap", _sample_tail(0, 0, 32, 0)),
         Entry("gap missed", lambda p, k, x, y: draw_saw(p, k, _tail(x, y, -20, -10, 0, 32))),
         Entry("hold point", _sample_hold(gangs)),
         Entry("visits joined", _sample_join(gangs)),
@@ -94,9 +95,16 @@ def _bar(x: float, y: float, width: float, gang: int = 0, hold: bool = False) ->
     return BarShape(x, x + width, y - 7, 14, Visit("", "", gang, 0, 1), hold=hold)
 
 
+def _sample_tail(anchor: float, opens: float, shuts: float, planned: float) -> Draw:
+    def draw(painter: QPainter, kit: Kit, x: float, y: float) -> None:
+        draw_tails(painter, kit, [tail_ink([_tail(x, y, anchor, opens, shuts, planned)])])
+
+    return draw
+
+
 def _sample_bar(gangs: Sequence[GangMark]) -> Draw:
     def draw(painter: QPainter, kit: Kit, x: float, y: float) -> None:
-        draw_bars(painter, kit, [_bar(x, y, 34, min(1, len(gangs) - 1))], gangs)
+        draw_bars(painter, kit, [bar_ink([_bar(x, y, 34, min(1, len(gangs) - 1))])], gangs)
 
     return draw
 
@@ -104,7 +112,7 @@ def _sample_bar(gangs: Sequence[GangMark]) -> Draw:
 def _sample_hold(gangs: Sequence[GangMark]) -> Draw:
     def draw(painter: QPainter, kit: Kit, x: float, y: float) -> None:
         bar = _bar(x, y, 34, hold=True)
-        draw_bars(painter, kit, [bar], gangs)
+        draw_bars(painter, kit, [bar_ink([bar])], gangs)
         draw_hold(painter, kit, bar)
 
     return draw
@@ -112,7 +120,7 @@ def _sample_hold(gangs: Sequence[GangMark]) -> Draw:
 
 def _sample_join(gangs: Sequence[GangMark]) -> Draw:
     def draw(painter: QPainter, kit: Kit, x: float, y: float) -> None:
-        draw_bars(painter, kit, [_bar(x, y, 13), _bar(x + 22, y, 13)], gangs)
+        draw_bars(painter, kit, [bar_ink([_bar(x, y, 13), _bar(x + 22, y, 13)])], gangs)
         painter.fillRect(QRectF(x + 12, y + 4, 11, 2.5), color(kit.theme.gang(0)))
 
     return draw

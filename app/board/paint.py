@@ -10,16 +10,23 @@ from PySide6.QtGui import QColor, QPainter
 
 from app.board.axis_paint import draw_axis, draw_grid, marks_in_view
 from app.board.display import Display
-from app.board.facts import RowKind, TailState
+from app.board.facts import RowKind
 from app.board.frame import Frame
 from app.board.geometry import Box
-from app.board.glyphs import draw_band, draw_bars, draw_exposure, draw_hold, draw_saw, draw_thread
+from app.board.glyphs import draw_bars, draw_exposure, draw_hold, draw_saw, draw_tails
+from app.board.ink import BarInk, Edges, TailInk, bar_ink, tail_ink
 from app.board.kit import Kit, color, pen, rect
 from app.board.legend import draw_legend
 from app.board.ribbon_paint import draw_load, draw_ribbons, heading
 from app.board.ribbons import Limits, nights
 from app.board.rows import RowBox
-from app.board.shapes import BarShape, RowView
+from app.board.shapes import BarShape, RowShapes, in_view
+
+_KEPT_PX = 30_000.0
+"""Up to this width a row's ink is kept whole; beyond it coordinates outgrow what Qt's rasteriser takes (±32,767)."""
+_BEYOND_PX = 100.0
+_DOTS_PX = 42.0
+"""Ten periods of the dotted thread: cut there, its dots stay in place when the view moves."""
 
 
 @dataclass(frozen=True)
@@ -62,15 +69,15 @@ def _rows_area(painter: QPainter, kit: Kit, display: Display, frame: Frame, look
     painter.setClipRect(rect(area))
     painter.translate(area.x - look.x, area.y - look.y)
     view = Box(look.x, look.y, area.width, area.height)
-    rows = display.visible(Box(view.x - 60, view.y, view.width + 120, view.height))
+    boxes = display.rows.between(view.y, view.bottom)
     ground = Box(view.x, view.y, view.width, min(view.height, max(0.0, display.rows.height - view.y)))
     _nights(painter, kit, display, ground)
-    _row_grounds(painter, kit, rows, view, look)
+    _row_grounds(painter, kit, boxes, view, look)
     grid = marks_in_view(display, area.width, look.x)
     draw_grid(painter, kit, grid, display.scale.x, (ground.y, ground.bottom))
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    _draw_rows(painter, kit, display, rows)
-    _marks(painter, kit, rows, look)
+    _draw_rows(painter, kit, display, boxes, view)
+    _marks(painter, kit, display, boxes, look)
     painter.restore()
 
 
@@ -87,12 +94,11 @@ def _nights(painter: QPainter, kit: Kit, display: Display, view: Box) -> None:
         )
 
 
-def _row_grounds(painter: QPainter, kit: Kit, rows: Sequence[RowView], view: Box, look: Look) -> None:
+def _row_grounds(painter: QPainter, kit: Kit, boxes: Sequence[RowBox], view: Box, look: Look) -> None:
     """Fill structure headings and the selected row; rule a line under each."""
     picked = look.selected.split("/")[0] if look.selected else None
     lines = []
-    for row in rows:
-        box = row.box
+    for box in boxes:
         if box.row.kind is RowKind.STRUCTURE:
             painter.fillRect(QRectF(view.x, box.top, view.width, box.height), color(kit.theme.stripe))
         elif box.row.id in (picked, look.selected):
@@ -104,44 +110,54 @@ def _row_grounds(painter: QPainter, kit: Kit, rows: Sequence[RowView], view: Box
     painter.drawLines(lines)
 
 
-def _draw_rows(painter: QPainter, kit: Kit, display: Display, rows: Sequence[RowView]) -> None:
+def _draw_rows(painter: QPainter, kit: Kit, display: Display, boxes: Sequence[RowBox], view: Box) -> None:
     """Draw the shapes of all rows, kind by kind from the back to the front, so that pens change seldom."""
-    draw_thread(painter, kit, [tail for row in rows for tail in row.tails])
-    for row in rows:
-        for tail in row.tails:
-            draw_band(painter, kit, tail)
-    for row in rows:
-        for join in row.joins:
-            painter.fillRect(QRectF(join.x0, join.y, join.x1 - join.x0, 2.5), color(kit.theme.gang(join.gang)))
-    draw_bars(painter, kit, [bar for row in rows for bar in row.bars], display.facts.gangs)
-    for row in rows:
-        for tail in row.tails:
-            if tail.tail.state is not TailState.MET:
-                draw_saw(painter, kit, tail)
-        for bar in row.bars:
-            if bar.hold and row.box.row.kind is not RowKind.STRUCTURE:
-                draw_hold(painter, kit, bar)
-        for exposure in row.exposures:
+    rows = [display.row(box.top) for box in boxes]
+    inks = [_row_ink(display, row, view) for row in rows]
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, kit.theme.name == "print")
+    draw_tails(painter, kit, [ink[0] for ink in inks])
+    draw_bars(painter, kit, [ink[1] for ink in inks], display.facts.gangs)
+    for row, (tails, bars) in zip(rows, inks, strict=True):
+        for tail in tails.unmet:
+            draw_saw(painter, kit, tail)
+        for bar in bars.holds if row.box.row.kind is not RowKind.STRUCTURE else ():
+            draw_hold(painter, kit, bar)
+        for exposure in row.exposures.between(view.x, view.right):
             draw_exposure(painter, kit, exposure)
-    _labels(painter, kit, rows)
+    _labels(painter, kit, rows, view)
 
 
-def _labels(painter: QPainter, kit: Kit, rows: Sequence[RowView]) -> None:
-    metrics = kit.metrics(kit.label)
+def _row_ink(display: Display, row: RowShapes, view: Box) -> tuple[TailInk, BarInk]:
+    """Return a row's ink: of the whole row, and kept, unless the job is too wide for a painter at this scale."""
+    if display.width > _KEPT_PX:
+        left, right = view.x - _BEYOND_PX, view.right + _BEYOND_PX
+        seen = in_view(row, left, right)
+        return tail_ink(seen.tails, Edges(left - left % _DOTS_PX, right)), bar_ink(seen.bars, seen.joins)
+    kept = display.kept.get(row.box.top)
+    if kept is None:
+        kept = (tail_ink(row.tails.shapes), bar_ink(row.bars.shapes, row.joins.shapes))
+        display.kept[row.box.top] = kept
+    tails, bars = kept
+    return tails, bars.within(view.x, view.right) if bars.wide else bars
+
+
+def _labels(painter: QPainter, kit: Kit, rows: Sequence[RowShapes], view: Box) -> None:
+    ascent = kit.metrics(kit.label).ascent()
     painter.setPen(color(kit.theme.ink))
     painter.setFont(kit.label)
     for row in rows:
-        for label in row.labels:
-            painter.drawText(QPointF(label.x0, label.y + metrics.ascent()), label.text)
+        for label in row.labels.between(view.x, view.right):
+            kit.letter(painter, kit.label, label.x0, label.y + ascent, label.text)
 
 
-def _marks(painter: QPainter, kit: Kit, rows: Sequence[RowView], look: Look) -> None:
+def _marks(painter: QPainter, kit: Kit, display: Display, boxes: Sequence[RowBox], look: Look) -> None:
     """Ring the hovered and the selected operation."""
     painter.setBrush(Qt.BrushStyle.NoBrush)
-    for row in rows:
-        if row.box.row.kind is RowKind.STRUCTURE:
+    marked = {key.split("/")[0] for key in (look.selected, look.hovered) if key}
+    for box in boxes:
+        if box.row.kind is RowKind.STRUCTURE or box.row.id.split("/")[0] not in marked:
             continue
-        for bar in row.bars:
+        for bar in display.row(box.top).bars.shapes:
             if bar.visit.key == look.selected:
                 _ring(painter, kit, bar, 3.0, 2.2 if look.focused else 1.6)
             elif bar.visit.key == look.hovered:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import numpy as np
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QFont, QPainter, QPolygonF
 
@@ -80,16 +81,29 @@ def _temperature(painter: QPainter, kit: Kit, display: Display, box: Box, x: flo
     bounds = temperature_range(display.facts, limits)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     _limit_lines(painter, kit, box, bounds, limits)
-    first, last = seen_slots(display, box.width, x)
     surface = surface_of(display.facts, limits)
-    lines = [(weather.air_c, kit.theme.air, 1.2)]
+    lines = [("air", weather.air_c, kit.theme.air, 1.2)]
     if surface:
-        lines.append((surface[1], kit.theme.surface, 2.2))
-    for values, colour, thick in lines:
-        points = trace(values, display.scale.px, first, last, bounds, box)
+        lines.append((surface[0], surface[1], kit.theme.surface, 2.2))
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    for name, values, colour, thick in lines:
         painter.setPen(pen(colour, thick))
-        painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.drawPolyline(QPolygonF([QPointF(box.x + px - x, y) for px, y in points]))
+        painter.drawPolyline(_trace(display, name, values, bounds, box, x))
+
+
+def _trace(
+    display: Display, name: str, values: np.ndarray, bounds: tuple[float, float], box: Box, x: float
+) -> QPolygonF:
+    """Return a temperature line in view; the last one of each name is kept until the view moves."""
+    first, last = seen_slots(display, box.width, x)
+    key = ("trace", name)
+    asked = (first, last, bounds, box, x)
+    kept = display.kept.get(key)
+    if kept is None or kept[0] != asked:
+        points = trace(values, display.scale.px, first, last, bounds, box)
+        kept = (asked, QPolygonF([QPointF(box.x + px - x, y) for px, y in points]))
+        display.kept[key] = kept
+    return kept[1]
 
 
 def _limit_lines(painter: QPainter, kit: Kit, box: Box, bounds: tuple[float, float], limits: Limits) -> None:

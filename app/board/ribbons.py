@@ -76,8 +76,8 @@ def y_of(value: float, bounds: tuple[float, float], box: Box) -> float:
 def trace(
     values: np.ndarray, px: float, first: int, last: int, bounds: tuple[float, float], box: Box
 ) -> list[tuple[float, float]]:
-    """Return (content x, y) of a temperature line over slots first..last, about a point every two pixels."""
-    step = max(1, int(2 / px))
+    """Return (content x, y) of a temperature line over slots first..last, about a point every three pixels."""
+    step = max(1, int(3 / px))
     start, finish = max(0, first - step), min(len(values) - 1, last + step)
     if start >= finish:
         return []

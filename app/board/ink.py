@@ -1,0 +1,120 @@
+"""Qt geometry of a row's gaps and bars, made once and drawn often: plain lists that a painter takes in one call."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+
+from PySide6.QtCore import QLineF, QPointF, QRectF
+from PySide6.QtGui import QPolygonF
+
+from app.board.facts import TailState
+from app.board.shapes import BarShape, JoinShape, TailShape
+
+WIDE_BAR_PX = 13.0
+"""From here on a bar carries its gang's initial, and beyond it the hatch."""
+_WIDE_TALL_PX = 8.0
+_CLOSING = 0.25
+"""The last part of a gap, in which its band narrows."""
+_TAPER_PX = 5.0
+"""A narrowing shorter than this can't be seen and is drawn as a block."""
+_POST_PX = 3.0
+
+
+@dataclass
+class TailInk:
+    """Threads, bands (blocks and narrowing ones), rails under bars, posts; the gaps that are not met as they are."""
+
+    threads: list[QLineF] = field(default_factory=list)
+    blocks: list[QRectF] = field(default_factory=list)
+    tapers: list[QPolygonF] = field(default_factory=list)
+    posts: list[QRectF] = field(default_factory=list)
+    unmet: list[TailShape] = field(default_factory=list)
+
+
+@dataclass
+class BarInk:
+    """Narrow bars and the joins of visits as blocks by gang; wide bars and hold points as they are."""
+
+    blocks: dict[int, list[QRectF]] = field(default_factory=dict)
+    wide: list[BarShape] = field(default_factory=list)
+    holds: list[BarShape] = field(default_factory=list)
+
+    def within(self, left: float, right: float) -> BarInk:
+        """Return the ink with only those wide bars, which cost most, that touch x left..right."""
+        return BarInk(self.blocks, [bar for bar in self.wide if bar.x1 >= left and bar.x0 <= right], self.holds)
+
+
+@dataclass(frozen=True)
+class Edges:
+    """Content x between which ink is laid; what lies outside is cut off."""
+
+    left: float = float("-inf")
+    right: float = float("inf")
+
+    def keep(self, x: float) -> float:
+        """Return x, moved to the nearer edge where it lies outside."""
+        return min(self.right, max(self.left, x))
+
+
+EVERYWHERE = Edges()
+
+
+def bar_ink(bars: Iterable[BarShape], joins: Iterable[JoinShape] = ()) -> BarInk:
+    """Return the ink of bars and of the lines that join them."""
+    ink = BarInk()
+    for join in joins:
+        ink.blocks.setdefault(join.gang, []).append(QRectF(join.x0, join.y, join.x1 - join.x0, 2.5))
+    for bar in bars:
+        if bar.hold:
+            ink.holds.append(bar)
+        width = bar.x1 - bar.x0
+        if width >= WIDE_BAR_PX and bar.height >= _WIDE_TALL_PX:
+            ink.wide.append(bar)
+        else:
+            box = QRectF(bar.x0, bar.y, max(1.5, width - 0.5), bar.height)
+            ink.blocks.setdefault(bar.visit.gang, []).append(box)
+    return ink
+
+
+def tail_ink(tails: Sequence[TailShape], edges: Edges = EVERYWHERE) -> TailInk:
+    """Return the ink of gaps."""
+    ink = TailInk()
+    for tail in tails:
+        if tail.tail.state is not TailState.MET:
+            ink.unmet.append(tail)
+        start = tail.x1 if tail.opens is None else tail.opens
+        if start - tail.anchor > 1:
+            ink.threads.append(QLineF(edges.keep(tail.anchor), tail.y, edges.keep(start), tail.y))
+        if tail.opens is not None:
+            _band(ink, tail, tail.opens, edges)
+    return ink
+
+
+def _band(ink: TailInk, tail: TailShape, start: float, edges: Edges) -> None:
+    """Lay the band up to the next layer, what is left of the gap under it, and the post."""
+    shuts, half = tail.shuts, tail.thickness / 2
+    end = tail.planned if shuts is None else min(tail.planned, shuts)
+    closing = end if shuts is None else shuts - (shuts - start) * _CLOSING
+    shoulder = end if end - closing < _TAPER_PX else closing
+    if shoulder - start > 0.5:
+        left = edges.keep(start)
+        ink.blocks.append(QRectF(left, tail.y - half, edges.keep(shoulder) - left, tail.thickness))
+    if shuts is None:
+        return
+    if end > shoulder:
+        tip = half * (1 - 0.72 * (end - closing) / max(1.0, shuts - closing))
+        ink.tapers.append(_taper(edges.keep(shoulder), edges.keep(end), tail.y, half, tip))
+    if tail.planned >= shuts:
+        tall = 15.0 if tail.thickness > 4 else 9.0
+        ink.posts.append(QRectF(shuts - _POST_PX, tail.y - tall / 2, _POST_PX, tall))
+    elif shuts - tail.planned > 1.5:
+        left = edges.keep(tail.planned)
+        ink.blocks.append(QRectF(left, tail.spare_y - 1, edges.keep(shuts) - left, 2))
+        ink.posts.append(QRectF(shuts - 2, tail.spare_y - 3, 2, 6))
+
+
+def _taper(shoulder: float, end: float, y: float, half: float, tip: float) -> QPolygonF:
+    return QPolygonF(
+        [QPointF(shoulder, y - half), QPointF(end, y - tip), QPointF(end, y + tip), QPointF(shoulder, y + half)]
+    )
