@@ -35,7 +35,7 @@ def rate_at(strength: Strength, codes: CodeId, temperature_c: Floats) -> Floats:
     if law == "saul":
         return np.maximum(warmth + 10, 0) / 30
     energy = np.where(warmth < 20, 33_500 + 1_470 * (20 - warmth), 33_500)
-    return np.exp(energy / _GAS * (1 / (_KELVIN + 20) - 1 / (_KELVIN + warmth)))
+    return np.exp(energy / _GAS * (1 / (273 + 20) - 1 / (273 + warmth)))
 
 
 def minute_rates(strength: Strength, codes: CodeId, temperature_c: Floats) -> Floats:

@@ -107,7 +107,7 @@ class FreieslebenHansen:
     warm_j_mol: float = 33_500.0
     cold_j_mol_k: float = 1_470.0
     reference_c: float = 20.0
-    zero_c_in_k: float = 273.15
+    zero_c_in_k: float = 273.0
 
     def rate(self, temperature_c: ArrayLike) -> Floats:
         """Return hours at 20 °C for each hour at these temperatures [°C]."""
