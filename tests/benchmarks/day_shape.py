@@ -191,7 +191,7 @@ def table() -> list[str]:
         rows["held-out weeks: fitted to others"] = score(of, shaped(of, lags), asked)
         for method, one in rows.items():
             numbers = f"{one.rmse_k:7.2f}{one.mae_k:7.2f}{one.bias_k:+7.2f}{one.low_h:+8.1f}{one.high_h:+8.1f}"
-            lines.append(f"{place:16}{method:34}{numbers}")
+            lines.append(f"{place:16}{method:34}{numbers.replace('+nan', '   -')}")
         fit = fit_day_shape(of.readings, of.site).lags
         lines.append(f"{place:16}fitted: a = {fit.high_h:.2f} h, b = {fit.decay:.2f}, c = {fit.low_h:+.2f} h")
     return lines
