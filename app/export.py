@@ -26,6 +26,8 @@ _PX_PER_INCH = 96
 _A3_WIDE, _A3_TALL = 420 / 25.4 * _PX_PER_INCH, 297 / 25.4 * _PX_PER_INCH
 _MARGIN = 38.0
 _TITLE, _FOOT_LINE = 46.0, 14.0
+_HEADING = 330.0
+"""Wider than on the screen: paper has no tooltip for a name that is cut."""
 _PNG_WIDE, _PNG_TALLEST = 2400, 24_000
 
 
@@ -113,7 +115,7 @@ def _pages(facts: Facts, kit: Kit, folding: Folding) -> list[tuple[Sheet, Densit
 
 
 def _board_frame(facts: Facts, kit: Kit, wide: float, tall: float, top: float = 0.0) -> Frame:
-    return make_frame(facts, wide, tall, legend_lines(kit, facts.gangs, wide), top)
+    return make_frame(facts, wide, tall, legend_lines(kit, facts.gangs, wide), top, _HEADING)
 
 
 def _foot_height() -> float:

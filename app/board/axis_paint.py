@@ -111,7 +111,8 @@ def _hour_labels(
 
 
 def _change_label(painter: QPainter, kit: Kit, box: Box, tick: Tick, x: float) -> tuple[float, float]:
-    """Write that the clocks change here; in the line of the hours, and return the room taken."""
+    """Write that the clocks change here, in the line of the hours and inside the view; return the room taken."""
     width = kit.width(kit.label_bold, tick.label)
-    kit.write(painter, kit.label_bold, kit.theme.advice, x + 4, box.y + _HOUR_Y, tick.label)
-    return x + 4, x + 4 + width
+    left = x + 4 if x + 4 + width <= box.right or x > box.right else x - 4 - width
+    kit.write(painter, kit.label_bold, kit.theme.advice, left, box.y + _HOUR_Y, tick.label)
+    return left, left + width

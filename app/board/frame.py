@@ -37,9 +37,11 @@ class Frame:
         return self.rows.y
 
 
-def make_frame(facts: Facts, width: float, height: float, legend_lines: int, top: float = 0.0) -> Frame:
+def make_frame(
+    facts: Facts, width: float, height: float, legend_lines: int, top: float = 0.0, heading: float = HEADING_PX
+) -> Frame:
     """Return the division of an area `width` × `height` that begins at y `top`."""
-    x, wide = HEADING_PX, max(1.0, width - HEADING_PX)
+    x, wide = heading, max(1.0, width - heading)
     boxes: list[Box] = []
     y = top
     for tall in (_AXIS, _LIGHT, _TEMPERATURE, _WET, _WET):
@@ -53,7 +55,7 @@ def make_frame(facts: Facts, width: float, height: float, legend_lines: int, top
     load = _LOAD_HEAD * 2 + gang * len(facts.loads)
     load_top = max(y + 40, top + height - legend - load)
     return Frame(
-        HEADING_PX,
+        heading,
         *boxes,
         lanes=lanes,
         rows=Box(x, y, wide, load_top - y),

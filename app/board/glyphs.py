@@ -95,9 +95,12 @@ def draw_tails(painter: QPainter, kit: Kit, inks: Sequence[TailInk]) -> None:
     painter.setBrush(brush(theme.gap_open))
     for ink in inks:
         painter.drawRects(ink.blocks)
+    smooth = painter.testRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     for ink in inks:
         for taper in ink.tapers:
             painter.drawPolygon(taper)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, smooth)
     painter.setBrush(brush(theme.gap_end))
     for ink in inks:
         painter.drawRects(ink.posts)
@@ -108,12 +111,12 @@ def draw_saw(painter: QPainter, kit: Kit, tail: TailShape) -> None:
     if tail.tail.state is TailState.MET:
         return
     if tail.tail.state is TailState.LATE and tail.shuts is not None:
-        start, end, y = tail.shuts, tail.planned, tail.y
+        start, end, y, half = tail.shuts, tail.planned, tail.y, 4.0
     else:
-        start, end, y = tail.planned, tail.x1 if tail.opens is None else tail.opens, tail.spare_y
+        start, end, y, half = tail.planned, tail.x1 if tail.opens is None else tail.opens, tail.spare_y, 2.5
     painter.setPen(pen(kit.theme.breach, 2.0))
     painter.setBrush(Qt.BrushStyle.NoBrush)
-    painter.drawPolyline(saw(start, max(end, start + 12), y))
+    painter.drawPolyline(saw(start, max(end, start + 12), y, half=half))
 
 
 def saw(start: float, end: float, y: float, pitch: float = 4.0, half: float = 4.0) -> QPolygonF:

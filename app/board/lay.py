@@ -148,7 +148,7 @@ def _tails(box: RowBox, tails: Sequence[Tail], scale: Scale) -> list[TailShape]:
     """Return the tails; those that overlap in time are drawn thinner, beside each other."""
     if box.row.kind is RowKind.STRUCTURE:
         return []
-    middle = box.top + box.shift + box.style.bar_top + box.style.bar_height / 2
+    middle = float(round(box.top + box.shift + box.style.bar_top + box.style.bar_height / 2))
     spare = box.top + box.shift + box.style.spare_y
     band = min(_BAND, box.style.bar_height - 5)
     ends: list[float] = []

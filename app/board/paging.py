@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
+from itertools import pairwise
 
 from app.board.facts import Facts, RowKind
-from app.board.geometry import SLOTS_A_DAY
 from app.board.rows import RowBox, RowPlan
 
 LEAST_DAY_PX = 64.0
@@ -29,19 +30,29 @@ def sheets(facts: Facts, rows: RowPlan, width: float, height: float) -> tuple[Sh
     for first, last in _stretches(facts, width):
         for top, tall, continued in _blocks(rows, height):
             found.append(Sheet(top, tall, first, last, continued))
-    return tuple(found)
+    return tuple(sheet for sheet in found if _has_work(rows, sheet)) or tuple(found)
+
+
+def _has_work(rows: RowPlan, sheet: Sheet) -> bool:
+    """Say whether any bar lies on the sheet; one without is not printed."""
+    for box in rows.boxes:
+        if sheet.top <= box.top < sheet.top + sheet.height:
+            shown = (box.row, *box.row.children)
+            if any(v.start < sheet.last and v.finish > sheet.first for row in shown for v in row.visits):
+                return True
+    return False
 
 
 def _stretches(facts: Facts, width: float) -> list[tuple[int, int]]:
-    """Return stretches of whole days that cover the planned work, as even as can be."""
+    """Return stretches of whole local days that cover the planned work, as even as can be."""
     first, last = facts.span
-    start = first // SLOTS_A_DAY
-    days = max(1, -(-last // SLOTS_A_DAY) - start)
+    midnights = [facts.time.slot_of(facts.time.midnight(day)) for day in facts.time.each_day(after=1)]
+    start = bisect_right(midnights, first) - 1
+    days = max(1, bisect_left(midnights, last) - start)
     most = max(1, int(width / LEAST_DAY_PX))
-    count = -(-days // most)
-    each = -(-days // count)
-    ends = [(start + each * k, min(start + each * (k + 1), start + days)) for k in range(count)]
-    return [(a * SLOTS_A_DAY, min(b * SLOTS_A_DAY, facts.horizon)) for a, b in ends if a < b]
+    each = -(-days // -(-days // most))
+    ends = [*range(start, start + days, each), start + days]
+    return [(midnights[a], midnights[b]) for a, b in pairwise(ends)]
 
 
 def _blocks(rows: RowPlan, height: float) -> list[tuple[float, float, str]]:

@@ -7,9 +7,10 @@ from itertools import pairwise
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from app.board.facts import Row, RowKind, Visit
 from app.board.paging import LEAST_DAY_PX, sheets
 from app.board.rows import Density, Folding, plan_rows
-from tests.app.cases import many_facts
+from tests.app.cases import board, element, many_facts
 
 
 @settings(max_examples=40, deadline=None)
@@ -45,3 +46,15 @@ def test_a_structure_that_goes_on_is_named_again() -> None:
     names = [sheet.continued for sheet in sheets(facts, rows, 1300, 250)]
     assert names[0] == ""
     assert set(names[1:]) == {"Structure 0"}
+
+
+def test_a_sheet_without_work_is_not_printed() -> None:
+    early = element("E1", (Visit("E1/a", "A", 0, 0, 8),))
+    late = element("E2", (Visit("E2/a", "A", 0, 96 * 9, 96 * 9 + 8),))
+    facts = board((Row("S", RowKind.STRUCTURE, "S", "", children=(early, late)),), days=10)
+    rows = plan_rows(facts, Folding(), Density.TALL)
+    # The clocks go forward on the seventh day, so the sheets' midnights after it lie an hour earlier on the axis.
+    found = sheets(facts, rows, LEAST_DAY_PX * 5, 900)
+    assert [(sheet.first, sheet.last) for sheet in found] == [(0, 480), (480, 960 - 4)]
+    alone = sheets(facts, rows, LEAST_DAY_PX * 2, 900)
+    assert [sheet.first for sheet in alone] == [0, 96 * 8 - 4]
