@@ -14,6 +14,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -127,7 +128,13 @@ def strength_curve(strength: Strength, code_law: MaturityLaw) -> StrengthCurve:
         return StrengthCurve(strength.fcm28_mpa, strength.s)
     law = law_of(strength, code_law)
     ages = [age_h * float(law.rate(kept_c)) for age_h, kept_c, _ in strength.tests]
-    return fit_strength(ages, [mpa for _, _, mpa in strength.tests])
+    return _fitted(tuple(ages), tuple(mpa for _, _, mpa in strength.tests))
+
+
+@lru_cache(maxsize=1000)
+def _fitted(ages_h: tuple[float, ...], mpa: tuple[float, ...]) -> StrengthCurve:
+    """Return `fit_strength`, kept: a job asks for the same curve at every gap of every trial."""
+    return fit_strength(ages_h, mpa)
 
 
 def _misfit(ages_h: Floats, mpa: Floats, s: float) -> tuple[float, float]:

@@ -9,7 +9,7 @@ from pydantic import model_validator
 from planner.model.base import Amount, Hours, Identifier, Identifiers, Name, Part, Text, as_tuple
 from planner.model.options import Alternative, Enclosure, Plates, Remedy
 from planner.model.product import Conditions, GapCurve
-from planner.model.strength import CuringClass, MegaPascal
+from planner.model.strength import MegaPascal, TypedClass
 
 Light = Literal["any", "daylight", "twilight"]
 End = Literal["start", "finish"]
@@ -82,6 +82,7 @@ class MethodGap(Part):
         A product that says nothing of its strength can't be held to the last two; a curve beside them then
         stands for them alone.
     not_before_h, not_after_h: constant hours [h]; not together with a product.
+    shuts: false where only its opening counts, whatever the data sheet says of the end.
     remedy: in words, what mends it when the gap is missed. remedy_work: the same as work that can be planned.
     """
 
@@ -92,9 +93,10 @@ class MethodGap(Part):
     product: Identifier | None = None
     curve: Identifier | None = None
     strength_mpa: MegaPascal | None = None
-    curing_class: CuringClass | None = None
+    curing_class: TypedClass | None = None
     not_before_h: Hours | None = None
     not_after_h: Hours | None = None
+    shuts: bool = True
     remedy: Text = ""
     remedy_work: Remedy | None = None
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal, Self
+from typing import Annotated, Any, Literal, Self
 
-from pydantic import Field, model_validator
+from pydantic import BeforeValidator, Field, model_validator
 
 from planner.model.base import Celsius, Hours, Number, Part, as_tuple
 
@@ -16,6 +16,17 @@ LawId = Literal["en-b10", "c1074", "saul", "fhp"]
 Development = Literal["rapid", "medium", "slow", "very-slow"]
 """Strength development by r = mean strength at 2 days / at 28 days, 20 °C: from 0.50, 0.30, 0.15, below that."""
 CuringClass = Literal[1, 2, 3, 4]
+
+
+def _refuse_truth(value: Any) -> Any:
+    """`true` equals 1 in Python, and class 1 is the shortest: no class is meant by it."""
+    if isinstance(value, bool):
+        raise ValueError("a curing class is 1, 2, 3 or 4")
+    return value
+
+
+TypedClass = Annotated[CuringClass, BeforeValidator(_refuse_truth)]
+"""A curing class as a file gives it."""
 
 Test = Annotated[tuple[Hours, Celsius, MegaPascal], as_tuple()]
 

@@ -60,9 +60,9 @@ def test_arrhenius_of_the_nist_paste(warmth: float, rate: float) -> None:
             (18,),
             (28 * 24,),
             19_488,
-        ),  # 28 d at 18 °C as printed in a tutorial on maturity, which then rounds it to 19 800
+        ),  # 28 d at 18 °C, as printed in a tutorial that rounds it to 19 800
         ((20, 10), (7 * 12, 7 * 12), 4_368),  # a week of 12 h at 20 and 12 h at 10 °C (Shetty, from memory)
-        ((15,), (28 * 24,), 728 * 24),  # 28 d at 15 °C is 728 °C d as printed in a second tutorial
+        ((15,), (28 * 24,), 728 * 24),  # 28 d at 15 °C is 728 °C d in a second tutorial
     ],
 )
 def test_maturity_above_minus_eleven(kept_c: tuple[float, ...], hours: tuple[float, ...], maturity: float) -> None:
