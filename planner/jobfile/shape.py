@@ -14,7 +14,7 @@ from planner.jobfile.suggest import did_you_mean, listed, nearest, shown
 from planner.jobfile.tables import Table, TomlPath
 from planner.model import Job
 
-_WORDS = re.compile(r"[a-z_]+")
+_WORDS = re.compile(r"[a-z_][a-z0-9_]*")
 _KINDS = {
     "float_type": "a number",
     "finite_number": "a number, not nan or inf",
