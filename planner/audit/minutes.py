@@ -8,7 +8,7 @@ import numpy as np
 
 from planner.audit.clocks import CureClock, Floats, opening_clock, shutting_clock
 from planner.audit.gates import Gate
-from planner.model import Element, GapCurve
+from planner.model import Element, GapCurve, SurfaceKind
 from planner.units import SLOT_MINUTES
 from planner.weather.job_weather import JobWeather
 
@@ -94,6 +94,6 @@ class MinuteWeather:
         return self._kept[key]
 
 
-def _kind(element: Element) -> tuple[float, int]:
+def _kind(element: Element) -> SurfaceKind:
     """Return what an element's surface temperature depends on."""
-    return element.thickness_m, element.faces
+    return element.surface_kind

@@ -13,7 +13,7 @@ from typing import Protocol
 
 from planner.cure.clocks import open_clock
 from planner.cure.rates import AT_ONCE_H, Floats, opening_hours, shutting_hours
-from planner.model import Element, GapCurve, Job
+from planner.model import Element, GapCurve, Job, SurfaceKind
 from planner.network.bounds import Bound
 from planner.network.work import Gap, Operation, Work
 from planner.units import SiteTime, hours_of, slots_down, slots_up
@@ -64,17 +64,17 @@ def _opening_slots(hours: float) -> int:
 
 
 class Kindest:
-    """The kindest lags of a job's gaps; each curve on each thickness of concrete is worked out once."""
+    """The kindest lags of a job's gaps; each curve on each kind of element is worked out once."""
 
     def __init__(self, job: Job, weather: Temperatures) -> None:
         self._elements = {element.id: element for element in job.elements}
         self._weather = weather
-        self._known: dict[tuple[GapCurve, float, int], KindestGap] = {}
+        self._known: dict[tuple[GapCurve, SurfaceKind], KindestGap] = {}
 
     def lags(self, curve: GapCurve, element: str) -> KindestGap:
         """Return the kindest lags of `curve` on the element called `element`."""
         there = self._elements[element]
-        key = (curve, there.thickness_m, there.faces)
+        key = (curve, there.surface_kind)
         if key not in self._known:
             on_air = curve.temperature == "air"
             self._known[key] = kindest_gap(curve, self._weather.air_c if on_air else self._weather.surface_c(there))

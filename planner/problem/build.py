@@ -13,7 +13,7 @@ from planner.calendars.closures import ClosureWindow, closure_window
 from planner.calendars.shifts import shift_times
 from planner.calendars.sun import light_intervals
 from planner.cure.arrays import GapArrays, gap_arrays
-from planner.model import ClosureState, Conditions, Element, Gang, GapCurve, Job
+from planner.model import ClosureState, Conditions, Element, Gang, GapCurve, Job, SurfaceKind
 from planner.network.work import Gap, Operation, Stretch, Work, write_out
 from planner.problem import bits
 from planner.problem.conditions import SlotSets, slot_sets
@@ -108,22 +108,22 @@ class _Builder:
         return {"any": whole_day, **sun}
 
     @cached_property
-    def _sets(self) -> dict[tuple[Conditions, float, int], SlotSets]:
+    def _sets(self) -> dict[tuple[Conditions, SurfaceKind], SlotSets]:
         return {}
 
     @cached_property
-    def _arrays(self) -> dict[tuple[GapCurve, float, int], GapArrays]:
+    def _arrays(self) -> dict[tuple[GapCurve, SurfaceKind], GapArrays]:
         return {}
 
     def slot_sets_of(self, operation: Operation) -> SlotSets:
         element = self.job.element(operation.element)
-        key = (operation.conditions, element.thickness_m, element.faces)
+        key = (operation.conditions, element.surface_kind)
         if key not in self._sets:
             self._sets[key] = slot_sets(operation.conditions, self.weather, self.weather.surface_c(element))
         return self._sets[key]
 
     def arrays_of(self, curve: GapCurve, element: Element) -> GapArrays:
-        key = (curve, element.thickness_m, element.faces)
+        key = (curve, element.surface_kind)
         if key not in self._arrays:
             self._arrays[key] = gap_arrays(curve, self._temperature(curve, element))
         return self._arrays[key]

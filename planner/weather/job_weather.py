@@ -5,16 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import datetime
+from functools import cached_property
 
 import numpy as np
 
 from planner.calendars.sun import light_intervals
 from planner.errors import Fault, ForecastError
-from planner.model import Element, Job
+from planner.model import Element, Job, Site, SurfaceKind, SurfaceSettings
 from planner.units import SLOTS_PER_HOUR, SiteTime
 from planner.weather.dew import dew_point_c
+from planner.weather.members import MemberWeathers, columns
 from planner.weather.series import COLUMNS, HOUR, Floats, HourlySeries, in_utc
-from planner.weather.surface import ElementTemperature, element_temperature, film_coefficient_w_m2k, sky_loss_k
+from planner.weather.sunshine import sun_course
+from planner.weather.surface import DEFAULTS, ElementTemperature, element_temperatures
+from planner.weather.surroundings import Surroundings
 
 
 @dataclass(frozen=True, eq=False)
@@ -22,7 +26,8 @@ class JobWeather:
     """Weather at the job's slot boundaries 0..H, linear between them; rain_mm_h [mm/h] is the rate in slots 0..H−1.
 
     Arrays of length H+1: air_c [°C], humidity_pct [%], wind_ms [m/s], cloud_pct [%], dew_c [°C] and night (1 while
-    the sun is down, else 0). None may be written to. film_w_m2k: film coefficient of all surfaces.
+    the sun is down, else 0). None may be written to. site: where the sun stands; no sun's heat without it.
+    settings: how surfaces are worked out. kinds: the job's kinds of element, worked out together when first asked.
     """
 
     time: SiteTime
@@ -33,27 +38,80 @@ class JobWeather:
     dew_c: Floats
     night: Floats
     rain_mm_h: Floats
-    film_w_m2k: float
     source: str = ""
     issued: datetime | None = None
     notes: tuple[str, ...] = ()
-    _known: dict[tuple[float, int], ElementTemperature] = field(default_factory=dict, repr=False)
+    site: Site | None = None
+    settings: SurfaceSettings = DEFAULTS
+    kinds: tuple[SurfaceKind, ...] = ()
+    _known: dict[SurfaceKind, ElementTemperature] = field(default_factory=dict, repr=False)
 
     def element(self, element: Element) -> ElementTemperature:
         """Return the element's surface and mean temperatures [°C] at slot boundaries; the same object each time."""
-        key = (element.thickness_m, element.faces)
-        if key not in self._known:
-            loss_k = sky_loss_k(self.cloud_pct, self.night)
-            found = element_temperature(self.air_c, *key, self.film_w_m2k, loss_k)
-            _lock(found.surface_c, found.mean_c)
-            self._known[key] = found
-        return self._known[key]
+        kind = element.surface_kind
+        if kind not in self._known:
+            new = [one for one in dict.fromkeys((kind, *self.kinds)) if one not in self._known]
+            for one, found in zip(new, element_temperatures(new, self.around, self.settings), strict=True):
+                _lock(found.surface_c, found.mean_c)
+                self._known[one] = found
+        return self._known[kind]
 
     def surface_c(self, element: Element) -> Floats:
         """Return the element's surface temperature [°C] at slot boundaries, length H+1."""
-        if element.enclosed_c is not None:
-            return np.full(len(self.air_c), element.enclosed_c)
         return self.element(element).surface_c
+
+    def surface_band_c(self, element: Element) -> tuple[Floats, Floats]:
+        """Return the coldest and the warmest credible surface [°C], each of length H+1.
+
+        Coldest: the sun's heat less, the loss to the sky more, by the settings' `doubt`; warmest the other way. The
+        forecast's own error is not in it.
+        """
+        kind, settings = element.surface_kind, self.settings
+        absorptance = settings.absorptance if kind.absorptance is None else kind.absorptance
+        cold, warm = (
+            element_temperatures(
+                [kind._replace(absorptance=min(1.0, absorptance * (1.0 - lean)))],
+                self.around,
+                settings.model_copy(update={"sky_factor": settings.sky_factor * (1.0 + lean)}),
+            )[0].surface_c
+            for lean in (settings.doubt, -settings.doubt)
+        )
+        return np.minimum(cold, warm), np.maximum(cold, warm)
+
+    def with_air(
+        self,
+        air_c: Floats,
+        *,
+        wind_ms: Floats | None = None,
+        cloud_pct: Floats | None = None,
+        dew_c: Floats | None = None,
+    ) -> MemberWeathers:
+        """Return the surfaces for other courses of the air, and of wind, cloud and dew point where given.
+
+        All of shape (members, H + 1); OutOfRangeError otherwise. What is left out is as in this weather.
+        """
+        shape, base = np.shape(air_c), self.around
+        around = Surroundings(
+            air_c=columns(base.air_c, air_c, shape),
+            dew_c=columns(base.dew_c, dew_c, shape),
+            cloud_pct=columns(base.cloud_pct, cloud_pct, shape),
+            wind_ms=columns(base.wind_ms, wind_ms, shape),
+            night=base.night,
+            sun=base.sun,
+        )
+        return MemberWeathers(around, base, self.settings)
+
+    @cached_property
+    def around(self) -> Surroundings:
+        """What surrounds the elements' faces, each of shape (H + 1, 1)."""
+        return Surroundings(
+            air_c=self.air_c[:, None],
+            dew_c=self.dew_c[:, None],
+            cloud_pct=self.cloud_pct[:, None],
+            wind_ms=self.wind_ms[:, None],
+            night=self.night[:, None],
+            sun=None if self.site is None else sun_course(self.site, self.time),
+        )
 
 
 def make_weather(job: Job, series: HourlySeries) -> JobWeather:
@@ -86,10 +144,12 @@ def make_weather(job: Job, series: HourlySeries) -> JobWeather:
         dew_c=dew_c,
         night=night,
         rain_mm_h=rain_mm_h,
-        film_w_m2k=film_coefficient_w_m2k(float(wind_ms.mean()), float(air_c.mean())),
         source=series.source or job.forecast.source,
         issued=series.issued if series.source else series.issued or _issued(job),
         notes=series.notes,
+        site=job.site,
+        settings=job.surface,
+        kinds=tuple(dict.fromkeys(element.surface_kind for element in job.elements)),
     )
 
 

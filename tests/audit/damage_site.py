@@ -160,7 +160,7 @@ def _with_weather(scene: Scene, operation: Operation, array: str, slot: int, val
         known = {}
         for element in scene.job.elements:
             surface = _changed_at(weather.surface_c(element), slot, value)
-            known[element.thickness_m, element.faces] = ElementTemperature(surface, surface)
+            known[element.surface_kind] = ElementTemperature(surface, surface)
         return replace(scene, weather=replace(weather, _known=known))
     if array == "margin":
         surface_c = weather.surface_c(scene.job.element(operation.element))

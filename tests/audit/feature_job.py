@@ -157,11 +157,8 @@ def weather_of(job: Job, values: dict[str, Any]) -> JobWeather:
         time=job.time,
         **arrays,
         rain_mm_h=np.full(horizon, 0.0) + values.get("rain_mm_h", 0.0),
-        film_w_m2k=25.0,
         source="made by hand",
-        _known={
-            (element.thickness_m, element.faces): ElementTemperature(surface, surface) for element in job.elements
-        },
+        _known={element.surface_kind: ElementTemperature(surface, surface) for element in job.elements},
     )
 
 
