@@ -1,4 +1,4 @@
-"""All advice in one list: never a breach, in order, and printed by plan and audit without changing their exit code."""
+"""All advice in one list: never a breach, in order, printed by plan and audit, whose exit codes it leaves alone."""
 
 from __future__ import annotations
 

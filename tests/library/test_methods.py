@@ -179,3 +179,41 @@ def test_products_and_curves_named_by_a_method_exist(methods, products) -> None:
         assert named <= set(products)
         for part in (*method.gaps, *(fit for stretch in method.exposed for fit in stretch.fit)):
             assert part.product is None or part.curve in products[part.product].curves
+
+
+GATES = {
+    ("bearing_shelf", "pour", "set_bearing"): (30.0, None),
+    ("bearing_shelf", "pour", "lower"): (30.0, None),
+    ("jacket", "cure", "coat"): (None, 3),
+}
+"""Strength gate [MPa] and curing class beside the curve: 30 MPa under a bearing is common practice, no source."""
+
+
+@pytest.mark.parametrize(("key", "gate"), GATES.items())
+def test_strength_gates_and_curing_stand_beside_the_curve(methods, key, gate) -> None:
+    method, after, before = key
+    [gap] = [gap for gap in methods[method].gaps if (gap.after, gap.before) == (after, before)]
+    assert gap.curve is not None
+    assert (gap.strength_mpa, gap.curing_class) == gate
+
+
+def test_no_other_gap_of_the_library_has_a_gate(methods: dict[str, Method]) -> None:
+    gated = {
+        (method.id, gap.after, gap.before)
+        for method in methods.values()
+        for gap in method.gaps
+        if gap.strength_mpa is not None or gap.curing_class is not None
+    }
+    assert gated == set(GATES)
+
+
+def test_the_deck_is_not_fit_for_traffic_below_the_strength_of_its_gate(methods: dict[str, Method]) -> None:
+    [stretch] = methods["bearing_shelf"].exposed
+    assert [fit.strength_mpa for fit in stretch.fit] == [30.0]
+
+
+def test_what_a_gate_asks_of_a_product_it_states(methods: dict[str, Method], products: dict[str, Product]) -> None:
+    for method in methods.values():
+        for gap in method.gaps:
+            if gap.strength_mpa is not None or gap.curing_class is not None:
+                assert products[gap.product].strength is not None

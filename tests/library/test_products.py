@@ -10,7 +10,9 @@ from itertools import product as each_pair
 import numpy as np
 import pytest
 
+from planner.cure.codes import ACI, DIN, EN
 from planner.cure.findings import curve_findings
+from planner.cure.gates import curve_of, strength_gap
 from planner.cure.rates import opening_hours, shutting_hours
 from planner.model import Product
 from tests.jobs import small_job
@@ -140,3 +142,36 @@ def test_curves_stay_within_the_pace_of_chemistry(products: dict[str, Product]) 
         for (cold, longer), (warm, hours) in each_pair(curve.not_before, curve.not_before):
             if warm > cold:
                 assert 1 <= (longer / hours) ** (5 / (warm - cold)) <= 2.6, (id, cold, warm)
+
+
+@pytest.mark.parametrize(
+    ("id", "mpa", "warmth_c", "hours"),
+    [
+        ("flowable_grout", 30.0, 20.0, 10.0),
+        ("flowable_grout", 30.0, 10.0, 16.0),
+        ("flowable_grout", 30.0, 5.0, 21.0),
+        ("repair_mortar", 25.0, 20.0, 26.0),
+    ],
+)
+def test_strength_comes_when_the_trade_s_illustrative_hours_say(
+    products: dict[str, Product], id: str, mpa: float, warmth_c: float, hours: float
+) -> None:
+    """The grout's 24 / 16 / 10 h to load are its 30 MPa, within a few hours in the cold."""
+    gap = strength_gap(products[id], mpa, EN)
+    assert gap is not None
+    assert float(opening_hours(gap, warmth_c)) == pytest.approx(hours, rel=0.08)
+
+
+@pytest.mark.parametrize("codes", [EN, DIN, ACI])
+def test_every_strength_of_the_library_has_a_curve_without_doubt(products: dict[str, Product], codes) -> None:
+    for product in products.values():
+        curve = curve_of(product, codes)
+        if curve is not None:
+            assert 0.05 <= curve.s <= 0.4, product.id
+            assert 40 <= curve.fcm28_mpa <= 90, product.id
+            assert curve.error_mpa is None or curve.error_mpa < 1.5, product.id
+
+
+@pytest.mark.parametrize("id", ["repair_mortar", "kerb_mortar", "flowable_grout", "rapid_header", "standard_header"])
+def test_cement_states_its_strength_so_that_frost_can_be_judged(products: dict[str, Product], id: str) -> None:
+    assert products[id].strength is not None
