@@ -47,6 +47,11 @@ def save_text(path: Path | str, text: str, loaded_text: str | None = None) -> No
     _replace(target, text.encode())
 
 
+def save_bytes(path: Path | str, data: bytes) -> None:
+    """Replace the file's content by `data`, wholly or not at all; OSError where the disk refuses."""
+    _replace(Path(os.path.realpath(path)), data)
+
+
 def write_changes(path: Path | str, changes: Mapping[TomlPath, Any], loaded_text: str | None = None) -> str:
     """Change values in a TOML file, keeping comments, order and layout; return the new text.
 

@@ -60,17 +60,15 @@ def json_series(
     Holes of up to 3 h are filled, and from the hour `wide_from` on, where values come in wider steps, of up to 5 h.
     A last hour whose rain is not known is left off: the one before may stand for it.
     """
-    hours = len(grid["rain_mm"])
-    if hours > 1 and np.isnan(grid["rain_mm"][-1]):
-        hours -= 1
-    cut = {name: values[:hours] for name, values in grid.items()}
-    holes = fill.holes(cut)
-    closed = [hole for hole in holes if hole.can_be_filled(hours, _longest(hole, wide_from))]
-    left = [hole for hole in holes if not hole.can_be_filled(hours, _longest(hole, wide_from))]
+    length = len(grid["rain_mm"])
+    hours = length - 1 if length > 1 and np.isnan(grid["rain_mm"][-1]) else length
+    holes = [hole for hole in fill.holes(grid) if hole.first < hours]
+    closed = [hole for hole in holes if hole.can_be_filled(length, _longest(hole, wide_from))]
+    left = [hole for hole in holes if not hole.can_be_filled(length, _longest(hole, wide_from))]
     told = [hole for hole in closed if wide_from is None or hole.first <= wide_from or hole.column == "rain_mm"]
     return HourlySeries(
         start=start,
-        **{name: fill.filled(name, values, closed) for name, values in cut.items()},
+        **{name: fill.filled(name, values, closed)[:hours] for name, values in grid.items()},
         source=source,
         issued=issued,
         notes=notes + fill.notes(told, start, zone, hours) + fill.gap_notes(left, start, zone),

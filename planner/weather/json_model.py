@@ -67,9 +67,9 @@ def model_series(
     The answer does not say when the forecast was issued: `issued` is what the caller knows. Cloud left out is 60 %.
     Raises ForecastError with all faults.
     """
-    hourly = top["hourly"]
+    times = top["hourly"].get("time")
     instants, faults = _instants(top, zone)
-    told, wrong = _told(top, member, len(hourly["time"]) if isinstance(hourly.get("time"), list) else None)
+    told, wrong = _told(top, member, len(times) if isinstance(times, list) and times else None)
     faults += wrong
     if faults:
         raise ForecastError(name, capped(faults))
