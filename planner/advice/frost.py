@@ -33,7 +33,7 @@ class _Young:
 def frost(pour: Pour) -> Iterator[Finding]:
     """Yield a finding for the coldest moment at which young mortar freezes; else one if the forecast ends first."""
     young = [_young(pour, visit) for visit in pour.visits if visit.finish <= pour.horizon]
-    frozen = [(float(pour.surface_c[one.visit.start : one.until + 1].min()), one) for one in young]
+    frozen = [(float(_shown_c(pour, one).min()), one) for one in young]
     coldest = min(frozen, key=lambda pair: pair[0], default=None)
     if coldest is not None and coldest[0] < pour.codes.cold.floor_c:
         yield _freezes(pour, coldest[1])
@@ -75,7 +75,7 @@ def _required(pour: Pour) -> str:
 
 def _freezes(pour: Pour, young: _Young) -> Finding:
     start, cold = young.visit.start, pour.codes.cold
-    window = pour.surface_c[start : young.until + 1]
+    window = _shown_c(pour, young)
     worst, first = start + int(np.argmin(window)), start + int(np.argmax(window < cold.floor_c))
     source = cold.freezing_source if _needed_h(pour) is not None else cold.unknown_source
     return Finding(
@@ -83,11 +83,16 @@ def _freezes(pour: Pour, young: _Young) -> Finding:
         place=young.visit.operation,
         required=_required(pour),
         found=f"below that from {at_slot(pour.weather.time, first)}, {_state(pour, young, first)}; "
-        f"{pour.surface_c[worst]:.1f} °C at {at_slot(pour.weather.time, worst)}",
+        f"{window[worst - start]:.1f} °C at {at_slot(pour.weather.time, worst)}",
         slot=min(first, pour.horizon - 1),
         weight=Weight.ADVICE,
         remedy=f"{_REMEDY} Source: {source}.",
     )
+
+
+def _shown_c(pour: Pour, young: _Young) -> Floats:
+    """Return the surface [°C] at the boundaries while it is young, judged as it is shown: to one decimal."""
+    return np.round(pour.surface_c[young.visit.start : young.until + 1], 1)
 
 
 def _state(pour: Pour, young: _Young, slot: int) -> str:

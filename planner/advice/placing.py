@@ -50,9 +50,12 @@ def cold_placing(pour: Pour) -> Iterator[Finding]:
 
 
 def _extreme(pour: Pour, warmest: bool) -> tuple[Placement, int, float]:
-    """Return the visit, the slot boundary and the temperature [°C] of the warmest or coldest mortar at work."""
+    """Return the visit, the slot boundary and the temperature [°C] of the warmest or coldest mortar at work.
+
+    The temperature is judged as it is shown, to one decimal.
+    """
     found = [
-        (float(pour.concrete_c[slot]), slot, visit)
+        (round(float(pour.concrete_c[slot]), 1), slot, visit)
         for visit in pour.visits
         for slot in range(visit.start, min(visit.finish, pour.horizon) + 1)
     ]

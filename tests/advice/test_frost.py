@@ -89,3 +89,12 @@ def test_a_forecast_that_ends_first_is_said() -> None:
     job = cast(product={"strength": {"fcm28_mpa": 7.0, "s": 0.38}})
     [finding] = advised(job, {"air_c": 0.4}, "freezing-unknown")
     assert "the job's forecast ends first" in finding.found
+
+
+@pytest.mark.parametrize(("night_c", "told"), [(-0.04, False), (-0.06, True)])
+def test_frost_is_judged_as_it_is_shown(night_c: float, told: bool) -> None:
+    """A line that asks for 0 °C never finds -0.0 °C."""
+    job = cast()
+    found = advised(job, {"air_c": course(job, 10.0, **{f"from_{FINISH + 8}": night_c})}, "freezing")
+    assert bool(found) is told
+    assert all("-0.1 °C" in one.found for one in found)

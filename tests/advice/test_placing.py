@@ -7,7 +7,9 @@ import pytest
 from tests.advice.cases import FINISH, START, advised, cast, course
 
 
-@pytest.mark.parametrize(("warmth", "told", "over"), [(30.0, False, False), (31.0, True, False), (36.0, True, True)])
+@pytest.mark.parametrize(
+    ("warmth", "told", "over"), [(30.04, False, False), (30.06, True, False), (31.0, True, False), (36.0, True, True)]
+)
 def test_hot_weather(warmth: float, told: bool, over: bool) -> None:
     found = advised(cast(), {"air_c": warmth, "humidity_pct": 90.0}, "hot-weather")
     assert bool(found) is told
