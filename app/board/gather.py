@@ -26,6 +26,7 @@ from planner.calendars.shifts import shift_times
 from planner.calendars.sun import light_intervals
 from planner.intervals import Interval, intersection, union
 from planner.model import Element, Job, Placement, Plan
+from planner.network.options import NOTHING_CHOSEN, chosen_in
 from planner.network.work import Operation, Stretch, Work, write_out
 from planner.weather.job_weather import JobWeather
 
@@ -53,7 +54,7 @@ class GapFacts(Protocol):
 
 def gather(job: Job, weather: JobWeather | None, plan: Plan | None, gaps: Sequence[GapFacts] = ()) -> Facts:
     """Return the facts of a job; without a plan the rows are empty."""
-    work = write_out(job)
+    work = write_out(job, chosen_in(job, plan) if plan else NOTHING_CHOSEN)
     marks = gang_marks(job)
     placements = plan.placements if plan else ()
     return Facts(

@@ -78,7 +78,7 @@ def _protected(case: Case, duty: Duty, visit: Placement) -> Iterator[Finding]:
     _, start = minutes_of(visit)
     finish = min(start + whole_slots(hours) * SLOT_MINUTES, case.side.horizon * SLOT_MINUTES)
     during = f"for {length_words(hours * 60)} after it"
-    surface = case.side.minutes.surface_c(duty.element)
+    surface = case.side.minutes.surface_c(duty.element, duty.held_c)
     limits = [(limit, surface) for limit in _surface_limits(duty)]
     if conditions.dew_margin_c is not None:
         limits.append((dew_limit("protect", conditions.dew_margin_c), surface - case.side.minutes.dew_c))

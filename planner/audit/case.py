@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
 
+from planner.audit.chosen import Used, used_in, ways_of, worked_as
 from planner.audit.duties import Duty, duties
 from planner.audit.minutes import MinuteWeather
 from planner.audit.shift_days import shift_days
@@ -18,10 +19,14 @@ from planner.units import SLOT_MINUTES, SiteTime
 
 @dataclass(frozen=True, eq=False)
 class JobSide:
-    """The job and its weather, with the demands and ties written out; serves any number of plans."""
+    """The job and its weather, with the demands and ties written out; serves all plans that use the same choices.
+
+    job: as it is with the alternatives and remedies in `used`.
+    """
 
     job: Job
     minutes: MinuteWeather
+    used: tuple[Used, ...] = ()
     _shift_days: dict[object, frozenset[date]] = field(default_factory=dict)
     _sun: dict[date, SunDay] = field(default_factory=dict)
 
@@ -87,6 +92,12 @@ class JobSide:
     def works(self) -> dict[str, tuple[int, int]]:
         """The part of each closure [minutes] between set-out and clear; empty ones finish before they start."""
         return {closure.id: _work_minutes(closure, self.time) for closure in self.job.closures}
+
+
+def side_for(job: Job, minutes: MinuteWeather, plan: Plan) -> JobSide:
+    """Return the job as `plan` works it: with the alternatives and remedies that its placements name."""
+    used = used_in(job, ways_of(plan))
+    return JobSide(worked_as(job, used), minutes, used)
 
 
 def _work_minutes(closure: Closure, time: SiteTime) -> tuple[int, int]:

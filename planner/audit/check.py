@@ -16,6 +16,7 @@ from planner.audit import (
     weather_checks,
 )
 from planner.audit.case import Case, JobSide
+from planner.audit.chosen import Used, used_in, ways_of, worked_as
 from planner.audit.minutes import MinuteWeather
 from planner.findings import Finding
 from planner.model import Job, Plan
@@ -40,15 +41,23 @@ class Auditor:
     """Audits any number of plans of one job in one weather; what they share is worked out once."""
 
     def __init__(self, job: Job, weather: JobWeather) -> None:
-        self.side = JobSide(job, MinuteWeather(weather))
+        self._job, self._minutes = job, MinuteWeather(weather)
+        self._sides: dict[tuple[Used, ...], JobSide] = {}
+
+    def side_of(self, plan: Plan) -> JobSide:
+        """Return the job as `plan` works it."""
+        used = used_in(self._job, ways_of(plan))
+        if used not in self._sides:
+            self._sides[used] = JobSide(worked_as(self._job, used), self._minutes, used)
+        return self._sides[used]
 
     def audit(self, plan: Plan) -> tuple[Finding, ...]:
         """Return every breach of `plan`, sorted by slot; nothing if it may be worked as it stands."""
-        return _findings(Case(self.side, plan))
+        return _findings(Case(self.side_of(plan), plan))
 
     def audit_one(self, plan: Plan, operation: str) -> tuple[Finding, ...]:
         """Return the breaches of the rules that touch `operation`, quickly enough for a bar being dragged."""
-        return _findings(Case(self.side, plan, operation))
+        return _findings(Case(self.side_of(plan), plan, operation))
 
 
 def audit(job: Job, weather: JobWeather, plan: Plan) -> tuple[Finding, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from planner.model import Conditions, Element, Job, MethodOperation
+from planner.model import Conditions, Element, Enclosure, Job, Method, MethodOperation
 
 
 @dataclass(frozen=True)
@@ -28,6 +28,8 @@ class Duty:
     light: str
     conditions: Conditions
     product: str | None
+    held_c: float | None = None
+    """Temperature [°C] at which a heated enclosure holds the surface."""
 
     @property
     def called(self) -> str:
@@ -39,9 +41,10 @@ def duties(job: Job) -> dict[str, Duty]:
     """Return every operation that some element needs, by its key, in the order of the file."""
     found: dict[str, Duty] = {}
     for element in job.elements:
-        for operation in job.method(element.method).operations:
+        method = job.method(element.method)
+        for operation in method.operations:
             if operation.id not in element.omit:
-                duty = _duty(job, element, operation)
+                duty = _duty(job, element, operation, standing_over(method, operation.id))
                 found[duty.key] = duty
     return found
 
@@ -56,8 +59,21 @@ def product_used(element: Element, named: str) -> str:
     return element.products.get(named, named)
 
 
-def _duty(job: Job, element: Element, operation: MethodOperation) -> Duty:
+def standing_over(method: Method, operation: str) -> Enclosure | None:
+    """Return the heated enclosure under which an operation is done: its own, else the first that covers it."""
+    own = next(one.enclosure for one in method.operations if one.id == operation)
+    if own is not None:
+        return own
+    return next(
+        (one.enclosure for one in method.operations if one.enclosure and operation in one.enclosure.covers), None
+    )
+
+
+def _duty(job: Job, element: Element, operation: MethodOperation, over: Enclosure | None) -> Duty:
     product = product_used(element, operation.product) if operation.product is not None else None
+    limits = _settled(operation.conditions, job.product(product).conditions if product else Conditions())
+    if over is not None and over.sheltered:
+        limits = _out_of_wind_and_rain(limits)
     return Duty(
         key=key_of(element, operation.id),
         name=operation.name,
@@ -69,8 +85,9 @@ def _duty(job: Job, element: Element, operation: MethodOperation) -> Duty:
         plant=operation.plant,
         lanes=element.lanes if operation.lanes_shut else (),
         light=operation.light,
-        conditions=_settled(operation.conditions, job.product(product).conditions if product else Conditions()),
+        conditions=limits,
         product=product,
+        held_c=None if over is None else over.surface_c,
     )
 
 
@@ -96,3 +113,11 @@ def _settled(own: Conditions, product: Conditions) -> Conditions:
         stated = getattr(own, name)
         limits[name] = getattr(product, name) if stated is None else stated
     return Conditions.model_construct(**limits)
+
+
+def _out_of_wind_and_rain(limits: Conditions) -> Conditions:
+    """Return the limits that can still be broken under a shelter: surface, humidity and dew point."""
+    stay = ("surface_c", "humidity_max_pct", "dew_margin_c", "protect_h", "protect_min_c")
+    return Conditions.model_construct(
+        **{name: getattr(limits, name) if name in stay else None for name in Conditions.model_fields}
+    )

@@ -11,7 +11,7 @@ from planner.audit.gap_clock import CURE_RESOLUTION_MIN
 from planner.audit.ties import Exposure, Layer
 from planner.audit.wording import length_words, list_words, span_words
 from planner.findings import Finding
-from planner.model import Closure, GapCurve, Placement
+from planner.model import Closure, GapCurve, Placement, Plates
 from planner.units import SLOT_MINUTES
 
 
@@ -25,6 +25,9 @@ def check(case: Case) -> Iterator[Finding]:
 
 
 def _exposure(case: Case, exposure: Exposure, visits: tuple[Placement, ...]) -> Iterator[Finding]:
+    if exposure.plates is not None:
+        yield from _plated(case, exposure, exposure.plates, visits)
+        return
     named = {visit.closure for visit in visits if visit.closure is not None}
     known = sorted(named & set(case.side.closures))
     if len(known) != 1:
@@ -36,6 +39,36 @@ def _exposure(case: Case, exposure: Exposure, visits: tuple[Placement, ...]) -> 
     for layer in exposure.fit:
         if layer.operation in case.visits:
             yield from _unfit(case, exposure, closure, layer)
+
+
+def _plated(case: Case, exposure: Exposure, plates: Plates, visits: tuple[Placement, ...]) -> Iterator[Finding]:
+    """Yield visits outside the time when the plates are lifted, and layers not fit when they go down again."""
+    layers = {layer.operation: layer for layer in exposure.fit}
+    for visit in visits:
+        closure = case.side.closures.get(visit.closure or "")
+        if closure is None:
+            yield _not_one(case, exposure, (visit,), [])
+            continue
+        opens, clears = case.side.works[closure.id]
+        lifted, laid = opens + _whole(plates.lift_min), clears - _whole(plates.lay_min)
+        start, finish = minutes_of(visit)
+        if not lifted <= start <= finish <= laid:
+            yield Finding(
+                "plates-down",
+                visit.operation,
+                f"{case.called(visit.operation)} while the plates over “{exposure.name}” are lifted, "
+                f"{span_words(case.side.time, lifted, laid)}",
+                f"a visit from {case.at(visit.start)} to {case.at(visit.finish)}",
+                visit.start,
+            )
+        layer = layers.get(visit.operation)
+        if layer is not None and visit.finish == case.finish(visit.operation):
+            yield from _unfit(case, exposure, closure, layer, _whole(plates.lay_min))
+
+
+def _whole(minutes: int) -> int:
+    """Return minutes rounded up to whole quarter-hours."""
+    return -(-minutes // SLOT_MINUTES) * SLOT_MINUTES
 
 
 def _not_one(case: Case, exposure: Exposure, visits: tuple[Placement, ...], named: list[str]) -> Finding:
@@ -69,11 +102,11 @@ def _out_of_it(case: Case, exposure: Exposure, closure: Closure, visits: tuple[P
             )
 
 
-def _unfit(case: Case, exposure: Exposure, closure: Closure, layer: Layer) -> Iterator[Finding]:
+def _unfit(case: Case, exposure: Exposure, closure: Closure, layer: Layer, plates_min: int = 0) -> Iterator[Finding]:
     clock = _clock(case, exposure, layer)
     if clock is None:
         return
-    laid, clears = case.finish(layer.operation) * SLOT_MINUTES, case.side.works[closure.id][1]
+    laid, clears = case.finish(layer.operation) * SLOT_MINUTES, case.side.works[closure.id][1] - plates_min
     fit = clock.full_at(laid)
     if clears + CURE_RESOLUTION_MIN >= fit:
         return
@@ -93,5 +126,5 @@ def _unfit(case: Case, exposure: Exposure, closure: Closure, layer: Layer) -> It
 def _clock(case: Case, exposure: Exposure, layer: Layer) -> CureClock | None:
     """Return the clock after which a layer is fit; None if it is so at once."""
     if isinstance(layer.ready, GapCurve):
-        return case.side.minutes.opening(layer.ready, exposure.element)
-    return case.side.minutes.gate(layer.ready, exposure.element)
+        return case.side.minutes.opening(layer.ready, exposure.element, layer.held_c)
+    return case.side.minutes.gate(layer.ready, exposure.element, layer.held_c)

@@ -37,14 +37,14 @@ class GapBounds:
 def gap_bounds(side: JobSide, wait: Wait, anchor: int) -> GapBounds:
     """Return when `wait` opens and shuts after `anchor` [minutes since slot 0]."""
     if wait.gate is not None:
-        opens = side.minutes.gate(wait.gate, wait.element).full_at(anchor)
+        opens = side.minutes.gate(wait.gate, wait.element, wait.held_c).full_at(anchor)
         return GapBounds(opens, math.inf, CURE_RESOLUTION_MIN)
     if wait.curve is None:
         opens = anchor + wait.least_h * 60 if wait.least_h is not None else -math.inf
         shuts = anchor + wait.most_h * 60 if wait.most_h is not None else math.inf
         return GapBounds(opens, shuts, EXACT_MIN)
-    opening = side.minutes.opening(wait.curve, wait.element)
-    shutting = side.minutes.shutting(wait.curve, wait.element)
+    opening = side.minutes.opening(wait.curve, wait.element, wait.held_c)
+    shutting = side.minutes.shutting(wait.curve, wait.element, wait.held_c)
     return GapBounds(
         -math.inf if opening is None else opening.full_at(anchor),
         math.inf if shutting is None else shutting.over_at(anchor),

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from planner.audit.case import Case, JobSide
+from planner.audit.case import Case, side_for
 from planner.audit.gap_clock import CURE_RESOLUTION_MIN, GapBounds, gap_bounds
 from planner.audit.minutes import MinuteWeather
 from planner.audit.ties import Wait
@@ -42,7 +42,7 @@ class GapRow:
 
 def gap_rows(job: Job, weather: JobWeather, plan: Plan) -> tuple[GapRow, ...]:
     """Return a row for each gap, links with hours included, whose two operations the plan holds; in file order."""
-    return tuple(_rows(Case(JobSide(job, MinuteWeather(weather)), plan)))
+    return tuple(_rows(Case(side_for(job, MinuteWeather(weather), plan), plan)))
 
 
 def _rows(case: Case) -> Iterator[GapRow]:

@@ -51,40 +51,45 @@ class MinuteWeather:
             self._kept["rain"] = np.repeat(np.asarray(self.weather.rain_mm_h, dtype=np.float64), SLOT_MINUTES)
         return self._kept["rain"]
 
-    def surface_c(self, element: Element) -> Floats:
-        """Surface temperature of `element` [°C]."""
+    def surface_c(self, element: Element, held_c: float | None = None) -> Floats:
+        """Surface temperature of `element` [°C]; `held_c` where a heated enclosure stands over it."""
+        if held_c is not None:
+            return np.full(len(self.air_c), held_c)
         key = _kind(element)
         if key not in self._kept:
             self._minutes(key, self.weather.surface_c(element))
         return self._kept[key]
 
-    def opening(self, curve: GapCurve, element: Element) -> CureClock | None:
+    def opening(self, curve: GapCurve, element: Element, held_c: float | None = None) -> CureClock | None:
         """Return the clock that opens `curve` on `element`; None if it is open at once."""
-        key = ("opening", curve.not_before, curve.stalls_below_c, self._driver(curve, element))
+        key = ("opening", curve.not_before, curve.stalls_below_c, self._driver(curve, element, held_c))
         if key not in self._clocks:
-            self._clocks[key] = opening_clock(curve, self._temperature(curve, element))
+            self._clocks[key] = opening_clock(curve, self._temperature(curve, element, held_c))
         return self._clocks[key]
 
-    def gate(self, gate: Gate, element: Element) -> CureClock:
+    def gate(self, gate: Gate, element: Element, held_c: float | None = None) -> CureClock:
         """Return the clock of a gate, which the surface of `element` drives."""
-        key = (gate, _kind(element))
+        key = (gate, _kind(element) if held_c is None else held_c)
         clock = self._clocks.get(key)
         if clock is None:
-            clock = self._clocks[key] = gate.clock(self.surface_c(element))
+            clock = self._clocks[key] = gate.clock(self.surface_c(element, held_c))
         return clock
 
-    def shutting(self, curve: GapCurve, element: Element) -> CureClock | None:
+    def shutting(self, curve: GapCurve, element: Element, held_c: float | None = None) -> CureClock | None:
         """Return the clock that shuts `curve` on `element`; None if it never shuts."""
-        key = ("shutting", curve.not_after, self._driver(curve, element))
+        key = ("shutting", curve.not_after, self._driver(curve, element, held_c))
         if key not in self._clocks:
-            self._clocks[key] = shutting_clock(curve, self._temperature(curve, element))
+            self._clocks[key] = shutting_clock(curve, self._temperature(curve, element, held_c))
         return self._clocks[key]
 
-    def _driver(self, curve: GapCurve, element: Element) -> object:
+    def _driver(self, curve: GapCurve, element: Element, held_c: float | None) -> object:
+        if held_c is not None:
+            return held_c
         return "air" if curve.temperature == "air" else _kind(element)
 
-    def _temperature(self, curve: GapCurve, element: Element) -> Floats:
-        return self.air_c if curve.temperature == "air" else self.surface_c(element)
+    def _temperature(self, curve: GapCurve, element: Element, held_c: float | None) -> Floats:
+        on_air = curve.temperature == "air" and held_c is None
+        return self.air_c if on_air else self.surface_c(element, held_c)
 
     def _minutes(self, key: object, at_slots: Floats) -> Floats:
         if key not in self._kept:

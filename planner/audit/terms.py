@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from planner.audit.case import JobSide, minutes_of
+from planner.audit.case import JobSide, minutes_of, side_for
 from planner.audit.minutes import MinuteWeather
 from planner.audit.shifts import worked_shift
 from planner.model import Aim, Job, Plan
@@ -28,7 +28,7 @@ class PlanTerms:
 
     finish_days: days [d] from the job's first midnight to the last finish, each of 96 slots.
     calendar_days: local days from the job's first one to that of the last slot worked, both included.
-    prelims, closure_cost, crew_cost: the three terms of `cost`.
+    prelims, closure_cost, crew_cost, alternative_cost, remedy_cost: the terms of `cost`.
     """
 
     finish_days: float
@@ -38,11 +38,13 @@ class PlanTerms:
     prelims: float
     closure_cost: float
     crew_cost: float
+    alternative_cost: float = 0.0
+    remedy_cost: float = 0.0
 
     @property
     def cost(self) -> float:
-        """Prelims, closures and crew-days together."""
-        return self.prelims + self.closure_cost + self.crew_cost
+        """All terms of money together."""
+        return self.prelims + self.closure_cost + self.crew_cost + self.alternative_cost + self.remedy_cost
 
     def value(self, aim: Aim) -> float:
         """Return the figure that `aim` makes best."""
@@ -51,7 +53,7 @@ class PlanTerms:
 
 def plan_terms(job: Job, weather: JobWeather, plan: Plan) -> PlanTerms:
     """Return the figures of `plan`; an empty plan comes to nothing."""
-    return side_terms(JobSide(job, MinuteWeather(weather)), plan)
+    return side_terms(side_for(job, MinuteWeather(weather), plan), plan)
 
 
 def side_terms(side: JobSide, plan: Plan) -> PlanTerms:
@@ -68,6 +70,8 @@ def side_terms(side: JobSide, plan: Plan) -> PlanTerms:
         prelims=side.job.job.prelims_per_day * days,
         closure_cost=sum(closure.cost for id, closure in side.closures.items() if id in used),
         crew_cost=sum(side.gangs[one.gang].cost_per_shift for one in crew),
+        alternative_cost=sum(one.cost for one in side.used if one.way is not None),
+        remedy_cost=sum(one.cost for one in side.used if one.way is None),
     )
 
 

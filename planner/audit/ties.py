@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from planner.audit.duties import key_of, product_used
+from planner.audit.duties import key_of, product_used, standing_over
 from planner.audit.gates import Gate, gates
-from planner.model import Element, Fit, GapCurve, Job, Link, Method, MethodGap
+from planner.model import Element, Fit, GapCurve, Job, Link, Method, MethodGap, Plates
 
 
 @dataclass(frozen=True)
@@ -25,6 +25,7 @@ class Wait:
     """A gap from an end of `after` to an end of `before`: a product's curve, a gate, or typed hours.
 
     element: whose surface drives the clocks. least_h, most_h: typed hours where there is neither curve nor gate.
+    held_c: temperature [°C] of the heated enclosure under which it is waited.
     """
 
     after: str
@@ -38,6 +39,7 @@ class Wait:
     most_h: float | None
     remedy: str
     gate: Gate | None = None
+    held_c: float | None = None
 
     @property
     def key(self) -> str:
@@ -47,11 +49,12 @@ class Wait:
 
 @dataclass(frozen=True)
 class Layer:
-    """A placed layer that must be fit for traffic: so long after `operation` as `ready` says."""
+    """A placed layer that must be fit for traffic: so long after `operation` as `ready` says; held_c as for a gap."""
 
     operation: str
     product: str
     ready: GapCurve | Gate
+    held_c: float | None = None
 
 
 @dataclass(frozen=True)
@@ -62,6 +65,7 @@ class Exposure:
     element: Element
     inside: tuple[str, ...]
     fit: tuple[Layer, ...]
+    plates: Plates | None = None
 
 
 @dataclass(frozen=True)
@@ -156,14 +160,17 @@ def _needed(operation: str, named: dict[str, tuple[str, ...]], omitted: tuple[st
 def _waits(job: Job, element: Element, gap: MethodGap) -> Iterator[Wait]:
     """Yield one for the hours or the curve, and one for each gate."""
     if gap.product is None:
-        yield _wait(element, gap)
+        if gap.not_before_h or gap.shuts:
+            yield _wait(job, element, gap)
         return
     product = product_used(element, gap.product)
     for ready in _ready(job, gap, product):
-        if isinstance(ready, GapCurve):
-            yield _wait(element, gap, product, curve=ready)
-        else:
-            yield _wait(element, gap, product, gate=ready)
+        if not isinstance(ready, GapCurve):
+            yield _wait(job, element, gap, product, gate=ready)
+            continue
+        curve = ready if gap.shuts else _shut_out(ready)
+        if curve is not None:
+            yield _wait(job, element, gap, product, curve=curve)
 
 
 def _ready(job: Job, demand: MethodGap | Fit, product: str) -> Iterator[GapCurve | Gate]:
@@ -173,7 +180,18 @@ def _ready(job: Job, demand: MethodGap | Fit, product: str) -> Iterator[GapCurve
     yield from gates(job, demand, product)
 
 
+def _held_c(job: Job, element: Element, operation: str) -> float | None:
+    over = standing_over(job.method(element.method), operation)
+    return None if over is None else over.surface_c
+
+
+def _shut_out(curve: GapCurve) -> GapCurve | None:
+    """Return the curve without its shutting end; None if nothing is left."""
+    return None if curve.not_before is None else curve.model_copy(update={"not_after": None})
+
+
 def _wait(
+    job: Job,
     element: Element,
     gap: MethodGap,
     product: str | None = None,
@@ -189,9 +207,10 @@ def _wait(
         product=product,
         curve=curve,
         least_h=gap.not_before_h or None,
-        most_h=gap.not_after_h,
+        most_h=gap.not_after_h if gap.shuts else None,
         remedy=gap.remedy,
         gate=gate,
+        held_c=_held_c(job, element, gap.after),
     )
 
 
@@ -218,9 +237,10 @@ def _element_exposures(job: Job, element: Element) -> Iterator[Exposure]:
         for layer in stretch.fit:
             if layer.after not in element.omit:
                 product = product_used(element, layer.product)
-                fit += [Layer(key_of(element, layer.after), product, ready) for ready in _ready(job, layer, product)]
+                key, held_c = key_of(element, layer.after), _held_c(job, element, layer.after)
+                fit += [Layer(key, product, ready, held_c) for ready in _ready(job, layer, product)]
         if inside:
-            yield Exposure(stretch.name, element, inside, tuple(fit))
+            yield Exposure(stretch.name, element, inside, tuple(fit), stretch.plates)
 
 
 def _span(element: Element, method: Method, first: str, last: str) -> tuple[str, ...]:

@@ -25,6 +25,7 @@ def check(case: Case) -> Iterator[Finding]:
         yield from _overlaps(case, duty, visits)
         yield from _numbers(duty, visits)
         yield from _gangs(case, duty, visits)
+        yield from _ways(duty, visits)
         yield from _inside_job(case, duty, visits)
 
 
@@ -35,6 +36,7 @@ def _missing(case: Case) -> Iterator[Finding]:
 
 
 def _unknown(case: Case) -> Iterator[Finding]:
+    offered = {(used.operation, used.way) for used in case.side.used}
     for placed in case.plan.placements:
         if placed.operation not in case.side.duties and case.touches(placed.operation):
             yield Finding(
@@ -44,7 +46,11 @@ def _unknown(case: Case) -> Iterator[Finding]:
                 f"a visit at {case.at(placed.start)} to one that it does not",
                 placed.start,
             )
-        elif placed.alternative is not None and case.touches(placed.operation):
+        elif (
+            placed.alternative is not None
+            and (placed.operation, placed.alternative) not in offered
+            and case.touches(placed.operation)
+        ):
             yield Finding(
                 "alternative-unknown",
                 placed.operation,
@@ -120,6 +126,18 @@ def _gangs(case: Case, duty: Duty, visits: Visits) -> Iterator[Finding]:
                 duty.key,
                 f"all visits to {duty.called} by one gang",
                 f"gang {later.gang} at {case.at(later.start)}, after gang {earlier.gang}",
+                later.start,
+            )
+
+
+def _ways(duty: Duty, visits: Visits) -> Iterator[Finding]:
+    for earlier, later in pairwise(visits):
+        if later.alternative != earlier.alternative:
+            yield Finding(
+                "alternative-changes",
+                duty.key,
+                f"all visits to {duty.called} done in one way",
+                f"alternative {later.alternative or 'none'} after {earlier.alternative or 'none'}",
                 later.start,
             )
 

@@ -51,7 +51,7 @@ def check(case: Case) -> Iterator[Finding]:
 def _limits(case: Case, duty: Duty) -> Iterator[tuple[Limit, Floats]]:
     conditions, minutes = duty.conditions, case.side.minutes
     if conditions.surface_c is not None:
-        surface = minutes.surface_c(duty.element)
+        surface = minutes.surface_c(duty.element, duty.held_c)
         yield Limit("surface-cold", "a surface", "°C", conditions.surface_c[0], True), surface
         yield Limit("surface-hot", "a surface", "°C", conditions.surface_c[1], False), surface
     if conditions.air_c is not None:
@@ -62,7 +62,7 @@ def _limits(case: Case, duty: Duty) -> Iterator[tuple[Limit, Floats]]:
     if conditions.wind_max_ms is not None:
         yield Limit("windy", "a wind", "m/s", conditions.wind_max_ms, False), minutes.wind_ms
     if conditions.dew_margin_c is not None:
-        margin = minutes.surface_c(duty.element) - minutes.dew_c
+        margin = minutes.surface_c(duty.element, duty.held_c) - minutes.dew_c
         yield dew_limit("dew-point", conditions.dew_margin_c), margin
 
 

@@ -9,7 +9,7 @@ from planner.audit.terms import PlanTerms
 from planner.calendars.shifts import ShiftTime, shift_times
 from planner.cli.wording import clock, columns, day_words, moment
 from planner.intervals import Interval
-from planner.model import Aim, Job, MethodOperation, Placement, Plan, PlanStatus
+from planner.model import Aim, Element, Job, MethodOperation, Placement, Plan, PlanStatus, Remedy
 
 CAUTION = (
     "A sequence and timing aid only: product data sheets, the specification and the engineer's instructions govern, "
@@ -38,10 +38,16 @@ def figure_lines(job: Job, plan: Plan, terms: PlanTerms) -> list[str]:
         f"Finish: {moment(job.time, plan.finish)}, site time ({job.site.zone})",
         f"Closures used: {len(closures)} of {len(job.closures)}{named}",
         f"Cost: {terms.cost:,.2f} {money} = prelims {terms.prelims:,.2f} ({terms.calendar_days} days)"
-        f" + closures {terms.closure_cost:,.2f} + crew-days {terms.crew_cost:,.2f} ({len(terms.crew_days)})",
+        f" + closures {terms.closure_cost:,.2f} + crew-days {terms.crew_cost:,.2f} ({len(terms.crew_days)})"
+        f"{_chosen_costs(terms)}",
         f"Status: {_status(plan, money)}",
         f"Cautions: {CAUTION} {HOLD_CAUTION}",
     ]
+
+
+def _chosen_costs(terms: PlanTerms) -> str:
+    named = (("alternatives", terms.alternative_cost), ("remedies", terms.remedy_cost))
+    return "".join(f" + {name} {money:,.2f}" for name, money in named if money)
 
 
 def _status(plan: Plan, money: str) -> str:
@@ -93,18 +99,29 @@ def _heading(job: Job, shift: ShiftTime | None, placed: Placement) -> str:
 def _row(job: Job, plan: Plan, placed: Placement) -> list[str]:
     element_id, operation_id = placed.operation.split("/")
     element = job.element(element_id)
-    operation = _operation(job, element.method, operation_id)
+    operation = _operation(job, element, operation_id)
     visits = len(plan.visits_of(placed.operation))
     part = f", visit {placed.visit} of {visits}" if visits > 1 else ""
-    hold = " HOLD" if operation.hold_point else ""
+    hold = " HOLD" if isinstance(operation, MethodOperation) and operation.hold_point else ""
     return [
         f"{clock(job.time, placed.start)}-{clock(job.time, placed.finish)}",
         placed.operation,
-        f"{operation.name}{part}{hold}",
+        f"{operation.name}{_way(job, element, operation, placed)}{part}{hold}",
         element.name,
         f"closure {placed.closure}" if placed.closure else "",
     ]
 
 
-def _operation(job: Job, method: str, id: str) -> MethodOperation:
-    return next(operation for operation in job.method(method).operations if operation.id == id)
+def _operation(job: Job, element: Element, id: str) -> MethodOperation | Remedy:
+    method = job.method(element.method)
+    remedies = [remedy for gap in method.gaps if (remedy := job.remedy_for(element, gap)) is not None]
+    work: list[MethodOperation | Remedy] = [*method.operations, *remedies]
+    return next(one for one in work if one.id == id)
+
+
+def _way(job: Job, element: Element, operation: MethodOperation | Remedy, placed: Placement) -> str:
+    """Return in words that an alternative was chosen, or that this is a remedy; nothing for the usual way."""
+    if isinstance(operation, Remedy):
+        return " (remedy)"
+    names = {one.id: one.name for one in job.alternatives_for(element, operation)}
+    return f" ({names.get(placed.alternative, placed.alternative)})" if placed.alternative else ""

@@ -220,13 +220,14 @@ class PlanReader:
 
 
 def operation_keys(job: Job) -> list[str]:
-    """Return "ELEMENT/OP" for all operations that the job's elements keep, in file order."""
-    return [
-        f"{element.id}/{operation.id}"
-        for element in job.elements
-        for operation in job.method(element.method).operations
-        if operation.id not in element.omit
-    ]
+    """Return "ELEMENT/OP" for all operations and remedies that a plan of the job may hold, in file order."""
+    keys = []
+    for element in job.elements:
+        method = job.method(element.method)
+        keys += [f"{element.id}/{one.id}" for one in method.operations if one.id not in element.omit]
+        remedies = (job.remedy_for(element, gap) for gap in method.gaps)
+        keys += [f"{element.id}/{remedy.id}" for remedy in remedies if remedy is not None]
+    return keys
 
 
 def _no_key_twice(pairs: list[tuple[str, Any]]) -> dict[str, Any]:

@@ -14,6 +14,7 @@ from planner.jobfile.faultbook import FaultBook
 from planner.jobfile.gate_references import check_strengths
 from planner.jobfile.known import known_in
 from planner.jobfile.method_references import method_faults
+from planner.jobfile.option_references import check_options
 from planner.jobfile.suggest import shown
 from planner.jobfile.tables import Table, TomlPath, parts, text, texts
 
@@ -43,6 +44,7 @@ def check_references(table: Table, own: Table, book: FaultBook) -> None:
     check_strengths(own, known, book)
     check_elements(own, known, book)
     check_links(own, known, book)
+    check_options(own, known, book)
 
 
 def _check_duplicates(own: Table, book: FaultBook) -> None:

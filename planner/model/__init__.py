@@ -1,7 +1,7 @@
 """The job and the plan as frozen, validated data."""
 
 from planner.model.job import DayShape, Element, Forecast, ForecastDay, Heading, Job, Link, Site, Structure
-from planner.model.method import ExposedStretch, Fit, Method, MethodGap, MethodOperation, PlantHold
+from planner.model.method import ExposedStretch, Fit, Light, Method, MethodGap, MethodOperation, PlantHold
 from planner.model.options import (
     Alternative,
     Enclosure,
@@ -29,8 +29,8 @@ __all__ = [
     "Development",
     "Element",
     "Enclosure",
-    "Exposure",
     "ExposedStretch",
+    "Exposure",
     "Facing",
     "Fit",
     "Forecast",
@@ -41,6 +41,7 @@ __all__ = [
     "Job",
     "Lane",
     "LawId",
+    "Light",
     "Link",
     "Material",
     "Method",

@@ -139,7 +139,6 @@ class Element(Part):
     hours: operation lengths [h] that differ from the method's, by operation id.
     omit: operations of the method that this element does not need.
     products: product ids to use in place of the method's, e.g. a cold-season grade.
-    enclosed_c: a heated enclosure over it holds its surface at this temperature [°C] for the whole job.
     held: a speed or lane restriction stands for the whole repair, so its exposed stretches don't apply.
     """
 
@@ -159,7 +158,6 @@ class Element(Part):
     hours: dict[Identifier, Hours] = Field(default_factory=dict)
     omit: Identifiers = ()
     products: dict[Identifier, Identifier] = Field(default_factory=dict)
-    enclosed_c: Celsius | None = None
     held: bool = False
 
     @property

@@ -6,7 +6,7 @@ from typing import Annotated, Self
 
 from pydantic import Field, model_validator
 
-from planner.model.base import Amount, Celsius, Hours, Identifier, Identifiers, Name, Part, Text
+from planner.model.base import Amount, Celsius, Hours, Identifier, Identifiers, Name, Number, Part, Text
 from planner.model.product import Conditions
 
 
@@ -45,9 +45,11 @@ class Plating(Plates):
 class Alternative(Part):
     """Another way of doing one operation; what it leaves out stays as it is.
 
-    product: stands for the operation's own, in its conditions and in gaps and fits measured from it.
+    product: stands for the operation's own, in its conditions and in gaps and fits measured from it; the element's
+        own `products` do not change it again.
     hours, output_per_h: length as for the operation itself. plant: needed as well. conditions: over the product's.
-    cost: falls due once where chosen; cost_per_unit: for each unit of the operation's quantity.
+    cost: what it costs more than the usual way, once; cost_per_unit: for each unit of the operation's quantity.
+        Below 0 where it saves.
     """
 
     id: Identifier
@@ -59,8 +61,8 @@ class Alternative(Part):
     conditions: Conditions = Conditions()
     enclosure: Enclosure | None = None
     plating: Plating | None = None
-    cost: Amount = 0.0
-    cost_per_unit: Amount = 0.0
+    cost: Number = 0.0
+    cost_per_unit: Number = 0.0
     note: Text = ""
 
 

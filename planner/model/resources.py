@@ -8,7 +8,7 @@ from typing import Annotated, Any, Self
 
 from pydantic import BeforeValidator, Field, model_validator
 
-from planner.model.base import Amount, Identifier, Identifiers, Name, Part, Text, as_tuple
+from planner.model.base import Amount, Hours, Identifier, Identifiers, Name, Part, Text, as_tuple
 
 Minutes = Annotated[int, Field(ge=0, le=24 * 60)]
 
@@ -33,6 +33,8 @@ class Shift(Part):
     rule: RFC 5545 recurrence of the days on which it starts, e.g. "FREQ=WEEKLY;BYDAY=MO,TU,WE,TH,FR".
     start, finish: local wall time; a finish not after the start is on the next day.
     anchor: the day from which INTERVAL counts (the job's first day when left out).
+    overtime_h: hours [h] for which work may go on past `finish`, at overtime_cost_per_h [money/h] for the gang, paid
+        by the quarter-hour until the last of its visits in the shift has ended.
     """
 
     name: Name
@@ -40,6 +42,8 @@ class Shift(Part):
     start: WallTime
     finish: WallTime
     anchor: date | None = None
+    overtime_h: Annotated[Hours, Field(le=12)] = 0.0
+    overtime_cost_per_h: Amount = 0.0
 
 
 class Gang(Part):

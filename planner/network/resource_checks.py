@@ -99,13 +99,13 @@ def undoable(work: Work, times: Openings) -> Iterator[Finding]:
 def stretches_too_long(parts: Iterable[Work], kindest: Kindest, times: Openings) -> Iterator[Finding]:
     """Yield a finding for each exposed stretch that no closure of its lanes is long enough for, even at the kindest.
 
-    Only for work without contradictions.
+    Only for work without contradictions; a stretch that is plated over between visits may be as long as it likes.
     """
     for part in parts:
         if not part.stretches:
             continue
         bounds = span_bounds(part, kindest)
-        for stretch in part.stretches:
+        for stretch in (stretch for stretch in part.stretches if stretch.plates is None):
             needed = _span(stretch, least_times(bounds, (stretch.first, "start")))
             longest = max((window.length for window in times.windows(stretch.lanes)), default=None)
             if longest is not None and needed > longest:

@@ -6,7 +6,20 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from planner.cure.gates import codes_of, curing_gap, strength_gap
-from planner.model import Conditions, Element, Fit, GapCurve, Job, Method, MethodGap, MethodOperation
+from planner.cure.rates import opening_hours, shutting_hours
+from planner.model import (
+    Conditions,
+    Element,
+    Enclosure,
+    Fit,
+    GapCurve,
+    Job,
+    Light,
+    Method,
+    MethodGap,
+    MethodOperation,
+)
+from planner.network.options import NOTHING_CHOSEN, Chosen, as_chosen
 from planner.units import slots_up
 
 
@@ -15,6 +28,7 @@ class Operation:
     """One operation of one element, with lengths in slots and conditions settled.
 
     lanes: lanes that must be shut while it goes on; empty where none need be.
+    enclosed_c: temperature [°C] at which a heated enclosure holds the surface; the conditions are those within it.
     """
 
     key: str
@@ -27,12 +41,13 @@ class Operation:
     splittable: bool
     plant: tuple[str, ...]
     lanes: tuple[str, ...]
-    light: str
+    light: Light
     conditions: Conditions
     product: str | None
     hold_point: str
     cautions: tuple[str, ...]
     note: str
+    enclosed_c: float | None = None
 
 
 @dataclass(frozen=True)
@@ -71,6 +86,8 @@ class Stretch:
     lanes: tuple[str, ...]
     fit: tuple[tuple[str, GapCurve, str], ...]
     """(operation key, curve, product id): fit for traffic when the opening clock from its finish is full."""
+    plates: tuple[int, int] | None = None
+    """Slots for lifting and for laying plates at the ends of each closure, where the stretch may be interrupted."""
 
 
 @dataclass(frozen=True)
@@ -101,8 +118,9 @@ class Work:
         raise KeyError(key)
 
 
-def write_out(job: Job) -> Work:
-    """Return all the work of a validated `job`."""
+def write_out(job: Job, chosen: Chosen = NOTHING_CHOSEN) -> Work:
+    """Return all the work of a validated `job`, done as `chosen` says where it leaves a choice."""
+    job = as_chosen(job, chosen)
     operations: list[Operation] = []
     follows: list[tuple[str, str]] = []
     gaps: list[Gap] = []
@@ -111,7 +129,8 @@ def write_out(job: Job) -> Work:
     for element in job.elements:
         method = job.method(element.method)
         kept = [op for op in method.operations if op.id not in element.omit]
-        operations += [_operation(job, element, op) for op in kept]
+        enclosed = enclosures(method)
+        operations += [_operation(job, element, op, enclosed.get(op.id)) for op in kept]
         follows += _follows(element, method)
         gaps += _gaps(job, element, method)
         stretches += _stretches(job, element, method)
@@ -138,7 +157,36 @@ def product_of(element: Element, product: str) -> str:
     return element.products.get(product, product)
 
 
-def _operation(job: Job, element: Element, operation: MethodOperation) -> Operation:
+def enclosures(method: Method) -> dict[str, Enclosure]:
+    """Return the heated enclosure that stands over each operation of a method, by its id."""
+    found: dict[str, Enclosure] = {}
+    for operation in method.operations:
+        if operation.enclosure is not None:
+            for name in (operation.id, *operation.enclosure.covers):
+                found.setdefault(name, operation.enclosure)
+    return found
+
+
+def _within(enclosure: Enclosure | None, conditions: Conditions) -> Conditions:
+    """Return what an enclosure leaves of the conditions: sheltered, those of surface and humidity."""
+    if enclosure is None or not enclosure.sheltered:
+        return conditions
+    kept_out = {"air_c": None, "wind_max_ms": None, "dry": None, "rain_free_h": None}
+    return conditions.model_copy(update=kept_out)
+
+
+def _held(curve: GapCurve, enclosure: Enclosure | None) -> GapCurve:
+    """Return the curve as a plain lag of the hours that it gives at the enclosure's temperature."""
+    if enclosure is None:
+        return curve
+    opens_h = float(opening_hours(curve, enclosure.surface_c))
+    shuts_h = float(shutting_hours(curve, enclosure.surface_c))
+    return constant_curve(
+        min(opens_h, _NEVER_H) if curve.not_before else None, min(shuts_h, _NEVER_H) if curve.not_after else None
+    )
+
+
+def _operation(job: Job, element: Element, operation: MethodOperation, enclosure: Enclosure | None) -> Operation:
     product = product_of(element, operation.product) if operation.product else None
     base = job.product(product).conditions if product else Conditions()
     return Operation(
@@ -153,11 +201,12 @@ def _operation(job: Job, element: Element, operation: MethodOperation) -> Operat
         plant=operation.plant,
         lanes=element.lanes if operation.lanes_shut else (),
         light=operation.light,
-        conditions=operation.conditions.over(base),
+        conditions=_within(enclosure, operation.conditions.over(base)),
         product=product,
         hold_point=operation.hold_point,
         cautions=operation.cautions,
         note=operation.note,
+        enclosed_c=enclosure.surface_c if enclosure else None,
     )
 
 
@@ -186,6 +235,7 @@ def _standing(
 
 
 def _gaps(job: Job, element: Element, method: Method) -> Iterator[Gap]:
+    enclosed = enclosures(method)
     for gap in method.gaps:
         if gap.after in element.omit or gap.before in element.omit:
             continue
@@ -196,7 +246,7 @@ def _gaps(job: Job, element: Element, method: Method) -> Iterator[Gap]:
                 before=f"{element.id}/{gap.before}",
                 after_end=gap.after_end,
                 before_end=gap.before_end,
-                curve=curve,
+                curve=_held(curve, enclosed.get(gap.after)),
                 element=element.id,
                 product=product,
                 remedy=gap.remedy,
@@ -210,12 +260,12 @@ def _demands(job: Job, demand: MethodGap | Fit, product: str | None) -> Iterator
     A product that says nothing of its strength is held to the curve alone.
     """
     if product is None:
-        if isinstance(demand, MethodGap):
-            yield "", constant_curve(demand.not_before_h, demand.not_after_h)
+        if isinstance(demand, MethodGap) and (demand.not_before_h or demand.shuts):
+            yield "", constant_curve(demand.not_before_h, demand.not_after_h if demand.shuts else None)
         return
     material, codes = job.product(product), codes_of(job)
     if demand.curve is not None:
-        yield "", material.curves[demand.curve]
+        yield from _of_sheet(material.curves[demand.curve], isinstance(demand, Fit) or demand.shuts)
     if demand.strength_mpa is not None:
         curve = strength_gap(material, demand.strength_mpa, codes)
         if curve is not None:
@@ -224,6 +274,14 @@ def _demands(job: Job, demand: MethodGap | Fit, product: str | None) -> Iterator
         curve = curing_gap(material, demand.curing_class, codes)
         if curve is not None:
             yield f"curing class {demand.curing_class}", curve
+
+
+def _of_sheet(curve: GapCurve, shuts: bool) -> Iterator[tuple[str, GapCurve]]:
+    """Yield a data sheet's curve, without its shutting end where that does not count."""
+    if shuts or curve.not_after is None:
+        yield "", curve
+    elif curve.not_before is not None:
+        yield "", curve.model_copy(update={"not_after": None})
 
 
 def constant_curve(not_before_h: float | None, not_after_h: float | None) -> GapCurve:
@@ -238,25 +296,30 @@ _COLDEST_C = -60.0
 """No clock of a plain lag stands still for cold: its one point lies at the coldest temperature a file may hold."""
 _INSTANT_H = 1e-6
 """Hours that stand for "at once": a curve's hours must be more than 0."""
+_NEVER_H = 24.0 * 400
+"""Hours that stand for "not in this job": no job is longer."""
 
 
 def _stretches(job: Job, element: Element, method: Method) -> Iterator[Stretch]:
     if element.held or not element.lanes:
         return
     order = [op.id for op in method.operations]
+    enclosed = enclosures(method)
     for stretch in method.exposed:
         span = order[order.index(stretch.first) : order.index(stretch.last) + 1]
         inside = tuple(f"{element.id}/{name}" for name in span if name not in element.omit)
         if not inside:
             continue
         fit = tuple(
-            (f"{element.id}/{fit.after}", curve, product)
+            (f"{element.id}/{fit.after}", _held(curve, enclosed.get(fit.after)), product)
             for fit in stretch.fit
             if fit.after not in element.omit
             for product in (product_of(element, fit.product),)
             for _, curve in _demands(job, fit, product)
         )
-        yield Stretch(element.id, stretch.name, inside[0], inside[-1], inside, element.lanes, fit)
+        plates = stretch.plates
+        margins = (slots_up(plates.lift_min / 60), slots_up(plates.lay_min / 60)) if plates else None
+        yield Stretch(element.id, stretch.name, inside[0], inside[-1], inside, element.lanes, fit, margins)
 
 
 def _links(job: Job) -> Iterator[Gap]:

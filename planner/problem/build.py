@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 import numpy as np
@@ -13,7 +13,8 @@ from planner.calendars.closures import ClosureWindow, closure_window
 from planner.calendars.shifts import shift_times
 from planner.calendars.sun import light_intervals
 from planner.cure.arrays import GapArrays, gap_arrays
-from planner.model import ClosureState, Conditions, Element, Gang, GapCurve, Job, SurfaceKind
+from planner.model import ClosureState, Element, Gang, GapCurve, Job, Light
+from planner.network.options import NOTHING_CHOSEN, REMEDY, Chosen, as_chosen, chosen_cost
 from planner.network.work import Gap, Operation, Stretch, Work, write_out
 from planner.problem import bits
 from planner.problem.conditions import SlotSets, slot_sets
@@ -32,9 +33,31 @@ from planner.units import SLOT_MINUTES
 from planner.weather.job_weather import JobWeather
 
 
-def build_problem(job: Job, weather: JobWeather, dropped: Dropped = NOTHING) -> Problem:
-    """Return the integer problem of a checked `job`, without the requirements in `dropped`."""
-    return _Builder(job, weather, write_out(job), dropped).problem()
+@dataclass(frozen=True, eq=False)
+class Shared:
+    """What does not depend on how the work is done; kept for further problems of one job in one weather."""
+
+    sets: dict[object, SlotSets] = field(default_factory=dict)
+    arrays: dict[object, GapArrays] = field(default_factory=dict)
+    gangs: dict[object, GangRule] = field(default_factory=dict)
+    light: dict[str, int] = field(default_factory=dict)
+    windows: list[ClosureWindow] = field(default_factory=list)
+
+
+def build_problem(
+    job: Job,
+    weather: JobWeather,
+    dropped: Dropped = NOTHING,
+    chosen: Chosen = NOTHING_CHOSEN,
+    shared: Shared | None = None,
+) -> Problem:
+    """Return the integer problem of a checked `job`, done as `chosen` says and without what is in `dropped`.
+
+    shared: kept from other problems of this job, or of a part of it, in this weather.
+    """
+    settled = as_chosen(job, chosen)
+    cost = chosen_cost(job, chosen) if chosen else 0.0
+    return _Builder(settled, weather, write_out(settled), dropped, chosen, cost, shared or Shared()).problem()
 
 
 @dataclass(frozen=True)
@@ -43,11 +66,16 @@ class _Builder:
     weather: JobWeather
     work: Work
     dropped: Dropped
+    chosen: Chosen
+    chosen_cost: float
+    shared: Shared
 
     def problem(self) -> Problem:
         tasks = tuple(self._task(index, operation) for index, operation in enumerate(self.work.operations))
         lags = tuple(self._orders()) + tuple(self._lag(gap) for gap in self.work.gaps)
-        stretches = tuple(self._stretch(s) for s in self.work.stretches if self._keeps(Kind.STRETCH, _name(s)))
+        stretches = tuple(
+            self._stretch(s) for s in self.work.stretches if s.plates is None and self._keeps(Kind.STRETCH, _name(s))
+        )
         elements = tuple(operation.element for operation in self.work.operations)
         return Problem(
             horizon=self.horizon,
@@ -62,6 +90,7 @@ class _Builder:
             units=make_units(elements, [task.structure for task in tasks], lags),
             day_starts=tuple(self.job.time.slot_of(self.job.time.midnight(day)) for day in self.job.time.each_day()),
             prelims_per_day=self.job.job.prelims_per_day,
+            chosen_cost=self.chosen_cost,
         )
 
     def _keeps(self, kind: Kind, subject: str) -> bool:
@@ -84,11 +113,13 @@ class _Builder:
         return {plant.id: index for index, plant in enumerate(self.job.plant)}
 
     @cached_property
-    def windows(self) -> tuple[ClosureWindow, ...]:
-        open_to_us = (c for c in self.job.closures if c.state is not ClosureState.REFUSED)
-        made = (closure_window(closure, self.job.time) for closure in open_to_us)
-        usable = [window for window in made if window.work is not None]
-        return tuple(sorted(usable, key=lambda window: _work_of(window)))
+    def windows(self) -> list[ClosureWindow]:
+        if not self.shared.windows:
+            open_to_us = (c for c in self.job.closures if c.state is not ClosureState.REFUSED)
+            made = (closure_window(closure, self.job.time) for closure in open_to_us)
+            usable = [window for window in made if window.work is not None]
+            self.shared.windows.extend(sorted(usable, key=_work_of))
+        return self.shared.windows
 
     @cached_property
     def closures(self) -> tuple[ClosureRule, ...]:
@@ -98,44 +129,77 @@ class _Builder:
         needed = set(lanes)
         return tuple(i for i, window in enumerate(self.windows) if needed <= set(window.closure.lanes))
 
-    @cached_property
-    def light(self) -> dict[str, int]:
-        whole_day = bits.span(0, self.horizon)
-        sun = {
-            kind: bits.of_intervals(light_intervals(self.job.site, self.job.time, kind))
-            for kind in ("daylight", "twilight")
-        }
-        return {"any": whole_day, **sun}
-
-    @cached_property
-    def _sets(self) -> dict[tuple[Conditions, SurfaceKind], SlotSets]:
-        return {}
-
-    @cached_property
-    def _arrays(self) -> dict[tuple[GapCurve, SurfaceKind], GapArrays]:
-        return {}
+    def light(self, kind: Light) -> int:
+        if kind == "any":
+            return bits.span(0, self.horizon)
+        if kind not in self.shared.light:
+            self.shared.light[kind] = bits.of_intervals(light_intervals(self.job.site, self.job.time, kind))
+        return self.shared.light[kind]
 
     def slot_sets_of(self, operation: Operation) -> SlotSets:
         element = self.job.element(operation.element)
-        key = (operation.conditions, element.surface_kind)
-        if key not in self._sets:
-            self._sets[key] = slot_sets(operation.conditions, self.weather, self.weather.surface_c(element))
-        return self._sets[key]
+        key = (operation.conditions, (*_kind(element), operation.enclosed_c))
+        if key not in self.shared.sets:
+            surface_c = self.weather.surface_c(element)
+            if operation.enclosed_c is not None:
+                surface_c = np.full_like(surface_c, operation.enclosed_c)
+            self.shared.sets[key] = slot_sets(operation.conditions, self.weather, surface_c)
+        return self.shared.sets[key]
 
     def arrays_of(self, curve: GapCurve, element: Element) -> GapArrays:
-        key = (curve, element.surface_kind)
-        if key not in self._arrays:
-            self._arrays[key] = gap_arrays(curve, self._temperature(curve, element))
-        return self._arrays[key]
+        key = (curve, _kind(element))
+        if key not in self.shared.arrays:
+            self.shared.arrays[key] = gap_arrays(curve, self._temperature(curve, element))
+        return self.shared.arrays[key]
 
     def _temperature(self, curve: GapCurve, element: Element) -> NDArray[np.float64]:
         return self.weather.air_c if curve.temperature == "air" else self.weather.surface_c(element)
+
+    @cached_property
+    def plated(self) -> dict[str, Stretch]:
+        """The plated stretch in which an operation lies, by its key."""
+        return {key: stretch for stretch in self.work.stretches if stretch.plates for key in stretch.inside}
+
+    def _plated_windows(self, stretch: Stretch) -> tuple[tuple[int, int], ...]:
+        lift, lay = stretch.plates or (0, 0)
+        windows = [_work_of(self.windows[index]) for index in self.closures_for(stretch.lanes)]
+        return tuple((start + lift, finish - lay) for start, finish in windows)
+
+    def between_plates(self, stretch: Stretch) -> int:
+        """Return the slots in which the plates over a stretch are lifted.
+
+        Where closures of the same lanes overlap, the ends of each are kept free of work in the others too.
+        """
+        lift, lay = stretch.plates or (0, 0)
+        free = handling = 0
+        for start, finish in self._plated_windows(stretch):
+            free |= bits.span(start, finish)
+            handling |= bits.span(start - lift, start) | bits.span(max(start, finish), finish + lay)
+        return free & ~handling
+
+    def fit_under_plates(self, stretch: Stretch, key: str) -> int:
+        """Return the boundaries from which a layer is fit for traffic before the plates of its closure go down.
+
+        Where closures overlap it must be so for all that hold the boundary.
+        """
+        element, ends = self.job.element(stretch.element), bits.span(0, self.horizon + 1)
+        if not self._keeps(Kind.FIT, key):
+            return ends
+        windows = self._plated_windows(stretch)
+        for opens in (self.arrays_of(curve, element).opens for layer, curve, _ in stretch.fit if layer == key):
+            fit = 0
+            for finish in range(self.horizon + 1):
+                limits = [last for start, last in windows if start < finish <= last]
+                if limits and opens[finish] <= min(limits):
+                    fit |= 1 << finish
+            ends &= fit
+        return ends
 
     def _task(self, index: int, operation: Operation) -> Task:
         sets = self.slot_sets_of(operation)
         good = bits.span(0, self.horizon)
         if self._keeps(Kind.LIGHT, operation.key):
-            good &= self.light[operation.light]
+            good &= self.light(operation.light)
         for kind, mask in sets.work:
             if self._keeps(kind, operation.key):
                 good &= mask
@@ -143,8 +207,13 @@ class _Builder:
         for kind, mask in sets.ends:
             if self._keeps(kind, operation.key):
                 ends &= mask
+        plated = self.plated.get(operation.key)
+        if plated is not None and self._keeps(Kind.STRETCH, _name(plated)):
+            good &= self.between_plates(plated)
+            ends &= self.fit_under_plates(plated, operation.key)
         in_one = not operation.splittable and self._keeps(Kind.ONE_VISIT, operation.key)
-        needs_lanes = bool(operation.lanes) and self._keeps(Kind.CLOSURE, operation.key)
+        lanes = plated.lanes if plated is not None else operation.lanes
+        needs_lanes = bool(lanes) and self._keeps(Kind.CLOSURE, operation.key)
         return Task(
             index=index,
             key=operation.key,
@@ -154,10 +223,11 @@ class _Builder:
             gangs=tuple(i for i, gang in enumerate(self.job.gangs) if operation.skill in gang.skills),
             structure=self.structure_of[operation.structure],
             plant=tuple(self.plant_of[name] for name in dict.fromkeys(operation.plant)),
-            closures=self.closures_for(operation.lanes) if needs_lanes else None,
+            closures=self.closures_for(lanes) if needs_lanes else None,
             good=good,
             ends=ends,
             any_time=not self._keeps(Kind.SHIFT, operation.key),
+            alternative=None if self.chosen.get(operation.key) == REMEDY else self.chosen.get(operation.key),
         )
 
     def _orders(self) -> Iterable[Lag]:
@@ -194,6 +264,11 @@ class _Builder:
                 yield HoldRule(self.plant_of[hold.plant], self.index_of[hold.first], self.index_of[hold.last])
 
     def _gang(self, gang: Gang) -> GangRule:
+        if gang not in self.shared.gangs:
+            self.shared.gangs[gang] = self._made_gang(gang)
+        return self.shared.gangs[gang]
+
+    def _made_gang(self, gang: Gang) -> GangRule:
         times = shift_times(gang, self.job)
         spans = tuple((shift.interval.start, shift.interval.finish) for shift in times)
         starts = 0
@@ -201,6 +276,11 @@ class _Builder:
             starts |= 1 << start
         shifts = bits.of_intervals(shift.interval for shift in times)
         return GangRule(gang.id, shifts, starts, -(-gang.move_min // SLOT_MINUTES), gang.cost_per_shift, spans)
+
+
+def _kind(element: Element) -> tuple[object, ...]:
+    """Return what an element's surface temperature depends on."""
+    return element.surface_kind
 
 
 def _name(stretch: Stretch) -> str:

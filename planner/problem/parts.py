@@ -29,6 +29,8 @@ class Task:
     good: int
     ends: int
     any_time: bool = False
+    alternative: str | None = None
+    """The way of working that was chosen, for the plan to name."""
 
 
 @dataclass(frozen=True)
@@ -125,6 +127,8 @@ class Problem:
     units: tuple[Unit, ...]
     day_starts: tuple[int, ...]
     prelims_per_day: float
+    chosen_cost: float = 0.0
+    """Money for the alternatives and remedies that were chosen before the problem was made."""
 
 
 @dataclass(frozen=True)

@@ -7,12 +7,11 @@ from dataclasses import dataclass
 from time import monotonic
 
 from planner.model import Aim, Job, Placement, Plan, PlanStatus
-from planner.network.checks import check
-from planner.problem.build import build_problem
-from planner.solve.bounds import bound
+from planner.solve.options import Ways
 from planner.solve.reasons import explain_no_plan
-from planner.solve.schedule import Schedule, Workshop, in_order, make_workshop, worth
+from planner.solve.schedule import Schedule, Workshop, in_order, worth
 from planner.solve.search import Search, SearchListener
+from planner.solve.turning import Turning
 from planner.units import SLOTS_PER_HOUR, Slot
 from planner.weather.job_weather import JobWeather
 
@@ -77,26 +76,38 @@ class _Run(SearchListener):
         self.begun = monotonic()
         self.job, self.weather, self.aim = job, weather, aim
         self.seconds, self.trials, self.listener, self.asked_to_stop = seconds, trials, listener, stop
-        check(job, weather)
-        self.workshop = make_workshop(build_problem(job, weather))
-        self.bound = bound(self.workshop, aim)
+        self.ways = Ways(job, weather)
+        self.chosen = self.ways.first_that_can_hold()
+        self.bound = self.ways.bound(aim)
+        if self.bound is not None and self.ways.options:
+            self.chosen = self.ways.start(self.chosen)
         self.told: Schedule | None = None
         self.told_at = self.shown_at = float("-inf")
-        self.search: Search | None = None
+        self.turning: Turning | None = None
+
+    @property
+    def search(self) -> Search | None:
+        """The search that holds the best schedule."""
+        return self.turning.search if self.turning else None
+
+    @property
+    def workshop(self) -> Workshop:
+        """The workshop of the best schedule, or of the first way of choosing."""
+        return self.turning.workshop if self.turning else self.ways.workshop(self.chosen)
 
     def outcome(self, seed: int) -> Outcome:
         if self.bound is None:
             return self._no_plan([])
-        self.search = Search(self.workshop, self.aim, seed, self._should_stop, self)
-        if self.search.first() is None:
+        self.turning = Turning(self.ways, self.aim, seed, self._should_stop, self, self.chosen)
+        if self.turning.first() is None:
             return self._no_plan(self._sample_orders())
-        self.search.improve(self._is_settled)
-        best = self.search.best
+        self.turning.improve(self._is_settled)
+        best = self.turning.search.best
         assert best is not None
         if best is not self.told:
             self._tell(best)
         plan = make_plan(self.job, self.workshop, best, self.aim, self.bound)
-        return Outcome(plan, self._is_proved(best), (), self.search.tried, self._elapsed())
+        return Outcome(plan, self._is_proved(best), (), self.turning.search.tried, self._elapsed())
 
     def on_better(self, schedule: Schedule, tried: int) -> None:
         if self._elapsed() - self.told_at >= REPORT_EVERY_S:
@@ -147,7 +158,8 @@ class _Run(SearchListener):
     def _no_plan(self, orders: list[tuple[int, ...]]) -> Outcome:
         found = explain_no_plan(self.job, self.weather, self.workshop, orders)
         tried = self.search.tried if self.search else 0
-        return Outcome(None, found.proved, found.reasons, tried, self._elapsed())
+        proved = found.proved and (self.bound is None or not self.ways.options)
+        return Outcome(None, proved, found.reasons, tried, self._elapsed())
 
 
 def in_units(figure: float, aim: Aim) -> float:
@@ -171,6 +183,7 @@ def make_plan(job: Job, workshop: Workshop, schedule: Schedule, aim: Aim, floor:
             start=Slot(visit.start),
             finish=Slot(visit.finish),
             closure=None if visit.closure is None else problem.closures[visit.closure].id,
+            alternative=problem.tasks[placed.task].alternative,
         )
         for placed in schedule.placed
         for number, visit in enumerate(placed.visits, start=1)

@@ -166,11 +166,11 @@ def crew_days(problem: Problem, placed: Iterable[Placed]) -> set[tuple[int, int]
 
 
 def cost(problem: Problem, schedule: Schedule) -> float:
-    """Return prelims for each calendar day up to the finish, closures in use, and crew-days [money]."""
+    """Return prelims for each calendar day up to the finish, closures, crew-days and what was chosen [money]."""
     days = bisect_right(problem.day_starts, schedule.finish - 1)
     closures = sum(problem.closures[index].cost for index in schedule.closures)
     crews = sum(problem.gangs[gang].cost for gang, _ in crew_days(problem, schedule.placed))
-    return problem.prelims_per_day * days + closures + crews
+    return problem.prelims_per_day * days + closures + crews + problem.chosen_cost
 
 
 def worth(problem: Problem, schedule: Schedule, aim: Aim) -> tuple[float, ...]:

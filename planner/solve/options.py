@@ -1,0 +1,213 @@
+"""The choice above the search: alternatives, remedies and overtime, one plain integer problem for each way."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Callable, Iterator
+from functools import cached_property
+from itertools import product
+from math import prod
+
+from planner.errors import NetworkError
+from planner.model import Aim, Job
+from planner.network.checks import check
+from planner.network.options import NOTHING_CHOSEN, OVERTIME, REMEDY, Chosen, as_chosen, options_of
+from planner.problem.build import Shared, build_problem
+from planner.problem.parts import Problem
+from planner.solve.bounds import bound, cost_bound, finish_bound
+from planner.solve.closure_bounds import closures_bound
+from planner.solve.exactness import is_exact
+from planner.solve.place import Stuck
+from planner.solve.schedule import Workshop, lay_alone, make_workshop, needs_of
+from planner.weather.job_weather import JobWeather
+
+MOST_COMBINED = 32
+"""Ways of choosing for one unit that are all laid for a bound; a unit with more is left out of it."""
+DOUBLE_TURNS = 12
+KEPT = 64
+"""Workshops kept for choices that come back."""
+
+Turn = tuple[tuple[str, str | None], ...]
+"""Keys with what they are to be given: a choice, or None for the way that the job states first."""
+
+
+def after_turn(chosen: Chosen, turn: Turn) -> dict[str, str]:
+    """Return `chosen` with `turn` made."""
+    made = dict(chosen)
+    for key, choice in turn:
+        made.pop(key, None)
+        if choice is not None:
+            made[key] = choice
+    return made
+
+
+class Ways:
+    """The problems of one job in one weather by what is chosen, each made on what all have in common."""
+
+    def __init__(self, job: Job, weather: JobWeather) -> None:
+        self.job, self.weather = job, weather
+        self.options = options_of(job)
+        self._shared = Shared()
+        self._made: dict[frozenset[tuple[str, str]], Workshop] = {}
+        self._best: dict[str, str] = {}
+
+    def workshop(self, chosen: Chosen = NOTHING_CHOSEN) -> Workshop:
+        """Return the workshop of the job done as `chosen` says."""
+        key = frozenset(chosen.items())
+        if key not in self._made:
+            if len(self._made) >= KEPT:
+                del self._made[next(iter(self._made))]
+            self._made[key] = make_workshop(self._problem_of(self.job, chosen))
+        return self._made[key]
+
+    def _problem_of(self, job: Job, chosen: Chosen) -> Problem:
+        return build_problem(job, self.weather, chosen=chosen, shared=self._shared)
+
+    def first_that_can_hold(self) -> Chosen:
+        """Return the first way of choosing whose network can hold, nothing chosen before all.
+
+        Raises NetworkError, that of the job as it stands, where none can.
+        """
+        try:
+            check(self.job, self.weather)
+        except NetworkError:
+            for chosen in self.starts():
+                try:
+                    check(as_chosen(self.job, chosen), self.weather)
+                except NetworkError:
+                    continue
+                return chosen
+            raise
+        return NOTHING_CHOSEN
+
+    def start(self, chosen: Chosen) -> Chosen:
+        """Return `chosen` if every unit has a place alone with it, else what was best for each; after `bound`."""
+        workshop = self.workshop(chosen)
+        stuck = any(isinstance(lay_alone(workshop, unit.index), Stuck) for unit in workshop.problem.units)
+        return {**self._best, **self._overtime} if stuck else chosen
+
+    def starts(self) -> Iterator[Chosen]:
+        """Yield ways of choosing to begin with: all first alternatives, all second, with and without the rest."""
+        by_key = self._choices()
+        overtime = self._overtime
+        remedies = {option.key: option.choice for option in self.options if option.choice == REMEDY}
+        lists = [(key, choices) for key, choices in by_key.items() if key not in overtime and key not in remedies]
+        for place in range(max((len(choices) for _, choices in lists), default=0)):
+            ways = {key: choices[min(place, len(choices) - 1)] for key, choices in lists}
+            yield ways
+            yield {**ways, **remedies, **overtime}
+        yield {**remedies, **overtime}
+        for key, choices in lists:
+            for choice in choices:
+                yield {key: choice}
+
+    def turns(self, chosen: Chosen, draw: random.Random) -> list[Turn]:
+        """Return every single turn away from `chosen` in an order by lot, then some that turn two at once."""
+        single: list[Turn] = [
+            ((key, choice),)
+            for key, choices in self._choices().items()
+            for choice in (None, *choices)
+            if chosen.get(key) != choice
+        ]
+        draw.shuffle(single)
+        double = [(*draw.choice(single), *draw.choice(single)) for _ in range(min(DOUBLE_TURNS, len(single) // 2))]
+        return [*single, *double]
+
+    def _choices(self) -> dict[str, list[str]]:
+        found: dict[str, list[str]] = {}
+        for option in self.options:
+            found.setdefault(option.key, []).append(option.choice)
+        return found
+
+    def bound(self, aim: Aim) -> float | None:
+        """Return a figure that no plan goes below whatever is chosen; None if some unit has no place in any way."""
+        if not self.options:
+            return bound(self.workshop(), aim)
+        if aim is Aim.CLOSURES:
+            return self._worst_unit(lambda workshop: closures_bound(workshop)[0])
+        finish = self._worst_unit(finish_bound)
+        if finish is None or aim is Aim.FINISH:
+            return finish
+        settled = self._without_choice()
+        days = sum(day < finish for day in self.workshop().problem.day_starts)
+        money = self.job.job.prelims_per_day * days if settled is None else cost_bound(settled, int(finish))
+        return money - self._most_saved()
+
+    def _worst_unit(self, figure: Callable[[Workshop], int | None]) -> float | None:
+        """Return the highest of a figure that holds for parts: each unit with a choice at its best, and the rest."""
+        whole, worst = self.workshop(), 0
+        for unit in whole.problem.units:
+            elements = _elements(whole, unit.index)
+            if elements & self._open_to_choice:
+                best = self._best_of(elements, figure)
+                if best is None:
+                    return None
+                worst = max(worst, best)
+        settled = self._without_choice()
+        rest = 0 if settled is None else figure(settled)
+        return None if rest is None else float(max(worst, rest))
+
+    @cached_property
+    def _open_to_choice(self) -> set[str]:
+        return {option.element for option in self.options if option.choice != OVERTIME}
+
+    @cached_property
+    def _overtime(self) -> dict[str, str]:
+        """Overtime for every gang: what no bound may leave out."""
+        return {option.key: option.choice for option in self.options if option.choice == OVERTIME}
+
+    def _most_saved(self) -> float:
+        """Return the money that alternatives cheaper than the usual way can save at most."""
+        least: dict[str, float] = {}
+        for option in self.options:
+            least[option.key] = min(least.get(option.key, 0.0), option.cost)
+        return -sum(least.values())
+
+    def _without_choice(self) -> Workshop | None:
+        """Return the workshop of the units that no choice touches, nor one that they wait for."""
+        whole = self.workshop()
+        parts = [_elements(whole, unit.index) for unit in whole.problem.units]
+        kept = {element for part in parts if not part & self._open_to_choice for element in part}
+        return make_workshop(self._problem_of(self._only(kept), self._overtime)) if kept else None
+
+    def _best_of(self, elements: set[str], figure: Callable[[Workshop], int | None]) -> int | None:
+        """Return the lowest of a figure for some elements alone over all ways of choosing for them.
+
+        None where they have no place in any way; 0 where that is not sure, or there are too many ways to try.
+        """
+        part = self._only(elements)
+        choices = {
+            key: ways for key, ways in self._choices().items() if key.partition("/")[0] in elements and "/" in key
+        }
+        if prod(len(ways) + 1 for ways in choices.values()) > MOST_COMBINED:
+            return 0
+        found: list[tuple[int, int, dict[str, str]]] = []
+        for ways in product(*([(key, None), *((key, way) for way in ways)] for key, ways in choices.items())):
+            chosen = {key: way for key, way in ways if way is not None}
+            workshop = make_workshop(self._problem_of(part, {**chosen, **self._overtime}))
+            reached = figure(workshop)
+            if reached is not None:
+                found.append((reached, len(chosen), chosen))
+            elif not all(is_exact(workshop.problem, unit.index) for unit in workshop.problem.units):
+                return 0
+        if not found:
+            return None
+        best, _, chosen = min(found, key=lambda one: one[:2])
+        self._best.update(chosen)
+        return best
+
+    def _only(self, elements: set[str]) -> Job:
+        ends = [(link, {link.after.split("/")[0], link.before.split("/")[0]}) for link in self.job.links]
+        return self.job.model_copy(
+            update={
+                "elements": tuple(element for element in self.job.elements if element.id in elements),
+                "links": tuple(link for link, both in ends if both <= elements),
+            }
+        )
+
+
+def _elements(workshop: Workshop, unit: int) -> set[str]:
+    """Return the elements of a unit and of all that it must wait for."""
+    problem = workshop.problem
+    units = (unit, *needs_of(problem, unit))
+    return {problem.tasks[task].key.partition("/")[0] for one in units for task in problem.units[one].tasks}

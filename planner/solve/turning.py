@@ -1,0 +1,125 @@
+"""The search above the search: one choice after the other is turned, and kept where that betters the aim."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Callable, Iterable
+
+from planner.model import Aim
+from planner.network.options import Chosen
+from planner.solve.options import Ways, after_turn
+from planner.solve.schedule import Schedule, Workshop, lay_out, worth
+from planner.solve.search import Search, SearchListener
+
+TRIALS_BETWEEN = 100
+"""Orders tried between two rounds of turning choices."""
+TRIALS_AFTER_TURN = 6
+"""Orders tried with a turned choice before it is given up."""
+
+
+class Turning:
+    """Searches over orders and choices; `search` is always the one that holds the best schedule.
+
+    The best order of units is laid out again in the problem that a turned choice makes; an order's numbers mean the
+    same units, closures and gangs in all of them.
+    """
+
+    def __init__(
+        self, ways: Ways, aim: Aim, seed: int, stop: Callable[[], bool], listener: SearchListener, chosen: Chosen
+    ) -> None:
+        self.ways, self.aim, self.stop, self.listener = ways, aim, stop, listener
+        self.chosen = chosen
+        self._random, self._begun = random.Random(seed), False
+        self._seed = seed
+        self.search = self._new_search(chosen)
+        self.search.listener = listener
+
+    @property
+    def workshop(self) -> Workshop:
+        """The workshop of the choice that holds the best schedule."""
+        return self.search.workshop
+
+    def first(self) -> Schedule | None:
+        """Find a first schedule, in any way of choosing."""
+        if self.search.first() is not None or not self.ways.options:
+            return self.search.best
+        for chosen in self._firsts():
+            if self.stop():
+                return None
+            search = self._new_search(chosen)
+            if search.first() is not None:
+                self._take(chosen, search)
+                return search.best
+        return None
+
+    def _firsts(self) -> Iterable[Chosen]:
+        yield from self.ways.starts()
+        for turn in self.ways.turns(self.chosen, self._random):
+            yield after_turn(self.chosen, turn)
+
+    def improve(self, good_enough: Callable[[Schedule], bool]) -> None:
+        """Look for better schedules until told to stop or one is `good_enough` and no turn betters it."""
+        if not self.ways.options:
+            self.search.improve(good_enough)
+            return
+        while not self.stop():
+            turned = self._turn_all()
+            best = self.search.best
+            if best is None or (not turned and good_enough(best)):
+                return
+            self.search.improve(self._until(self.search.tried + TRIALS_BETWEEN))
+
+    def _until(self, tried: int) -> Callable[[Schedule], bool]:
+        return lambda _: self.search.tried >= tried
+
+    def _turn_all(self) -> bool:
+        """Turn each choice once, from the best so far; say whether any turn was kept."""
+        kept = False
+        for chosen in self._turns():
+            if self.stop():
+                break
+            search = self._tried(chosen)
+            if search is not None:
+                self._take(chosen, search)
+                kept = True
+        return kept
+
+    def _turns(self) -> Iterable[Chosen]:
+        if not self._begun:
+            self._begun = True
+            yield from self.ways.starts()
+        for turn in self.ways.turns(self.chosen, self._random):
+            made = after_turn(self.chosen, turn)
+            if made != self.chosen:
+                yield made
+
+    def _tried(self, chosen: Chosen) -> Search | None:
+        """Return a search that has bettered the best with what is `chosen`, or None."""
+        best = self.search.best
+        if best is None:
+            return None
+        search = self._new_search(chosen)
+        laid = lay_out(search.workshop, best.choice)
+        search.tried += 1
+        if not isinstance(laid, Schedule):
+            return None
+        search.best = laid
+        goal = worth(self.workshop.problem, best, self.aim)
+        limit = search.tried + TRIALS_AFTER_TURN
+        search.improve(lambda one: search.tried >= limit or worth(search.workshop.problem, one, self.aim) < goal)
+        self.search.tried = search.tried
+        return search if worth(search.workshop.problem, search.best, self.aim) < goal else None
+
+    def _new_search(self, chosen: Chosen) -> Search:
+        self._seed += 1
+        search = Search(self.ways.workshop(chosen), self.aim, self._seed - 1, self.stop)
+        if hasattr(self, "search"):
+            search.tried = self.search.tried
+        return search
+
+    def _take(self, chosen: Chosen, search: Search) -> None:
+        self.chosen, self.search = chosen, search
+        search.bettered_at = search.tried
+        search.listener = self.listener
+        if search.best is not None:
+            self.listener.on_better(search.best, search.tried)
