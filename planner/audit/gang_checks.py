@@ -67,7 +67,7 @@ def _off_shift(case: Case, duty: Duty, visit: Placement, gang: Gang) -> Finding:
 def _shifts_words(case: Case, visit: Placement, gang: Gang) -> str:
     """Return the shifts that the visit runs into, or else those of its day and the day before."""
     start, finish = minutes_of(visit)
-    near = sorted({(one.start, one.finish) for one in near_shifts(case.side, gang, start)})
+    near = sorted({(one.start, one.latest) for one in near_shifts(case.side, gang, start)})
     met = [one for one in near if one[0] < finish and start < one[1]]
     if not near:
         return "none on that day or the day before"

@@ -13,18 +13,24 @@ from planner.units import SLOT_MINUTES, SiteTime
 
 @dataclass(frozen=True)
 class WorkedShift:
-    """One shift of a gang, by the local day on which it starts and its minutes since slot 0."""
+    """One shift of a gang, by the local day on which it starts and its minutes since slot 0.
+
+    latest: minute until which work may go on at overtime_cost_per_h [money/h].
+    """
 
     gang: str
     name: str
     day: date
     start: int
     finish: int
+    latest: int
+    overtime_cost_per_h: float
 
 
 def worked_shift(side: JobSide, gang: Gang, start: int, finish: int) -> WorkedShift | None:
     """Return the gang's shift that holds all minutes [start, finish), or None: of several, the last to start."""
-    fitting = [one for one in near_shifts(side, gang, start) if one.start <= start and finish <= one.finish]
+    near = list(near_shifts(side, gang, start))
+    fitting = [one for one in near if one.start <= start and finish <= max(one.finish, _latest(side, gang, one))]
     return max(fitting, key=lambda one: (one.start, one.finish, one.name), default=None)
 
 
@@ -37,7 +43,22 @@ def near_shifts(side: JobSide, gang: Gang, minute: int) -> Iterator[WorkedShift]
             continue
         for shift in gang.shifts:
             if day in side.shift_days(shift):
-                yield WorkedShift(gang.id, shift.name, day, *_minutes(shift, day, side.time))
+                opens, closes = _minutes(shift, day, side.time)
+                latest = closes + round(shift.overtime_h * 60)
+                yield WorkedShift(gang.id, shift.name, day, opens, closes, latest, shift.overtime_cost_per_h)
+
+
+def _latest(side: JobSide, gang: Gang, worked: WorkedShift) -> int:
+    """Return the minute at which overtime must end: where the gang's next shift starts, if that is sooner."""
+    if worked.latest == worked.finish:
+        return worked.finish
+    following = [
+        one.start
+        for minute in (worked.start, worked.start + 24 * 60)
+        for one in near_shifts(side, gang, minute)
+        if one.start > worked.start
+    ]
+    return min([worked.latest, *following])
 
 
 def _minutes(shift: Shift, day: date, time: SiteTime) -> tuple[int, int]:

@@ -28,7 +28,7 @@ class PlanTerms:
 
     finish_days: days [d] from the job's first midnight to the last finish, each of 96 slots.
     calendar_days: local days from the job's first one to that of the last slot worked, both included.
-    prelims, closure_cost, crew_cost, alternative_cost, remedy_cost: the terms of `cost`.
+    prelims, closure_cost, crew_cost, overtime_cost, alternative_cost, remedy_cost: the terms of `cost`.
     """
 
     finish_days: float
@@ -38,13 +38,15 @@ class PlanTerms:
     prelims: float
     closure_cost: float
     crew_cost: float
+    overtime_cost: float = 0.0
     alternative_cost: float = 0.0
     remedy_cost: float = 0.0
 
     @property
     def cost(self) -> float:
         """All terms of money together."""
-        return self.prelims + self.closure_cost + self.crew_cost + self.alternative_cost + self.remedy_cost
+        chosen = self.overtime_cost + self.alternative_cost + self.remedy_cost
+        return self.prelims + self.closure_cost + self.crew_cost + chosen
 
     def value(self, aim: Aim) -> float:
         """Return the figure that `aim` makes best."""
@@ -70,6 +72,7 @@ def side_terms(side: JobSide, plan: Plan) -> PlanTerms:
         prelims=side.job.job.prelims_per_day * days,
         closure_cost=sum(closure.cost for id, closure in side.closures.items() if id in used),
         crew_cost=sum(side.gangs[one.gang].cost_per_shift for one in crew),
+        overtime_cost=sum(_overtime(side, plan).values()),
         alternative_cost=sum(one.cost for one in side.used if one.way is not None),
         remedy_cost=sum(one.cost for one in side.used if one.way is None),
     )
@@ -84,3 +87,16 @@ def _crew_days(side: JobSide, plan: Plan) -> tuple[CrewDay, ...]:
         if shift is not None:
             found.add(CrewDay(shift.gang, shift.day, shift.name))
     return tuple(sorted(found))
+
+
+def _overtime(side: JobSide, plan: Plan) -> dict[CrewDay, float]:
+    """Return what each gang's shift costs after its finish: by the minute, to the end of its last visit."""
+    paid: dict[CrewDay, float] = {}
+    for placed in plan.placements:
+        gang = side.gangs.get(placed.gang)
+        shift = worked_shift(side, gang, *minutes_of(placed)) if gang else None
+        if shift is not None:
+            over_h = max(0, minutes_of(placed)[1] - shift.finish) / 60
+            key = CrewDay(shift.gang, shift.day, shift.name)
+            paid[key] = max(paid.get(key, 0.0), over_h * shift.overtime_cost_per_h)
+    return paid

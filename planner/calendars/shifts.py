@@ -2,26 +2,39 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 
 from planner.calendars.rules import check_rule, rule_starts
 from planner.intervals import Interval
 from planner.model import Gang, Job, Shift
-from planner.units import SiteTime
+from planner.units import SLOT_MINUTES, SiteTime
 
 __all__ = ["ShiftTime", "check_rule", "shift_times"]
 
 
 @dataclass(frozen=True)
 class ShiftTime:
-    """One shift of one gang: `day` is the local day on which it starts, `interval` its slots within the job."""
+    """One shift of one gang: `day` is the local day on which it starts, `interval` its slots within the job.
+
+    overtime: slots after `interval` in which work may go on at `overtime_cost_per_h` [money/h]: up to where the
+    gang's next shift starts; none if that is before this one's finish.
+    paid_until: the shift's finish on the slot axis, between slots where it is off the quarter-hours.
+    """
 
     gang: str
     name: str
     day: date
     interval: Interval
+    overtime: int = 0
+    overtime_cost_per_h: float = 0.0
+    paid_until: float = 0.0
+
+    @property
+    def with_overtime(self) -> Interval:
+        """The shift's slots with those of its overtime."""
+        return Interval(self.interval.start, self.interval.finish + self.overtime)
 
 
 def shift_times(gang: Gang, job: Job) -> tuple[ShiftTime, ...]:
@@ -32,13 +45,14 @@ def shift_times(gang: Gang, job: Job) -> tuple[ShiftTime, ...]:
     """
     off = {*job.job.days_off, *gang.days_off}
     found = [
-        ShiftTime(gang.id, shift.name, day, interval)
+        made
         for shift in gang.shifts
         for day in _start_days(gang, shift, job.time)
         if day not in off
-        for interval in _slots(shift, day, job.time)
+        for made in _made(gang.id, shift, day, job.time)
     ]
-    return tuple(sorted(found, key=lambda one: (one.interval, one.name)))
+    found.sort(key=lambda one: (one.interval, one.name))
+    return tuple(_till_next(one, found[place + 1 :]) for place, one in enumerate(found))
 
 
 def _start_days(gang: Gang, shift: Shift, time: SiteTime) -> Iterator[date]:
@@ -58,7 +72,7 @@ def _start_days(gang: Gang, shift: Shift, time: SiteTime) -> Iterator[date]:
         raise ValueError(f"gang {gang.id}, shift {shift.name!r}: {error}") from error
 
 
-def _slots(shift: Shift, day: date, time: SiteTime) -> Iterator[Interval]:
+def _made(gang: str, shift: Shift, day: date, time: SiteTime) -> Iterator[ShiftTime]:
     """Yield the shift's slots inside the job, if any: wall times, so a clock-change night is longer or shorter."""
     over_midnight = shift.finish <= shift.start
     opens = time.instant(day, shift.start)
@@ -66,4 +80,15 @@ def _slots(shift: Shift, day: date, time: SiteTime) -> Iterator[Interval]:
     first = max(0, time.slot_up(opens))
     last = min(time.horizon, time.slot_of(closes))
     if first < last:
-        yield Interval(first, last)
+        latest = min(time.horizon, time.slot_of(closes + timedelta(hours=shift.overtime_h)))
+        paid_until = time.minutes_of(closes) / SLOT_MINUTES
+        cost = shift.overtime_cost_per_h
+        yield ShiftTime(gang, shift.name, day, Interval(first, last), latest - last, cost, paid_until)
+
+
+def _till_next(shift: ShiftTime, later: Sequence[ShiftTime]) -> ShiftTime:
+    """Return the shift with its overtime cut at the start of the gang's next one."""
+    start = next((one.interval.start for one in later if one.interval.start > shift.interval.start), None)
+    if not shift.overtime or start is None:
+        return shift
+    return replace(shift, overtime=max(0, min(shift.overtime, start - shift.interval.finish)))

@@ -46,7 +46,11 @@ def figure_lines(job: Job, plan: Plan, terms: PlanTerms) -> list[str]:
 
 
 def _chosen_costs(terms: PlanTerms) -> str:
-    named = (("alternatives", terms.alternative_cost), ("remedies", terms.remedy_cost))
+    named = (
+        ("overtime", terms.overtime_cost),
+        ("alternatives", terms.alternative_cost),
+        ("remedies", terms.remedy_cost),
+    )
     return "".join(f" + {name} {money:,.2f}" for name, money in named if money)
 
 
@@ -80,7 +84,7 @@ def _shift_lines(job: Job, plan: Plan) -> Iterator[str]:
 def _shift_of(placed: Placement, shifts: dict[str, tuple[ShiftTime, ...]]) -> ShiftTime | None:
     """Return the shift that a visit lies in; None where it lies in none."""
     visit = Interval(placed.start, placed.finish)
-    return next((shift for shift in shifts.get(placed.gang, ()) if shift.interval.holds(visit)), None)
+    return next((shift for shift in shifts.get(placed.gang, ()) if shift.with_overtime.holds(visit)), None)
 
 
 def _shift_key(job: Job, shift: ShiftTime | None, placed: Placement) -> tuple[str, int, str]:

@@ -61,7 +61,7 @@ def openings(job: Job) -> Openings:
         if closure.state is not ClosureState.REFUSED
     ]
     return Openings(
-        shifts={gang.id: tuple(shift.interval for shift in shift_times(gang, job)) for gang in job.gangs},
+        shifts={gang.id: tuple(shift.with_overtime for shift in shift_times(gang, job)) for gang in job.gangs},
         skills={gang.id: frozenset(gang.skills) for gang in job.gangs},
         closures=tuple((lanes, window) for lanes, window in windows if window is not None),
     )

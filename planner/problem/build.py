@@ -14,7 +14,7 @@ from planner.calendars.shifts import shift_times
 from planner.calendars.sun import light_intervals
 from planner.cure.arrays import GapArrays, gap_arrays
 from planner.model import ClosureState, Element, Gang, GapCurve, Job, Light
-from planner.network.options import NOTHING_CHOSEN, REMEDY, Chosen, as_chosen, chosen_cost
+from planner.network.options import NOTHING_CHOSEN, OVERTIME, REMEDY, Chosen, as_chosen, chosen_cost
 from planner.network.work import Gap, Operation, Stretch, Work, write_out
 from planner.problem import bits
 from planner.problem.conditions import SlotSets, slot_sets
@@ -29,7 +29,7 @@ from planner.problem.parts import (
 )
 from planner.problem.requirements import NOTHING, Dropped, Kind, Requirement
 from planner.problem.units import make_units
-from planner.units import SLOT_MINUTES
+from planner.units import SLOT_MINUTES, SLOTS_PER_HOUR
 from planner.weather.job_weather import JobWeather
 
 
@@ -264,18 +264,29 @@ class _Builder:
                 yield HoldRule(self.plant_of[hold.plant], self.index_of[hold.first], self.index_of[hold.last])
 
     def _gang(self, gang: Gang) -> GangRule:
-        if gang not in self.shared.gangs:
-            self.shared.gangs[gang] = self._made_gang(gang)
-        return self.shared.gangs[gang]
+        overtime = self.chosen.get(gang.id) == OVERTIME
+        key = (gang, overtime)
+        if key not in self.shared.gangs:
+            self.shared.gangs[key] = self._made_gang(gang, overtime)
+        return self.shared.gangs[key]
 
-    def _made_gang(self, gang: Gang) -> GangRule:
+    def _made_gang(self, gang: Gang, overtime: bool) -> GangRule:
         times = shift_times(gang, self.job)
-        spans = tuple((shift.interval.start, shift.interval.finish) for shift in times)
+        slots = [shift.with_overtime if overtime else shift.interval for shift in times]
+        spans = tuple((one.start, one.finish) for one in slots)
         starts = 0
         for start, _ in spans:
             starts |= 1 << start
-        shifts = bits.of_intervals(shift.interval for shift in times)
-        return GangRule(gang.id, shifts, starts, -(-gang.move_min // SLOT_MINUTES), gang.cost_per_shift, spans)
+        return GangRule(
+            id=gang.id,
+            shifts=bits.of_intervals(slots),
+            starts=starts,
+            move=-(-gang.move_min // SLOT_MINUTES),
+            cost=gang.cost_per_shift,
+            shift_spans=spans,
+            paid_until=tuple(shift.paid_until for shift in times) if overtime else (),
+            overtime_cost=tuple(shift.overtime_cost_per_h / SLOTS_PER_HOUR for shift in times) if overtime else (),
+        )
 
 
 def _kind(element: Element) -> tuple[object, ...]:

@@ -76,6 +76,8 @@ class GangRule:
     """A gang works one visit at a time, inside one shift, with `move` slots between structures.
 
     shifts: slots on shift. starts: first slots of shifts; a visit may not run over one.
+    paid_until, overtime_cost: by shift, where its wages end and what a slot after that costs, until the last of its
+    visits has ended; both empty where no overtime is worked.
     """
 
     id: str
@@ -84,6 +86,8 @@ class GangRule:
     move: int
     cost: float
     shift_spans: tuple[tuple[int, int], ...]
+    paid_until: tuple[float, ...] = ()
+    overtime_cost: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -165,12 +165,31 @@ def crew_days(problem: Problem, placed: Iterable[Placed]) -> set[tuple[int, int]
     return {(one.gang, bisect_right(starts[one.gang], visit.start) - 1) for one in placed for visit in one.visits}
 
 
+def overtime(problem: Problem, placed: Iterable[Placed]) -> float:
+    """Return what is paid after the finish of shifts, to the end of the last visit in each [money]."""
+    if not any(gang.paid_until for gang in problem.gangs):
+        return 0.0
+    starts = [[start for start, _ in gang.shift_spans] for gang in problem.gangs]
+    last: dict[tuple[int, int], int] = {}
+    for one in placed:
+        for visit in one.visits:
+            shift = (one.gang, bisect_right(starts[one.gang], visit.start) - 1)
+            last[shift] = max(last.get(shift, 0), visit.finish)
+    return sum(
+        max(0.0, finish - problem.gangs[gang].paid_until[shift]) * problem.gangs[gang].overtime_cost[shift]
+        for (gang, shift), finish in last.items()
+        if problem.gangs[gang].paid_until
+    )
+
+
 def cost(problem: Problem, schedule: Schedule) -> float:
-    """Return prelims for each calendar day up to the finish, closures, crew-days and what was chosen [money]."""
+    """Return prelims up to the day of the finish, closures, crew-days, overtime and what was chosen [money]."""
     days = bisect_right(problem.day_starts, schedule.finish - 1)
     closures = sum(problem.closures[index].cost for index in schedule.closures)
     crews = sum(problem.gangs[gang].cost for gang, _ in crew_days(problem, schedule.placed))
-    return problem.prelims_per_day * days + closures + crews + problem.chosen_cost
+    return (
+        problem.prelims_per_day * days + closures + crews + overtime(problem, schedule.placed) + problem.chosen_cost
+    )
 
 
 def worth(problem: Problem, schedule: Schedule, aim: Aim) -> tuple[float, ...]:
