@@ -8,11 +8,18 @@ from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 
 from planner.model import Aim
+from planner.solve.neighbourhoods import Parts
 from planner.solve.place import Stuck
 from planner.solve.schedule import Blocked, Choice, Schedule, Workshop, in_order, lay_alone, lay_out, worth
 
 FIRST_TRIES = 400
 """Orders tried before the search for a first schedule gives up."""
+TASKS_LAID_FIRST = 30_000
+"""Tasks laid in orders of all units before the first part is searched exactly."""
+TASKS_LAID_BETWEEN = 1_500
+"""Tasks laid in orders between two parts that are searched exactly."""
+WORK_ON_PART = 0.6
+"""CP-SAT's deterministic time for one part: a second or so."""
 
 
 class SearchListener:
@@ -41,6 +48,8 @@ class Search:
 
     def __post_init__(self) -> None:
         self._random = random.Random(self.seed)
+        self._parts: Parts | None = None
+        self._part_due = TASKS_LAID_FIRST // max(1, len(self.workshop.problem.tasks))
 
     def first(self) -> Schedule | None:
         """Find a first schedule: hardest units first; a unit that finds no place moves to the front."""
@@ -58,11 +67,17 @@ class Search:
         return None
 
     def improve(self, good_enough: Callable[[Schedule], bool]) -> None:
-        """Look for better schedules until told to stop or one is `good_enough`."""
+        """Look for better schedules until told to stop or one is `good_enough`.
+
+        Orders are tried first; then orders and parts searched exactly take turns.
+        """
         if self.best is None:
             return
         current = self.best
         while not self.stop() and not good_enough(self.best):
+            if self.tried >= self._part_due:
+                current = self._search_part(current)
+                continue
             laid = self._try(self._neighbour(current))
             if isinstance(laid, Schedule):
                 if self._worth(laid) < self._worth(self.best):
@@ -71,6 +86,23 @@ class Search:
                     current = laid
             if self._random.random() < 0.002:
                 current = self.best
+
+    def _search_part(self, current: Schedule) -> Schedule:
+        """Search a part of the best schedule exactly; return the schedule from which orders go on."""
+        assert self.best is not None
+        if self._parts is None:
+            self._parts = Parts(self.workshop, self.aim, self._random)
+        self._part_due = self.tried + 1 + max(1, TASKS_LAID_BETWEEN // len(self.workshop.problem.tasks))
+        self.tried += 1
+        self.listener.on_trial(self.tried)
+        found = self._parts.better(self.best, WORK_ON_PART, self.stop)
+        if found is None:
+            return current
+        if self._worth(found) < self._worth(self.best):
+            self._keep(found)
+        else:
+            self.best = found
+        return found
 
     def _worth(self, schedule: Schedule) -> tuple[float, ...]:
         return worth(self.workshop.problem, schedule, self.aim)

@@ -36,7 +36,7 @@ def made_job(operations: int, seed: int = 1) -> tuple[Job, JobWeather]:
     """Return a job of about `operations` operations, and its weather; the same seed gives the same job."""
     draw = random.Random(seed)
     elements = _elements(draw, operations)
-    crews = max(1, round(operations / 130))
+    crews = max(1, round(operations / 260))
     pairs = max(1, round(operations / 260))
     days = min(400, 60 + 10 * round(math.log2(max(1, operations / 100)) + 1))
     fields = {
@@ -47,7 +47,7 @@ def made_job(operations: int, seed: int = 1) -> tuple[Job, JobWeather]:
         "gangs": [gang for number in range(crews) for gang in _gangs(draw, number)],
         "plant": [
             {"id": "hydro_rig", "name": "Rig", "count": crews},
-            {"id": "jack_set", "name": "Jacks", "count": pairs},
+            {"id": "jack_set", "name": "Jacks", "count": 2 * pairs},
         ],
         "lanes": [{"id": f"lane_{number}", "name": f"Lane {number}"} for number in range(2 * pairs)],
         "closures": [one for number in range(2 * pairs) for one in _closures(number, days)],

@@ -1,0 +1,524 @@
+"""The integer problem, or a part of it, as a CP-SAT model in which every rule is exact: nothing is rounded.
+
+What the model leaves out is nothing; what it fixes is in its `Scope`. A model of the whole scope therefore proves:
+its bound holds for every plan, and where it has no solution the problem has none. A model of a smaller scope only
+finds plans.
+
+Encoding. A task has one optional interval a visit and gang. Work that may be cut has as many visits as its shortest
+visit allows, each inside one run of slots that a gang has free in one shift and one closure; those that are not
+needed are absent. Gaps follow `exact_lags`: one literal a lag. A gang's visits don't overlap; between different
+structures one literal orders each pair of visits that could meet. Plant is a cumulative of visits and holds.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from functools import cached_property
+from itertools import combinations, pairwise
+from typing import Any
+
+from ortools.sat.python import cp_model
+
+from planner.problem import bits
+from planner.problem.parts import Lag, Placed, Task, Visit
+from planner.solve.exact_lags import LagClass, opening_classes, shutting_classes
+from planner.solve.exact_parts import TaskVars, VisitVars
+from planner.solve.exact_scope import Scope, Windows, closures_of, windows_of
+from planner.solve.schedule import crew_days
+
+Bounds = tuple[int, int]
+Meaning = Callable[[Mapping[int, Placed]], bool]
+"""Whether a literal is true of a schedule, by task."""
+
+
+def domain_of(mask: int) -> cp_model.Domain:
+    """Return the slots of a bit set as a domain."""
+    return cp_model.Domain.from_intervals([[start, finish - 1] for start, finish in spans_of(mask)])
+
+
+def spans_of(mask: int) -> list[Bounds]:
+    """Return the runs [start, finish) of a bit set."""
+    spans = []
+    start = bits.first_from(mask, 0)
+    while start is not None:
+        finish = bits.end_of_run(mask, start)
+        spans.append((start, finish))
+        start = bits.first_from(mask, finish)
+    return spans
+
+
+class ExactModel:
+    """The model of one scope; `possible` is False where some task has no slot at all.
+
+    with_shifts: shifts in use are stated too. Making it is given up where `stop()` says so: see `complete`.
+    """
+
+    def __init__(self, scope: Scope, *, with_shifts: bool = False, stop: Callable[[], bool] = lambda: False) -> None:
+        self.scope = scope
+        self.problem = scope.workshop.problem
+        self.with_shifts = with_shifts
+        self.model = cp_model.CpModel()
+        self.windows: Windows = windows_of(scope)
+        self.possible = self.windows.possible
+        self.tasks: dict[int, TaskVars] = {}
+        self.used: dict[int, Any] = {}
+        self.shift_used: dict[tuple[int, int], Any] = {}
+        self.by_gang: dict[int, list[tuple[TaskVars, VisitVars, Any, Any]]] = {}
+        self._meaning: list[tuple[Any, Meaning]] = []
+        self.complete = self.possible and all(not stop() for _ in self._statements())
+
+    def _statements(self) -> Iterator[None]:
+        """State every rule, with a breath between any two parts of the work."""
+        self._stretch_literals()
+        for index in sorted(self.scope.free):
+            task = self.problem.tasks[index]
+            self.tasks[index] = self._cut(task) if task.splittable else self._unbroken(task)
+            yield
+        for lag in self.problem.lags:
+            if lag.after in self.tasks or lag.before in self.tasks:
+                self._lag(lag)
+                yield
+        self._fits()
+        for gang, doing in self.by_gang.items():
+            self.model.add_no_overlap([interval for _, _, _, interval in doing])
+            if self.problem.gangs[gang].move:
+                self._moves(gang)
+            yield
+        for plant, count in enumerate(self.problem.plant_counts):
+            self._plant(plant, count)
+
+    def close(self, closure: int) -> Any:
+        """Return the literal of a closure being used."""
+        if closure not in self.used:
+            self.used[closure] = self.model.new_bool_var(f"closure {closure}")
+            if closure in self.closures_used_by_fixed:
+                self.model.add(self.used[closure] == 1)
+        return self.used[closure]
+
+    @cached_property
+    def closures_used_by_fixed(self) -> set[int]:
+        """Closures in which a task lies that stays where it is."""
+        return {
+            visit.closure
+            for task, placed in self.scope.fixed.items()
+            if task not in self.scope.free
+            for visit in placed.visits
+            if visit.closure is not None
+        }
+
+    def use_shifts_of_fixed(self) -> None:
+        """State that the shifts are used in which tasks lie that stay where they are."""
+        stay = [placed for task, placed in self.scope.fixed.items() if task not in self.scope.free]
+        for gang, number in crew_days(self.problem, stay):
+            self._use_shift(gang, number, self.model.new_constant(1))
+
+    # -- tasks -----------------------------------------------------------------------------------------------------
+
+    def _unbroken(self, task: Task) -> TaskVars:
+        starts = self.windows.starts[task.index]
+        start = self.model.new_int_var_from_domain(domain_of(starts), f"{task.key} start")
+        visit = VisitVars(start, start + task.length, task.length, None)
+        gangs = self._gangs(task, [room & starts for room in self.windows.room[task.index]])
+        for position, literal in gangs:
+            room = self.windows.room[task.index][position] & starts
+            if room != starts:
+                self.model.add_linear_expression_in_domain(start, domain_of(room)).only_enforce_if(literal)
+            gang = task.gangs[position]
+            visit.by.append((gang, literal))
+            if self.with_shifts:
+                self._shift_of(task, visit, gang, literal, room)
+        self._closure_of(task, visit, starts)
+        made = TaskVars(
+            task, [visit], [(task.gangs[p], lit) for p, lit in gangs], starts, self.windows.ends[task.index]
+        )
+        self._book(made, visit)
+        return made
+
+    def _gangs(self, task: Task, rooms: list[int]) -> list[tuple[int, Any]]:
+        """Return (position, literal) of each gang that has room for the task; one of them does it."""
+        found = [(p, self.model.new_bool_var(f"{task.key} by {p}")) for p, room in enumerate(rooms) if room]
+        self.model.add_exactly_one(literal for _, literal in found)
+        return found
+
+    def _shift_of(self, task: Task, visit: VisitVars, gang: int, literal: Any, room: int) -> None:
+        """State in which shift an unbroken visit lies."""
+        literals = []
+        for number, (begin, end) in enumerate(self.problem.gangs[gang].shift_spans):
+            inside = room & bits.span(begin, end)
+            if inside:
+                chosen = self._literal(_starts_in(task.index, gang, inside))
+                self.model.add_linear_expression_in_domain(visit.start, domain_of(inside)).only_enforce_if(chosen)
+                self._use_shift(gang, number, chosen)
+                visit.shifts.append((gang, number, chosen))
+                literals.append(chosen)
+        self.model.add(sum(literals) == literal)
+
+    def _use_shift(self, gang: int, number: int, literal: Any) -> None:
+        if (gang, number) not in self.shift_used:
+            self.shift_used[gang, number] = self.model.new_bool_var(f"shift {gang} {number}")
+        self.model.add_implication(literal, self.shift_used[gang, number])
+
+    def _closure_of(self, task: Task, visit: VisitVars, starts: int) -> None:
+        """State in which closure an unbroken visit lies: its stretch's, or one of its own."""
+        closures = closures_of(self.scope, task)
+        if closures is None:
+            return
+        within = self.scope.workshop.masks.within[task.index]
+        literals = self._closure_literals(task, closures)
+        for closure in closures:
+            inside = within[closure] & starts
+            literal = literals[closure]
+            self.model.add_linear_expression_in_domain(visit.start, domain_of(inside)).only_enforce_if(literal)
+            visit.closures.append((closure, literal))
+
+    def _closure_literals(self, task: Task, closures: Iterable[int]) -> dict[int, Any]:
+        stretch = self._stretch_of.get(task.index)
+        if stretch is not None:
+            return self._stretches[stretch]
+        found = {}
+        for closure in closures:
+            found[closure] = self._literal(_visits_closure(task.index, closure))
+            self.model.add_implication(found[closure], self.close(closure))
+        self.model.add_exactly_one(found.values())
+        return found
+
+    def _cut(self, task: Task) -> TaskVars:
+        starts, ends = self.windows.starts[task.index], self.windows.ends[task.index]
+        rooms = self.windows.room[task.index]
+        gangs = self._gangs(task, list(rooms))
+        low, high = (bits.first_from(starts, 0) or 0), ends.bit_length() - 1
+        visits: list[VisitVars] = []
+        for number in range(-(-task.length // task.min_visit)):
+            visits.append(self._visit(task, number, visits[-1] if visits else None, (low, high)))
+            self._lie_in_runs(task, number, visits[-1], gangs, (low, high))
+            last = None if number == 0 else visits[-1].present
+            if last is not None:
+                earlier = visits[-2]
+                self.model.add(earlier.size >= min(task.min_visit, task.length)).only_enforce_if(last)
+        self.model.add(sum(visit.size for visit in visits) == task.length)
+        self.model.add_linear_expression_in_domain(visits[0].start, domain_of(starts))
+        self.model.add_linear_expression_in_domain(visits[-1].finish, domain_of(ends))
+        made = TaskVars(task, visits, [(task.gangs[p], lit) for p, lit in gangs], starts, ends)
+        for visit in visits:
+            self._book(made, visit)
+        return made
+
+    def _visit(self, task: Task, number: int, before: VisitVars | None, bounds: Bounds) -> VisitVars:
+        start = self.model.new_int_var(*bounds, f"{task.key} {number} start")
+        finish = self.model.new_int_var(*bounds, f"{task.key} {number} finish")
+        size = self.model.new_int_var(0 if number else 1, task.length, f"{task.key} {number} size")
+        self.model.add(start + size == finish)
+        if before is None:
+            return VisitVars(start, finish, size, None)
+        present = self.model.new_bool_var(f"{task.key} {number}")
+        self.model.add(start >= before.finish)
+        self.model.add(size >= 1).only_enforce_if(present)
+        self.model.add(size == 0).only_enforce_if(~present)
+        self.model.add(start == before.finish).only_enforce_if(~present)
+        if before.present is not None:
+            self.model.add_implication(present, before.present)
+        return VisitVars(start, finish, size, present)
+
+    def _lie_in_runs(
+        self, task: Task, number: int, visit: VisitVars, gangs: list[tuple[int, Any]], bounds: Bounds
+    ) -> None:
+        """State by which gang, in which of its runs of free slots, and so in which closure, a visit lies."""
+        closures = closures_of(self.scope, task)
+        whole = bits.span(bounds[0], bounds[1] + 1)
+        in_closure: dict[int, list[Any]] = {}
+        for position, doing in gangs:
+            gang = task.gangs[position]
+            room = self.windows.room[task.index][position] & whole
+            chosen = []
+            for closure in (None,) if closures is None else closures:
+                inside = room if closure is None else room & self.scope.workshop.masks.windows[closure]
+                for begin, end in self._runs(gang, inside, task.any_time):
+                    literal = self._in_run(task, visit, begin, end)
+                    self._meaning.append((literal, _runs_in(task.index, number, gang, closure, (begin, end))))
+                    chosen.append(literal)
+                    if closure is not None:
+                        in_closure.setdefault(closure, []).append(literal)
+                    if self.with_shifts:
+                        shift = self._shift_number(gang, begin)
+                        visit.shifts.append((gang, shift, literal))
+                        self._use_shift(gang, shift, literal)
+            here = doing
+            if visit.present is not None:
+                here = self._literal(_visited_by(task.index, number, gang))
+                self.model.add_bool_and([doing, visit.present]).only_enforce_if(here)
+                self.model.add_bool_or([~doing, ~visit.present, here])
+            self.model.add(sum(chosen) == here)
+            visit.by.append((gang, here))
+        self._tie_closures(task, visit, in_closure)
+
+    def _in_run(self, task: Task, visit: VisitVars, begin: int, end: int) -> Any:
+        literal = self.model.new_bool_var("")
+        self.model.add(visit.start >= begin).only_enforce_if(literal)
+        ends = task.ends & bits.span(begin + 1, end + 1)
+        if ends == bits.span(begin + 1, end + 1):
+            self.model.add(visit.finish <= end).only_enforce_if(literal)
+        else:
+            self.model.add_linear_expression_in_domain(visit.finish, domain_of(ends)).only_enforce_if(literal)
+        return literal
+
+    def _runs(self, gang: int, room: int, any_time: bool) -> list[Bounds]:
+        """Return the runs of free slots, parted where a shift begins."""
+        found = []
+        for begin, end in spans_of(room):
+            cuts = [] if any_time else bits.slots(self.problem.gangs[gang].starts & bits.span(begin + 1, end))
+            edges = [begin, *cuts, end]
+            found += list(pairwise(edges))
+        return found
+
+    def _shift_number(self, gang: int, slot: int) -> int:
+        spans = self.problem.gangs[gang].shift_spans
+        return next(number for number, (begin, end) in enumerate(spans) if begin <= slot < end)
+
+    def _tie_closures(self, task: Task, visit: VisitVars, in_closure: dict[int, list[Any]]) -> None:
+        stretch = self._stretch_of.get(task.index)
+        for closure, literals in in_closure.items():
+            target = self.close(closure) if stretch is None else self._stretches[stretch][closure]
+            for literal in literals:
+                self.model.add_implication(literal, target)
+                visit.closures.append((closure, literal))
+
+    def _book(self, made: TaskVars, visit: VisitVars) -> None:
+        if made.task.any_time:
+            return
+        for gang, literal in visit.by:
+            if isinstance(visit.size, int):
+                interval = self.model.new_optional_fixed_size_interval_var(visit.start, visit.size, literal, "")
+            else:
+                interval = self.model.new_optional_interval_var(visit.start, visit.size, visit.finish, literal, "")
+            self.by_gang.setdefault(gang, []).append((made, visit, literal, interval))
+
+    # -- exposed stretches -----------------------------------------------------------------------------------------
+
+    def _stretch_literals(self) -> None:
+        self._stretch_of: dict[int, int] = {}
+        self._stretches: dict[int, dict[int, Any]] = {}
+        for number, stretch in enumerate(self.problem.stretches):
+            if self.scope.free.isdisjoint(stretch.members):
+                continue
+            usable = set(stretch.closures) & self.scope.allowed
+            for member in stretch.members:
+                self._stretch_of[member] = number
+                if member not in self.scope.free:
+                    usable &= {
+                        visit.closure for visit in self.scope.fixed[member].visits if visit.closure is not None
+                    }
+            literals = {}
+            for closure in sorted(stretch.closures):
+                literals[closure] = self._literal(_visits_closure(stretch.members[0], closure))
+                self.model.add_implication(literals[closure], self.close(closure))
+                if closure not in usable:
+                    self.model.add(literals[closure] == 0)
+            self.model.add_exactly_one(literals.values())
+            self._stretches[number] = literals
+
+    def _fits(self) -> None:
+        for number, literals in self._stretches.items():
+            for task, opens in self.problem.stretches[number].fits:
+                for closure, literal in literals.items():
+                    close = self.problem.closures[closure].finish
+                    last = bisect_right(opens, close) - 1
+                    self.model.add(self.finish_of(task) <= last).only_enforce_if(literal)
+
+    # -- gaps ------------------------------------------------------------------------------------------------------
+
+    def start_of(self, task: int) -> Any:
+        """Return the start of a task: a variable, or a number where it is fixed."""
+        return self.tasks[task].start if task in self.tasks else self.scope.fixed[task].start
+
+    def finish_of(self, task: int) -> Any:
+        """Return the finish of a task: a variable, or a number where it is fixed."""
+        return self.tasks[task].finish if task in self.tasks else self.scope.fixed[task].finish
+
+    def _lag(self, lag: Lag) -> None:
+        anchor = self.start_of(lag.after) if lag.from_start else self.finish_of(lag.after)
+        value = self.finish_of(lag.before) if lag.to_finish else self.start_of(lag.before)
+        anchors = (self.windows.starts if lag.from_start else self.windows.ends)[lag.after]
+        values = (self.windows.ends if lag.to_finish else self.windows.starts)[lag.before]
+        if lag.opens is None:
+            self.model.add(value >= anchor)
+        else:
+            classes, hopeless = opening_classes(lag.opens, anchors, values)
+            self._ban(anchor, hopeless)
+            self._one_of(lag, anchor, anchors & ~hopeless, classes, lambda c: value >= anchor + c)
+        if lag.shuts is not None:
+            classes, hopeless = shutting_classes(lag.shuts, anchors, values)
+            self._ban(anchor, hopeless)
+            self._one_of(lag, anchor, anchors & ~hopeless, classes, lambda c: value <= anchor + c)
+
+    def _ban(self, anchor: Any, hopeless: int) -> None:
+        if hopeless and isinstance(anchor, int):
+            self.model.add_bool_or([])
+        elif hopeless:
+            kept = domain_of(hopeless).complement()
+            self.model.add_linear_expression_in_domain(anchor, kept)
+
+    def _one_of(
+        self, lag: Lag, anchor: Any, anchors: int, classes: tuple[LagClass, ...], rule: Callable[[int], Any]
+    ) -> None:
+        """State that the anchor lies in one of the classes, or where there is no rule, and keeps the class's rule."""
+        served = sum(1 << slot for one in classes for slot in one.anchors)
+        rest = anchors & ~served
+        if len(classes) == 1 and not rest:
+            self.model.add(rule(classes[0].lag))
+            return
+        literals = []
+        for one in classes:
+            inside = sum(1 << slot for slot in one.anchors)
+            literal = self._literal(_anchor_in(lag, inside))
+            self.model.add_linear_expression_in_domain(anchor, domain_of(inside)).only_enforce_if(literal)
+            self.model.add(rule(one.lag)).only_enforce_if(literal)
+            literals.append(literal)
+        if rest and literals:
+            literal = self._literal(_anchor_in(lag, rest))
+            self.model.add_linear_expression_in_domain(anchor, domain_of(rest)).only_enforce_if(literal)
+            literals.append(literal)
+        if literals:
+            self.model.add_exactly_one(literals)
+
+    def _literal(self, meaning: Meaning) -> Any:
+        literal = self.model.new_bool_var("")
+        self._meaning.append((literal, meaning))
+        return literal
+
+    # -- gangs on the way, and plant -------------------------------------------------------------------------------
+
+    def _moves(self, gang: int) -> None:
+        move = self.problem.gangs[gang].move
+        for first, second in combinations(self.by_gang[gang], 2):
+            if first[0].task.structure == second[0].task.structure or not self._could_meet(first[0], second[0], move):
+                continue
+            order = self._literal(_is_before(first[0].task.index, second[0].task.index))
+            both = [first[2], second[2]]
+            self.model.add(first[1].finish + move <= second[1].start).only_enforce_if([order, *both])
+            self.model.add(second[1].finish + move <= first[1].start).only_enforce_if([~order, *both])
+
+    def _could_meet(self, first: TaskVars, second: TaskVars, move: int) -> bool:
+        def reach(one: TaskVars) -> Bounds:
+            return bits.first_from(one.starts, 0) or 0, one.ends.bit_length() - 1
+
+        (a, b), (c, d) = reach(first), reach(second)
+        return a < d + move and c < b + move
+
+    def _plant(self, plant: int, count: int) -> None:
+        intervals, fixed = [], []
+        for rules in self.scope.workshop.rules:
+            for place, index in enumerate(rules.unit.tasks):
+                if plant in self.problem.tasks[index].plant and plant not in rules.held[place]:
+                    if index in self.tasks:
+                        intervals += [self._whole(visit) for visit in self.tasks[index].visits]
+                    else:
+                        fixed += [(visit.start, visit.finish) for visit in self.scope.fixed[index].visits]
+        for hold in self.problem.holds:
+            if hold.plant == plant:
+                start, finish = self.start_of(hold.first), self.finish_of(hold.last)
+                if isinstance(start, int) and isinstance(finish, int):
+                    fixed.append((start, finish))
+                else:
+                    size = self.model.new_int_var(0, self.scope.latest, "")
+                    intervals.append(self.model.new_interval_var(start, size, finish, ""))
+        if not intervals:
+            return
+        intervals += [self.model.new_fixed_size_interval_var(start, finish - start, "") for start, finish in fixed]
+        if count == 1:
+            self.model.add_no_overlap(intervals)
+        else:
+            self.model.add_cumulative(intervals, [1] * len(intervals), count)
+
+    def _whole(self, visit: VisitVars) -> Any:
+        if isinstance(visit.size, int):
+            return self.model.new_fixed_size_interval_var(visit.start, visit.size, "")
+        if visit.present is None:
+            return self.model.new_interval_var(visit.start, visit.size, visit.finish, "")
+        return self.model.new_optional_interval_var(visit.start, visit.size, visit.finish, visit.present, "")
+
+    # -- in and out ------------------------------------------------------------------------------------------------
+
+    def placed(self, value: Callable[[Any], int]) -> list[Placed]:
+        """Return where the free tasks went; `value` gives a variable's, an expression's or a literal's value."""
+        found = []
+        for made in self.tasks.values():
+            gang = next(gang for gang, literal in made.gangs if value(literal))
+            visits = [
+                Visit(value(visit.start), value(visit.finish), self._closure(visit, value))
+                for visit in made.visits
+                if isinstance(visit.size, int) or value(visit.size)
+            ]
+            found.append(Placed(made.task.index, gang, tuple(visits)))
+        return found
+
+    @staticmethod
+    def _closure(visit: VisitVars, value: Callable[[Any], int]) -> int | None:
+        return next((closure for closure, literal in visit.closures if value(literal)), None)
+
+    def hint(self, placed: Iterable[Placed]) -> None:
+        """Suggest where the tasks are now; every free task must be among them, or nothing is suggested."""
+        known = {**self.scope.fixed, **{one.task: one for one in placed}}
+        if any(task not in known for task in self.tasks):
+            return
+        for made in self.tasks.values():
+            one = known[made.task.index]
+            for gang, literal in made.gangs:
+                self.model.add_hint(literal, gang == one.gang)
+            for number, visit in enumerate(made.visits):
+                if made.task.splittable:
+                    self._hint_cut(visit, one.visits, number)
+                else:
+                    self.model.add_hint(visit.start, one.start)
+        for literal, meaning in self._meaning:
+            self.model.add_hint(literal, meaning(known))
+        used = {visit.closure for one in known.values() for visit in one.visits}
+        for closure, literal in self.used.items():
+            self.model.add_hint(literal, closure in used)
+        shifts = crew_days(self.problem, known.values()) if self.with_shifts else set()
+        for shift, literal in self.shift_used.items():
+            self.model.add_hint(literal, shift in shifts)
+
+    def _hint_cut(self, visit: VisitVars, visits: tuple[Visit, ...], number: int) -> None:
+        there = number < len(visits)
+        known = visits[number] if there else visits[-1]
+        start = known.start if there else known.finish
+        self.model.add_hint(visit.start, start)
+        self.model.add_hint(visit.finish, known.finish)
+        self.model.add_hint(visit.size, known.finish - start)
+        if visit.present is not None:
+            self.model.add_hint(visit.present, there)
+
+
+def _visits_closure(task: int, closure: int) -> Meaning:
+    return lambda known: known[task].visits[0].closure == closure
+
+
+def _starts_in(task: int, gang: int, slots: int) -> Meaning:
+    return lambda known: known[task].gang == gang and bool(slots >> known[task].start & 1)
+
+
+def _visited_by(task: int, number: int, gang: int) -> Meaning:
+    return lambda known: known[task].gang == gang and number < len(known[task].visits)
+
+
+def _runs_in(task: int, number: int, gang: int, closure: int | None, run: Bounds) -> Meaning:
+    def holds(known: Mapping[int, Placed]) -> bool:
+        if not _visited_by(task, number, gang)(known):
+            return False
+        visit = known[task].visits[number]
+        return visit.closure == closure and run[0] <= visit.start and visit.finish <= run[1]
+
+    return holds
+
+
+def _anchor_in(lag: Lag, slots: int) -> Meaning:
+    def holds(known: Mapping[int, Placed]) -> bool:
+        anchor = known[lag.after].start if lag.from_start else known[lag.after].finish
+        return bool(slots >> anchor & 1)
+
+    return holds
+
+
+def _is_before(first: int, second: int) -> Meaning:
+    return lambda known: known[first].start <= known[second].start
