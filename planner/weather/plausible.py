@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date
-from math import asin, cos, degrees, pi, radians, sin
+from math import cos, degrees, pi, sin
 
 import numpy as np
 
@@ -20,7 +20,7 @@ WINDIEST_MEAN_MS = 20.0
 """Highest mean wind of whole days. The windiest year measured at sea level had 19.4 m/s (Cape Denison; from
 memory)."""
 WARMEST_LOW_SUN_C, LOW_SUN_DEG = 20.0, 30.0
-COLDEST_HIGH_SUN_C, HIGH_SUN_DEG = -5.0, 50.0
+COLDEST_HIGH_SUN_C, HIGH_SUN_DEG = 0.0, 55.0
 """Mean air of a day or more with the sun that low, or that high, at noon. Our own rule of thumb, no source: it asks,
 and refuses nothing."""
 
@@ -43,11 +43,19 @@ def doubtful(series: HourlySeries, site: Site) -> list[Finding]:
 def noon_sun_deg(latitude_deg: float, day: date) -> float:
     """Return the height of the sun at noon [degrees], within half a degree.
 
-    Declination by Cooper 1969, Solar Energy 12:333–346: 23.45° sin(2π (284 + n) / 365), n the day of the year.
+    Declination by Spencer 1971, Search 2(5):172, a Fourier series in the day's angle.
     """
-    tilt = radians(23.45) * sin(2.0 * pi * (284 + day.timetuple().tm_yday) / 365.0)
-    latitude = radians(latitude_deg)
-    return degrees(asin(cos(latitude) * cos(tilt) + sin(latitude) * sin(tilt)))
+    angle = 2.0 * pi * (day.timetuple().tm_yday - 1) / 365.0
+    tilt = (
+        0.006918
+        - 0.399912 * cos(angle)
+        + 0.070257 * sin(angle)
+        - 0.006758 * cos(2 * angle)
+        + 0.000907 * sin(2 * angle)
+        - 0.002697 * cos(3 * angle)
+        + 0.00148 * sin(3 * angle)
+    )
+    return 90.0 - abs(latitude_deg - degrees(tilt))
 
 
 def _too_muggy(series: HourlySeries) -> Iterator[Fault]:

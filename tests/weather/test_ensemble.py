@@ -30,6 +30,7 @@ from tests.weather.tmy3 import GREENSBORO, SAND_POINT, station
 
 LONDON = ZoneInfo("Europe/London")
 START = datetime(2026, 3, 20, tzinfo=UTC)
+YEARS = {name: station(name) for name in (GREENSBORO, SAND_POINT)}
 BOUND = 4.5
 MEMBERS = 2000
 AIR_ONLY = ErrorModel(swing_per_day=0.0, least_swing=0.0)
@@ -52,7 +53,7 @@ def forecast(days: int = 14, swing_k: float = 4.0, **more: Any) -> HourlySeries:
 
 def real(name: str = GREENSBORO, first: int = 24 * 60, hours: int = 24 * 14) -> HourlySeries:
     """Return two weeks of a station-year as a forecast."""
-    part = station(name).hours[first : first + hours]
+    part = YEARS[name].hours[first : first + hours]
     names = ("air_c", "humidity_pct", "rain_mm", "wind_ms", "cloud_pct")
     return HourlySeries(START, **{one: np.array([getattr(hour, one) for hour in part]) for one in names})
 
