@@ -112,6 +112,8 @@ _REASONS = {
     "frost-after": "frost afterwards",
     "protect": "the protected time afterwards",
     "dark": "the light",
+    "pin-moved": "a pin",
+    "plates-down": "the plates over the lane",
     "outside-job": "the end of the job",
 }
 """What holds an operation, in words, by the code of the breach."""

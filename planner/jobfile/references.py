@@ -15,6 +15,7 @@ from planner.jobfile.gate_references import check_strengths
 from planner.jobfile.known import known_in
 from planner.jobfile.method_references import method_faults
 from planner.jobfile.option_references import check_options
+from planner.jobfile.pin_references import check_pins
 from planner.jobfile.suggest import shown
 from planner.jobfile.tables import Table, TomlPath, parts, text, texts
 
@@ -45,6 +46,7 @@ def check_references(table: Table, own: Table, book: FaultBook) -> None:
     check_elements(own, known, book)
     check_links(own, known, book)
     check_options(own, known, book)
+    check_pins(own, known, book)
 
 
 def _check_duplicates(own: Table, book: FaultBook) -> None:

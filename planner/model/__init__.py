@@ -11,10 +11,12 @@ from planner.model.options import (
     Plating,
     Remedy,
 )
+from planner.model.pin import Pin
 from planner.model.plan import Aim, Placement, Plan, PlanStatus
 from planner.model.product import Conditions, GapCurve, Product
 from planner.model.resources import Closure, ClosureState, Gang, Lane, Plant, Shift
 from planner.model.strength import CodeId, CuringClass, Development, LawId, Strength
+from planner.model.supply import Coverage, Places, Supply
 from planner.model.surface import Exposure, Facing, Material, SurfaceKind, SurfaceSettings
 
 __all__ = [
@@ -24,6 +26,7 @@ __all__ = [
     "ClosureState",
     "CodeId",
     "Conditions",
+    "Coverage",
     "CuringClass",
     "DayShape",
     "Development",
@@ -49,7 +52,9 @@ __all__ = [
     "MethodOperation",
     "OfferedAlternative",
     "OfferedRemedy",
+    "Pin",
     "Placement",
+    "Places",
     "Plan",
     "PlanStatus",
     "Plant",
@@ -62,6 +67,7 @@ __all__ = [
     "Site",
     "Strength",
     "Structure",
+    "Supply",
     "SurfaceKind",
     "SurfaceSettings",
 ]

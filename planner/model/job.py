@@ -23,6 +23,7 @@ from planner.model.base import (
 )
 from planner.model.method import Method, MethodGap, MethodOperation
 from planner.model.options import Alternative, OfferedAlternative, OfferedRemedy, Remedy
+from planner.model.pin import OperationKey, Pin
 from planner.model.product import Product
 from planner.model.resources import Closure, Days, Gang, Lane, Plant
 from planner.model.strength import CodeId
@@ -188,9 +189,6 @@ class Element(Part):
         return self
 
 
-OperationKey = Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9_.-]*/[A-Za-z0-9][A-Za-z0-9_.-]*$")]
-
-
 class Link(Part):
     """An order between operations "ELEMENT/OP" of two elements, from finish to start, in hours [h]."""
 
@@ -225,6 +223,7 @@ class Job(Part):
     links: Annotated[tuple[Link, ...], as_tuple()] = ()
     alternatives: Annotated[tuple[OfferedAlternative, ...], as_tuple()] = ()
     remedies: Annotated[tuple[OfferedRemedy, ...], as_tuple()] = ()
+    pins: Annotated[tuple[Pin, ...], as_tuple()] = ()
     surface: SurfaceSettings = SurfaceSettings()
 
     @property

@@ -10,6 +10,7 @@ from planner.model.base import Amount, Hours, Identifier, Identifiers, Name, Par
 from planner.model.options import Alternative, Enclosure, Plates, Remedy
 from planner.model.product import Conditions, GapCurve
 from planner.model.strength import MegaPascal, TypedClass
+from planner.model.supply import Places
 
 Light = Literal["any", "daylight", "twilight"]
 End = Literal["start", "finish"]
@@ -35,6 +36,7 @@ class MethodOperation(Part):
     lanes_shut: the element's lanes must be shut to traffic while it goes on.
     visits: "one" unbroken visit, or "many" where the work may be broken off and taken up again.
     min_visit_h: shortest visit worth making [h]; the last one may be shorter.
+    places: how much of the product it places; left out where it only works on what lies there.
     enclosure: a heated enclosure that always stands over it. alternatives: other ways of doing it, one to be chosen.
     """
 
@@ -46,6 +48,7 @@ class MethodOperation(Part):
     output_per_h: Amount | None = None
     follows: Identifiers | None = None
     product: Identifier | None = None
+    places: Places | None = None
     plant: Identifiers = ()
     lanes_shut: bool = False
     light: Light = "any"
@@ -68,6 +71,8 @@ class MethodOperation(Part):
             raise ValueError("output_per_h must be more than 0")
         if self.visits == "many" and self.min_visit_h <= 0:
             raise ValueError("min_visit_h must be more than 0")
+        if self.places is not None and self.product is None:
+            raise ValueError("places needs the product that is placed")
         return self
 
 

@@ -8,6 +8,7 @@ from pydantic import Field, model_validator
 
 from planner.model.base import Amount, Celsius, Hours, Identifier, Identifiers, Name, Number, Part, Text
 from planner.model.product import Conditions
+from planner.model.supply import Places
 
 
 class Enclosure(Part):
@@ -70,7 +71,7 @@ class Remedy(Part):
     """Work that mends a gap when it has shut: done between its two operations, in place of its shutting end.
 
     Length [h] = `hours` + quantity / `output_per_h`. product, curve: what then governs the start of the gap's later
-    operation, measured from the finish of the remedy; none where it may follow at once.
+    operation, measured from the finish of the remedy; none where it may follow at once. places: how much it takes.
     """
 
     id: Identifier
@@ -81,6 +82,7 @@ class Remedy(Part):
     output_per_h: Annotated[Amount, Field(gt=0)] | None = None
     product: Identifier | None = None
     curve: Identifier | None = None
+    places: Places | None = None
     plant: Identifiers = ()
     lanes_shut: bool = False
     conditions: Conditions = Conditions()
@@ -95,6 +97,8 @@ class Remedy(Part):
             raise ValueError("a remedy needs a length: hours, or quantity with output_per_h")
         if self.curve is not None and self.product is None:
             raise ValueError("curve needs the product that it is of")
+        if self.places is not None and self.product is None:
+            raise ValueError("places needs the product that is placed")
         return self
 
 

@@ -9,6 +9,7 @@ from pydantic import AfterValidator, Field, model_validator
 
 from planner.model.base import Amount, Celsius, Hours, Identifier, Name, Part, Percent, Text, as_tuple
 from planner.model.strength import Development, Strength
+from planner.model.supply import Supply
 
 Point = Annotated[tuple[Celsius, Hours], as_tuple()]
 
@@ -108,7 +109,7 @@ class Product(Part):
     """A material with its data-sheet curves by name, and the conditions in which it may be placed.
 
     strength: how it hardens, for strength gates and for frost. development: how fast, for minimum curing periods;
-    left out, it follows from `strength`.
+    left out, it follows from `strength`. supply: packs, yield and pot life, for mixing and loading.
     """
 
     id: Identifier
@@ -119,3 +120,4 @@ class Product(Part):
     curves: dict[Identifier, GapCurve] = Field(default_factory=dict)
     strength: Strength | None = None
     development: Development | None = None
+    supply: Supply | None = None

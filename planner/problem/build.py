@@ -13,7 +13,7 @@ from planner.calendars.closures import ClosureWindow, closure_window
 from planner.calendars.shifts import shift_times
 from planner.calendars.sun import light_intervals
 from planner.cure.arrays import GapArrays, gap_arrays
-from planner.model import ClosureState, Element, Gang, GapCurve, Job, Light
+from planner.model import ClosureState, Element, Gang, GapCurve, Job, Light, Pin
 from planner.network.options import NOTHING_CHOSEN, OVERTIME, REMEDY, Chosen, as_chosen, chosen_cost
 from planner.network.work import Gap, Operation, Stretch, Work, write_out
 from planner.problem import bits
@@ -195,6 +195,21 @@ class _Builder:
             ends &= fit
         return ends
 
+    @cached_property
+    def pins(self) -> dict[str, Pin]:
+        return {pin.operation: pin for pin in self.job.pins}
+
+    def pinned_slots(self, pin: Pin | None) -> tuple[int, int | None]:
+        """Return the first and the last slot at which a pin lets its operation start."""
+        if pin is None:
+            return 0, None
+        time = self.job.time
+        earliest, latest = pin.start or pin.not_before, pin.start or pin.not_after
+        return (
+            0 if earliest is None else min(max(0, time.slot_up(time.wall(earliest))), self.horizon),
+            None if latest is None else time.slot_of(time.wall(latest)),
+        )
+
     def _task(self, index: int, operation: Operation) -> Task:
         sets = self.slot_sets_of(operation)
         good = bits.span(0, self.horizon)
@@ -207,11 +222,15 @@ class _Builder:
         for kind, mask in sets.ends:
             if self._keeps(kind, operation.key):
                 ends &= mask
+        pin = self.pins.get(operation.key) if self._keeps(Kind.PIN, operation.key) else None
+        earliest, latest = self.pinned_slots(pin)
+        in_one = not operation.splittable and self._keeps(Kind.ONE_VISIT, operation.key)
+        last = latest + operation.length if in_one and latest is not None else self.horizon
+        good &= bits.span(earliest, last)
         plated = self.plated.get(operation.key)
         if plated is not None and self._keeps(Kind.STRETCH, _name(plated)):
             good &= self.between_plates(plated)
             ends &= self.fit_under_plates(plated, operation.key)
-        in_one = not operation.splittable and self._keeps(Kind.ONE_VISIT, operation.key)
         lanes = plated.lanes if plated is not None else operation.lanes
         needs_lanes = bool(lanes) and self._keeps(Kind.CLOSURE, operation.key)
         return Task(
@@ -220,7 +239,11 @@ class _Builder:
             length=operation.length,
             min_visit=operation.min_visit if operation.splittable else 1,
             splittable=not in_one,
-            gangs=tuple(i for i, gang in enumerate(self.job.gangs) if operation.skill in gang.skills),
+            gangs=tuple(
+                i
+                for i, gang in enumerate(self.job.gangs)
+                if operation.skill in gang.skills and (pin is None or pin.gang in (None, gang.id))
+            ),
             structure=self.structure_of[operation.structure],
             plant=tuple(self.plant_of[name] for name in dict.fromkeys(operation.plant)),
             closures=self.closures_for(lanes) if needs_lanes else None,
@@ -228,6 +251,7 @@ class _Builder:
             ends=ends,
             any_time=not self._keeps(Kind.SHIFT, operation.key),
             alternative=None if self.chosen.get(operation.key) == REMEDY else self.chosen.get(operation.key),
+            latest=latest,
         )
 
     def _orders(self) -> Iterable[Lag]:

@@ -31,6 +31,8 @@ class Task:
     any_time: bool = False
     alternative: str | None = None
     """The way of working that was chosen, for the plan to name."""
+    latest: int | None = None
+    """Slot after which it may not start; `good` holds no slot at which it could start too early."""
 
 
 @dataclass(frozen=True)

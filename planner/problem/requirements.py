@@ -26,6 +26,7 @@ class Kind(StrEnum):
     RAIN_AFTER = "no rain after"
     PROTECT = "protected time after"
     PLANT = "plant held"
+    PIN = "pin"
 
 
 @dataclass(frozen=True, order=True)

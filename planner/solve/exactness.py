@@ -33,7 +33,7 @@ def _has_no_trade(problem: Problem, index: int) -> bool:
         closures: tuple[int, ...] = ()
     else:
         closures = task.closures or ()
-    watched = any(
+    watched = task.latest is not None or any(
         (lag.before == index and lag.shuts is not None) or (lag.after == index and lag.from_start)
         for lag in problem.lags
     )

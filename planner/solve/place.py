@@ -126,7 +126,7 @@ class _Laying:
         placed = earliest(
             self.room, task, self._lowest(place, task), closure, self._own(task), self._plant(place, task)
         )
-        if placed is None:
+        if placed is None or (task.latest is not None and placed.start > task.latest):
             return stretch is not None and self._next_closure(stretch)
         return self._accept(place, placed)
 

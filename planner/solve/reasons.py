@@ -113,6 +113,8 @@ def requirements(job: Job, weather: JobWeather) -> tuple[Requirement, ...]:
         if not operation.splittable:
             asked.append(Requirement(Kind.ONE_VISIT, operation.key))
         asked.append(Requirement(Kind.SHIFT, operation.key))
+    keys = {operation.key for operation in work.operations}
+    asked += [Requirement(Kind.PIN, pin.operation) for pin in job.pins if pin.operation in keys]
     asked += [Requirement(Kind.PLANT, hold.first) for hold in work.holds]
     asked += [Requirement(Kind.OPENS, gap.key) for gap in work.gaps if gap.curve.not_before is not None]
     asked += [Requirement(Kind.SHUTS, gap.key) for gap in work.gaps if gap.curve.not_after is not None]

@@ -131,9 +131,10 @@ class Search:
         return lay_out(self.workshop, choice)
 
     def _hardest_first(self) -> list[int]:
-        """Return the units that finish last when alone, first; those with an exposed stretch before all."""
+        """Return the units that finish last when alone, first; those with a pin or an exposed stretch before all."""
         problem = self.workshop.problem
         exposed = {stretch.members[0] for stretch in problem.stretches}
+        exposed |= {task.index for task in problem.tasks if task.latest is not None}
 
         def hardness(unit: int) -> tuple[bool, int]:
             laid = lay_alone(self.workshop, unit)

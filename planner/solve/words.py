@@ -67,6 +67,8 @@ class Wording:
         operation = self._work.operation(subject)
         if kind is Kind.CLOSURE:
             return f"{self._title(operation)} needs {_lanes(operation.lanes)} shut. {self._closures(operation.lanes)}"
+        if kind is Kind.PIN:
+            return self._pin(operation)
         if kind is Kind.SHIFT:
             return self._shift(operation)
         if kind is Kind.ONE_VISIT:
@@ -126,6 +128,13 @@ class Wording:
         ]
         more = f" and {len(windows) - CLOSURES_NAMED} shorter" if len(windows) > CLOSURES_NAMED else ""
         return f"The longest there are: {', '.join(named)}{more}"
+
+    def _pin(self, operation: Operation) -> str:
+        pin = next(pin for pin in self.job.pins if pin.operation == operation.key)
+        named = (("at", pin.start), ("not before", pin.not_before), ("not after", pin.not_after))
+        times = [f"{word} {moment:%Y-%m-%d %H:%M}" for word, moment in named if moment is not None]
+        by = [f"by gang {pin.gang}"] if pin.gang else []
+        return f"{self._title(operation)} is pinned: it starts {', '.join([*times, *by])}"
 
     def _shift(self, operation: Operation) -> str:
         gangs = [gang for gang in self.job.gangs if operation.skill in gang.skills]
