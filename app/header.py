@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.elided_label import ElidedLabel
+from app.view_switch import ViewSwitch
 from planner.model import Aim
 
 _AIMS = ((Aim.FINISH, "earliest finish"), (Aim.CLOSURES, "fewest closures"), (Aim.COST, "least cost"))
@@ -38,6 +39,7 @@ class Header(QWidget):
         self.seconds.setToolTip("How long planning may take; the best plan found so far is shown as it comes")
         self.plan = QPushButton("Plan", objectName="main", toolTip="Look for a better plan (F5)")
         self.cancel = QPushButton("Stop", toolTip="Stop and keep the best plan so far (Shift+F5)")
+        self.views = ViewSwitch()
         self.plan.clicked.connect(self.plan_wanted)
         self.cancel.clicked.connect(self.cancel_wanted)
         self.progress = QProgressBar(textVisible=False, accessibleName="Progress of planning")
@@ -57,8 +59,9 @@ class Header(QWidget):
         grid.setVerticalSpacing(1)
         grid.addWidget(self.job, 0, 0)
         grid.addWidget(self.status, 1, 0)
-        grid.addLayout(controls, 0, 1, 2, 1)
-        grid.addWidget(self.progress, 2, 0, 1, 2)
+        grid.addWidget(self.views, 0, 1, 2, 1)
+        grid.addLayout(controls, 0, 2, 2, 1)
+        grid.addWidget(self.progress, 2, 0, 1, 3)
         grid.setColumnStretch(0, 1)
 
     @property

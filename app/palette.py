@@ -67,6 +67,19 @@ def style_sheet(theme: Theme) -> str:
         font-weight: bold; }}
     QPushButton#main:disabled {{ background: {theme.panel}; color: {theme.soft}; border-color: {theme.faint}; }}
     QPushButton#main:focus {{ border: 2px solid {theme.ink}; }}
+    QPushButton#view {{ border: none; border-bottom: 3px solid transparent; border-radius: 0;
+        background: {theme.panel}; color: {theme.soft}; padding: 4px 14px 1px 14px;
+        font-weight: bold; }}
+    QPushButton#view:checked {{ border-bottom: 3px solid {theme.accent}; color: {theme.ink}; }}
+    QPushButton#view:hover {{ color: {theme.ink}; }}
+    QPushButton#view:focus {{ border: none; border-bottom: 3px solid {theme.accent}; padding: 4px 14px 1px 14px;
+        background: {theme.picked}; color: {theme.ink}; }}
+    QPushButton#view:disabled {{ color: {theme.soft}; border-bottom: 3px solid transparent; }}
+    QTableView {{ background: {theme.raised}; alternate-background-color: {theme.stripe}; color: {theme.ink};
+        gridline-color: {theme.rule}; selection-background-color: {theme.picked}; selection-color: {theme.ink}; }}
+    QTableView:focus {{ border: 1px solid {theme.accent}; }}
+    QHeaderView::section {{ background: {theme.panel}; color: {theme.soft}; border: none; padding: 3px 6px;
+        border-bottom: 1px solid {theme.faint}; border-right: 1px solid {theme.rule}; }}
     QTextBrowser, QListWidget {{ background: {theme.panel}; color: {theme.ink}; border: none; }}
     QTextBrowser:focus, QListWidget:focus {{ border: 1px solid {theme.accent}; }}
     QListWidget {{ padding-left: 14px; padding-right: 8px; }}

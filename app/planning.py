@@ -47,7 +47,8 @@ class Planning(QObject):
         """Plan the job of a session."""
         self._session, self._waiting, self._outcome = session, None, None
         loaded = session.loaded
-        self.solving.start(str(loaded.path), text=loaded.text, aim=aim.value, seconds=seconds)
+        weather = str(session.weather_file) if session.weather_file else None
+        self.solving.start(str(loaded.path), text=loaded.text, weather=weather, aim=aim.value, seconds=seconds)
 
     def cancel(self) -> None:
         """Stop and keep the best plan."""

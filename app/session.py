@@ -20,7 +20,10 @@ from planner.network.work import Operation, Work, write_out
 
 @dataclass(frozen=True, eq=False)
 class Session:
-    """Everything the window shows; made off the paint path and never changed."""
+    """Everything the window shows; made off the paint path and never changed.
+
+    weather_file: the forecast that stands in for the job's own, where one does.
+    """
 
     loaded: LoadedJob
     work: Work
@@ -29,6 +32,7 @@ class Session:
     plan: Plan | None = None
     gaps: tuple[GapRow, ...] = ()
     findings: tuple[Finding, ...] = ()
+    weather_file: Path | None = None
 
     def operation(self, key: str) -> Operation | None:
         """Return an operation of the job, or None."""
@@ -49,12 +53,12 @@ class Session:
         return why_here(self.loaded.job, self.loaded.weather, self.plan, key, self.auditor)
 
 
-def open_session(path: Path | str) -> Session:
-    """Read a job and its forecast; JobFileError with all faults."""
-    loaded = load_job(path)
+def open_session(path: Path | str, weather: Path | None = None, text: str | None = None) -> Session:
+    """Read a job and its forecast; JobFileError with all faults. weather, text: as for `load_job`."""
+    loaded = load_job(path, weather, text)
     auditor = Auditor(loaded.job, loaded.weather)
     facts = gather(loaded.job, loaded.weather, None)
-    return Session(loaded, write_out(loaded.job), auditor, facts, findings=loaded.notes)
+    return Session(loaded, write_out(loaded.job), auditor, facts, findings=loaded.notes, weather_file=weather)
 
 
 def with_plan(session: Session, content: dict[str, object]) -> Session:
@@ -77,5 +81,7 @@ def value_words(plan: Plan, currency: str) -> tuple[str, str]:
             return f"{plan.value:.1f} days", f"{plan.bound:.1f} days"
         case Aim.CLOSURES:
             return f"{plan.value:g} closures", f"{plan.bound:g}"
+        case Aim.CHANGE:
+            return f"{plan.value:g} operations changed", f"{plan.bound:g}"
         case Aim.COST:
             return f"{plan.value:,.0f} {currency}", f"{plan.bound:,.0f} {currency}"

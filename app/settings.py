@@ -6,10 +6,12 @@ from PySide6.QtCore import QByteArray, QSettings
 
 from app.board.rows import Density
 from planner.model import Aim
+from planner.weather.fetch_plan import FetchSettings
 
 ORGANISATION, APPLICATION = "liftgap", "liftgap"
 _RECENT = 8
 THEMES = ("system", "light", "dark")
+_SERVICE = ("address", "agent", "credit")
 
 
 class Settings:
@@ -77,6 +79,19 @@ class Settings:
         """Put a job at the head of the recent ones."""
         rest = [other for other in self.recent if other != path]
         self._store.setValue("jobs/recent", [path, *rest][:_RECENT])
+
+    @property
+    def service(self) -> FetchSettings:
+        """The forecast service that the user has typed in; empty at first."""
+        address, agent, credit = (str(self._store.value(f"service/{n}", "", type=str)) for n in _SERVICE)
+        seconds = int(str(self._store.value("service/timeout", 15, type=int)))
+        return FetchSettings(address, agent, credit, float(min(120, max(1, seconds))))
+
+    @service.setter
+    def service(self, value: FetchSettings) -> None:
+        for name, text in zip(_SERVICE, (value.template, value.agent, value.credit), strict=True):
+            self._store.setValue(f"service/{name}", text)
+        self._store.setValue("service/timeout", int(value.timeout_s))
 
     @property
     def geometry(self) -> QByteArray:

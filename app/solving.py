@@ -107,9 +107,19 @@ class Solving(QObject):
         return self.state is not State.IDLE
 
     def start(
-        self, job: str, *, text: str | None = None, aim: str = "finish", seconds: float = 10.0, seed: int = 1
+        self,
+        job: str,
+        *,
+        text: str | None = None,
+        weather: str | None = None,
+        aim: str = "finish",
+        seconds: float = 10.0,
+        seed: int = 1,
     ) -> int:
-        """Start planning the job file at `job`; return the run's number. RuntimeError while one goes on."""
+        """Start planning the job file at `job`; return the run's number. RuntimeError while one goes on.
+
+        text: the job's content in place of the file's; weather: a forecast file in place of the job's own.
+        """
         if self.busy:
             raise RuntimeError("a run goes on; cancel it first")
         self._run += 1
@@ -121,7 +131,7 @@ class Solving(QObject):
         process.readyReadStandardError.connect(self._read_errors)
         process.errorOccurred.connect(self._error)
         process.finished.connect(self._finished)
-        self._request = SolveRequest(self._run, job, text, None, aim, seconds, seed)
+        self._request = SolveRequest(self._run, job, text, weather, aim, seconds, seed)
         self._deadline.setInterval(int((seconds + _OVERRUN_S) * 1000))
         self._enter(State.STARTING)
         process.start(self._command[0], list(self._command[1:]))

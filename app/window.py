@@ -34,6 +34,8 @@ from app.settings import Settings
 from app.solving import WORKER, End, Outcome
 from app.status_words import forecast_words, plan_words, progress_words
 from app.tasks import Asker
+from app.views import Views
+from app.weather.hook import WeatherHook
 from app.window_menus import add_menus
 from planner.findings import Finding
 from planner.solve.messages import Progress
@@ -55,18 +57,18 @@ class MainWindow(QMainWindow):
         self.board: BoardView | None = None
         self._clock = clock
         self._path: Path | None = None
-        self._kit = Kit(theme_for(settings.theme))
+        self.kit = Kit(theme_for(settings.theme))
         self._opener = Asker(self)
         self._opener.answered.connect(self._opened)
         self._opener.failed.connect(self._not_opened)
         self.planning = Planning(self, command)
-        self.planning.planned.connect(self._planned)
+        self.planning.planned.connect(self.take)
         self.planning.progressed.connect(self._progressed)
         self.planning.ended.connect(self._ended)
-        self.planning.refused.connect(self._tell)
+        self.planning.refused.connect(self.tell)
         self._build()
         self.saver = Saver(self)
-        self.saver.told.connect(self._tell)
+        self.saver.told.connect(self.tell)
         self.actions_by_name = add_menus(self)
         self.apply_theme()
         self._minute = QTimer(self, interval=_MINUTE_MS)
@@ -87,13 +89,13 @@ class MainWindow(QMainWindow):
         self.banner = QLabel("", objectName="bad", wordWrap=True, margin=10)
         self.banner.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.banner.hide()
-        self.welcome, self.faults, self.wait = WelcomePage(self._kit), FaultsPage(), WaitPage("Reading")
+        self.welcome, self.faults, self.wait = WelcomePage(self.kit), FaultsPage(), WaitPage("Reading")
         self.welcome.wanted.connect(self.open_job)
         self.welcome.asked.connect(self.choose_job)
         self.faults.again.connect(self.reopen)
-        self.details = DetailsPanel(self._kit)
-        self.findings = FindingsPanel(self._kit.theme)
-        self.findings.chosen.connect(self._go_to)
+        self.details = DetailsPanel(self.kit)
+        self.findings = FindingsPanel(self.kit.theme)
+        self.findings.chosen.connect(self.go_to)
         side = QSplitter(Qt.Orientation.Vertical, objectName="side")
         side.addWidget(self.details)
         side.addWidget(self.findings)
@@ -106,9 +108,13 @@ class MainWindow(QMainWindow):
         self.split.setStretchFactor(0, 1)
         self.split.setChildrenCollapsible(False)
         self.split.setHandleWidth(1)
+        self.weather = WeatherHook(self).view
         self.stack = QStackedWidget()
-        for page in (self.welcome, self.wait, self.faults, self.split):
+        for page in (self.welcome, self.wait, self.faults):
             self.stack.addWidget(page)
+        self.views = Views(self.stack, self.header.views)
+        self.views.add("board", "Board", "Ctrl+1", self.split)
+        self.views.add("weather", "Weather", "Ctrl+2", self.weather)
         middle = QWidget()
         layout = QVBoxLayout(middle)
         layout.setContentsMargins(0, 0, 0, 0)
@@ -132,16 +138,17 @@ class MainWindow(QMainWindow):
     def apply_theme(self) -> None:
         """Give everything the colours of the chosen theme."""
         theme = theme_for(self.settings.theme)
-        self._kit = Kit(theme)
+        self.kit = Kit(theme)
         application = QApplication.instance()
         if isinstance(application, QApplication):
             application.setPalette(make_palette(theme))
         self.setStyleSheet(style_sheet(theme))
-        self.welcome.set_kit(self._kit)
-        self.details.set_kit(self._kit)
+        self.welcome.set_kit(self.kit)
+        self.details.set_kit(self.kit)
         self.findings.set_theme(theme)
+        self.weather.set_kit(self.kit)
         if self.board is not None:
-            self.board.set_kit(self._kit)
+            self.board.set_kit(self.kit)
 
     def set_density(self, choice: str) -> None:
         self.settings.density = Density(choice) if choice else None
@@ -154,9 +161,8 @@ class MainWindow(QMainWindow):
             self.board.set_legend(self.settings.legend)
 
     def next_panel(self) -> None:
-        ring = [
-            widget for widget in (self.board, self.details.words, self.findings.list) if widget and widget.isVisible()
-        ]
+        board = (self.board, self.details.words, self.findings.list)
+        ring = [one for one in (*board, *self.weather.panels) if one and one.isVisible()]
         at = next((i for i, widget in enumerate(ring) if widget.hasFocus()), -1)
         if ring:
             ring[(at + 1) % len(ring)].setFocus(Qt.FocusReason.ShortcutFocusReason)
@@ -200,7 +206,7 @@ class MainWindow(QMainWindow):
     def _opened(self, session: Session) -> None:
         self.settings.remember(str(session.loaded.path.resolve()))
         self.session = session
-        board = BoardView(session.facts, self._kit)
+        board = BoardView(session.facts, self.kit)
         if self.settings.density:
             board.set_density(self.settings.density)
         board.set_legend(self.settings.legend)
@@ -217,8 +223,10 @@ class MainWindow(QMainWindow):
         self.header.job.setText(session.loaded.job.job.name)
         self.setWindowTitle(session.loaded.job.job.name)
         self.forecast.setText(forecast_words(session))
-        self.stack.setCurrentWidget(self.split)
-        board.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.weather.show_session(session)
+        self.weather.set_now(board.look.now)
+        self.views.set_focus("board", board)
+        self.views.show("board")
         self.plan()
 
     def _not_opened(self, error: Exception) -> None:
@@ -244,12 +252,14 @@ class MainWindow(QMainWindow):
         self.planning.start(self.session, self.settings.aim, self.settings.seconds)
         self._enable()
 
-    def _planned(self, session: Session) -> None:
+    def take(self, session: Session) -> None:
+        """Show the same job with another plan, or on another forecast."""
         self.session = session
         if self.board is not None:
             self.board.set_facts(session.facts)
             self.details.show_operation(session, self.board.look.selected)
         self.findings.show_session(session)
+        self.weather.renew_session(session)
         self._enable()
 
     def _progressed(self, progress: Progress) -> None:
@@ -259,7 +269,7 @@ class MainWindow(QMainWindow):
     def _ended(self, outcome: Outcome) -> None:
         if self.session is not None:
             self.header.status.setText(plan_words(self.session))
-        self._tell(f"Planning: {outcome}")
+        self.tell(f"Planning: {outcome}")
         if outcome.end is not End.PLAN:
             kept = " The plan shown is from before." if self.session and self.session.plan else ""
             head = f"{str(outcome)[0].upper()}{str(outcome)[1:]}"
@@ -280,8 +290,10 @@ class MainWindow(QMainWindow):
             ("png", ready),
             ("plan", ready and not busy),
             ("stop", busy),
+            *((name, ready) for name in self.views.names),
         ):
             self.actions_by_name[name].setEnabled(able)
+        self.views.enable(ready)
 
     @property
     def folder(self) -> str:
@@ -292,23 +304,27 @@ class MainWindow(QMainWindow):
 
     def _selected(self, key: str) -> None:
         if self.session is not None and self.board is not None:
+            self.weather.select(key)
             self.board.set_limits(self.session.limits(key or None))
             self.details.show_operation(self.session, key or None)
 
     def _activated(self, _key: str) -> None:
         self.details.words.setFocus(Qt.FocusReason.OtherFocusReason)
 
-    def _go_to(self, finding: Finding) -> None:
+    def go_to(self, finding: Finding) -> None:
+        """Show on the board what a finding is about."""
         if self.board is None:
             return
+        self.views.show("board")
         if not self.board.go_to(finding.place, finding.slot) and finding.slot is not None:
             self.board.show_slot(finding.slot)
 
     def _tick(self) -> None:
         if self.board is not None:
             self.board.tick()
+            self.weather.set_now(self.board.look.now)
 
-    def _tell(self, words: object) -> None:
+    def tell(self, words: object) -> None:
         """Say something that happened in the status bar."""
         self.statusBar().showMessage(str(words))
 
@@ -323,6 +339,7 @@ class MainWindow(QMainWindow):
         self.settings.geometry = self.saveGeometry()
         self._minute.stop()
         self.planning.close()
+        self.weather.close_all()
         for asker in (self._opener, self.saver.asker, self.details.asker):
             asker.close()
         super().closeEvent(event)

@@ -53,6 +53,9 @@ def _plan(window: MainWindow) -> tuple[Item | None, ...]:
 
 def _view(window: MainWindow) -> tuple[Item | None, ...]:
     return (
+        Item("board", "&Board", "Ctrl+1", lambda: window.views.show("board")),
+        Item("weather", "&Weather", "Ctrl+2", lambda: window.views.show("weather")),
+        None,
         Item("in", "Zoom &in", "Ctrl++", lambda: window.board and window.board.zoom(_ZOOM_STEP)),
         Item("out", "Zoom &out", "Ctrl+-", lambda: window.board and window.board.zoom(1 / _ZOOM_STEP)),
         Item("fit", "All &work in view", "Ctrl+0", lambda: window.board and window.board.fit()),

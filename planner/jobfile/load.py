@@ -22,13 +22,17 @@ from planner.weather.services import read_forecast
 
 @dataclass(frozen=True)
 class LoadedJob:
-    """A job as read from `path`: the text as it stood there, the job, its weather, and advice that is no fault."""
+    """A job as read from `path`: the text as it stood there, the job, its weather, and advice that is no fault.
+
+    series: the forecast that the weather was made of.
+    """
 
     path: Path
     text: str
     job: Job
     weather: JobWeather
     notes: tuple[Finding, ...]
+    series: HourlySeries
 
 
 class JobForecastError(JobFileError, ForecastError):
@@ -55,7 +59,7 @@ def load_job(
         made = make_weather(job, series)
     except ForecastError as error:
         raise JobForecastError(error.file, error.faults) from error
-    return LoadedJob(path, text, job, made, (*_notes(job, made), *doubtful(series, job.site)))
+    return LoadedJob(path, text, job, made, (*_notes(job, made), *doubtful(series, job.site)), series)
 
 
 def forecast_path(job: Job, path: Path) -> Path | None:

@@ -1,0 +1,43 @@
+"""The views of a job on one stack, and the switch between them; more can join."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QStackedWidget, QWidget
+
+from app.view_switch import ViewSwitch
+
+
+class Views:
+    """Shows one view at a time; what takes the keys in each may change."""
+
+    def __init__(self, stack: QStackedWidget, switch: ViewSwitch) -> None:
+        self._stack, self._switch = stack, switch
+        self._pages: dict[str, QWidget] = {}
+        self._focus: dict[str, QWidget] = {}
+        switch.chosen.connect(self.show)
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The views' names in code."""
+        return tuple(self._pages)
+
+    def add(self, name: str, words: str, key: str, page: QWidget) -> None:
+        """Add a view with its words and the key that the menu gives it."""
+        self._pages[name] = self._focus[name] = page
+        self._stack.addWidget(page)
+        self._switch.add(name, words, key)
+
+    def set_focus(self, name: str, widget: QWidget) -> None:
+        """Let `widget` take the keys when the view is shown."""
+        self._focus[name] = widget
+
+    def enable(self, able: bool) -> None:
+        """Allow switching, or not."""
+        self._switch.setEnabled(able)
+
+    def show(self, name: str) -> None:
+        """Show a view."""
+        self._stack.setCurrentWidget(self._pages[name])
+        self._switch.show_view(name)
+        self._focus[name].setFocus(Qt.FocusReason.OtherFocusReason)

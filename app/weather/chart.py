@@ -1,0 +1,283 @@
+"""The weather chart's widget: scrolls, zooms, points at hours and at the work in the strip."""
+
+from __future__ import annotations
+
+import numpy as np
+from PySide6.QtCore import QEvent, QPoint, QPointF, Qt, Signal
+from PySide6.QtGui import QHelpEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QResizeEvent, QWheelEvent
+from PySide6.QtWidgets import QAbstractScrollArea, QFrame, QToolTip, QWidget
+
+from app.board.facts import Visit
+from app.board.geometry import SLOTS_A_DAY, Scale, fit_px, zoomed
+from app.board.kit import Kit
+from app.weather.chart_data import ChartData
+from app.weather.chart_frame import HEADING_PX, make_chart_frame
+from app.weather.chart_list import ChartList, StripBar, View, bar_at, build
+from app.weather.chart_paint import ChartLook, TimeAxis, paint_chart
+from app.weather.readout import hour_lines, visit_line
+
+_ZOOM_STEP = 1.25
+_FIRST_DAYS = 8
+
+
+class WeatherChart(QAbstractScrollArea):
+    """Shows `ChartData` on one time axis."""
+
+    operation_chosen = Signal(str)
+    """Go to this operation on the board."""
+    operation_selected = Signal(str)
+    hour_chosen = Signal(int)
+    """The index of an hour of the series that was clicked."""
+
+    def __init__(self, kit: Kit, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.kit = kit
+        self.data: ChartData | None = None
+        self.shown: ChartList | None = None
+        self.look = ChartLook()
+        self._scale = Scale(1.0)
+        self._cursor: float | None = None
+        self._now: float | None = None
+        self._axis: TimeAxis | None = None
+        self._grip: QPoint | None = None
+        self._moved = False
+        self.frame_boxes = make_chart_frame(800, 300, 0)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)
+        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.viewport().setMouseTracking(True)
+        self.setAccessibleName("Weather chart")
+        self.setMinimumHeight(250)
+
+    # --- what it shows
+
+    def set_data(self, data: ChartData) -> None:
+        """Show other data; the place looked at stays, if there was one."""
+        first = self.data is None or self.data.time != data.time
+        self.data = data
+        self._lay_out()
+        if first:
+            self.first_view()
+
+    def set_kit(self, kit: Kit) -> None:
+        """Draw with another theme."""
+        self.kit = kit
+        self.viewport().update()
+
+    def set_cursor(self, slot: float | None) -> None:
+        """Mark an instant."""
+        self._cursor = slot
+        self._renew()
+
+    def set_now(self, slot: float | None) -> None:
+        """Mark the time that is now."""
+        self._now = slot
+        self._renew()
+
+    def select(self, key: str) -> None:
+        """Select an operation's bars, and describe them to a screen reader."""
+        self.look = ChartLook(self.look.cursor_x, key, self.look.now_x, self.look.focused)
+        visit = self._visit(key)
+        words = visit_line(self.data, visit) if visit and self.data else "Nothing selected"
+        self.setAccessibleDescription(words)
+        self.viewport().update()
+
+    # --- where it looks
+
+    def first_view(self) -> None:
+        """Bring the first days of the work into view."""
+        if self.data is None:
+            return
+        starts = [row.visits[0].start for row in self.data.rows]
+        first = max(0, min(starts, default=0) - 24)
+        last = min(self.data.time.horizon, first + _FIRST_DAYS * SLOTS_A_DAY)
+        self._bring(first, last)
+
+    def fit(self) -> None:
+        """Bring the whole job into view."""
+        if self.data is not None:
+            self._bring(0, self.data.time.horizon)
+
+    def zoom(self, factor: float, about_x: float | None = None) -> None:
+        """Zoom about an x of the viewport, the middle where none is given."""
+        if self.data is None:
+            return
+        box = self.frame_boxes.axis
+        at = (box.width / 2 if about_x is None else max(0.0, about_x - box.x)) + self._x
+        slot = self._scale.slot(at)
+        self._scale = Scale(zoomed(self._scale.px, factor, self.data.time.horizon, box.width))
+        self._set_bar()
+        self.horizontalScrollBar().setValue(round(self._scale.x(slot) - (at - self._x)))
+        self._renew()
+
+    def show_slot(self, slot: float) -> None:
+        """Scroll so that `slot` is in view."""
+        x, box = self._scale.x(slot), self.frame_boxes.axis
+        if not self._x + 20 <= x <= self._x + box.width - 40:
+            self.horizontalScrollBar().setValue(round(x - box.width / 3))
+
+    def slot_at(self, x: float) -> float:
+        """Return the instant at an x of the viewport."""
+        return self._scale.slot(x - self.frame_boxes.axis.x + self._x)
+
+    @property
+    def _x(self) -> float:
+        return float(self.horizontalScrollBar().value())
+
+    def _bring(self, first: int, last: int) -> None:
+        self._scale = Scale(fit_px(first, last, self.frame_boxes.axis.width, 8))
+        self._set_bar()
+        self.horizontalScrollBar().setValue(int(self._scale.x(first)) - 8)
+        self._renew()
+
+    def _lay_out(self) -> None:
+        size = self.viewport().size()
+        rows = len(self.data.rows) if self.data else 0
+        self.frame_boxes = make_chart_frame(size.width(), size.height(), rows)
+        self._set_bar()
+        self._renew()
+
+    def _set_bar(self) -> None:
+        bar, width = self.horizontalScrollBar(), self.frame_boxes.axis.width
+        horizon = self.data.time.horizon if self.data else 0
+        self._axis = TimeAxis(self.data.time, self._scale) if self.data else None
+        bar.setPageStep(max(1, int(width)))
+        bar.setSingleStep(max(1, int(width / 12)))
+        bar.setRange(0, max(0, round(self._scale.x(horizon) - width)))
+
+    def _renew(self) -> None:
+        """Make the display list of what is in view now."""
+        if self.data is None:
+            return
+        box, view = self.frame_boxes.axis, View(self._scale, self._x)
+        self.shown = build(self.data, self.frame_boxes, view)
+        x_of = [None if s is None else float(view.at(np.array([s]), box)[0]) for s in (self._cursor, self._now)]
+        self.look = ChartLook(x_of[0], self.look.selected, x_of[1], self.hasFocus())
+        self.viewport().update()
+
+    # --- pointing
+
+    def bar_under(self, x: float, y: float) -> StripBar | None:
+        """Return the bar at a point of the viewport."""
+        return bar_at(self.shown, x, y) if self.shown is not None and x >= HEADING_PX else None
+
+    def words_at(self, x: float, y: float) -> str:
+        """Return what a hover says."""
+        if self.data is None or x < HEADING_PX:
+            return ""
+        bar = self.bar_under(x, y)
+        if bar is not None:
+            return visit_line(self.data, bar.visit)
+        return "\n".join(hour_lines(self.data, self.slot_at(x)))
+
+    def hour_at(self, x: float) -> int | None:
+        """Return the index of the hour nearest to an x, or None outside the series."""
+        if self.data is None or x < HEADING_PX:
+            return None
+        index = round((self.slot_at(x) - float(self.data.hours_at[0])) / 4)
+        return index if 0 <= index < self.data.series.hours else None
+
+    def _visit(self, key: str) -> Visit | None:
+        rows = self.data.rows if self.data else ()
+        return next((visit for row in rows for visit in row.visits if visit.key == key), None)
+
+    def _step(self, by: int) -> None:
+        """Select the next or the last visit in order of time."""
+        rows = self.data.rows if self.data else ()
+        visits = sorted((visit for row in rows for visit in row.visits), key=lambda visit: (visit.start, visit.key))
+        if not visits:
+            return
+        at = next((i for i, visit in enumerate(visits) if visit.key == self.look.selected), None)
+        here = visits[min(len(visits) - 1, max(0, (0 if by > 0 else len(visits) - 1) if at is None else at + by))]
+        self.select(here.key)
+        self.operation_selected.emit(here.key)
+        self.show_slot(here.start)
+
+    # --- events
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        if self.data is None or self.shown is None or self._axis is None:
+            return
+        with QPainter(self.viewport()) as painter:
+            paint_chart(painter, self.kit, self.data, self.shown, self.frame_boxes, self._axis, self._x, self.look)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._lay_out()
+
+    def scrollContentsBy(self, dx: int, dy: int) -> None:
+        self._renew()
+
+    def focusInEvent(self, event: QEvent) -> None:
+        self._renew()
+
+    def focusOutEvent(self, event: QEvent) -> None:
+        self._renew()
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        turn = event.angleDelta().y() or event.angleDelta().x()
+        if event.modifiers() & Qt.KeyboardModifier.ShiftModifier:
+            self.horizontalScrollBar().setValue(self.horizontalScrollBar().value() - turn)
+        else:
+            self.zoom(_ZOOM_STEP ** (turn / 120), event.position().x())
+        event.accept()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        key, bar = event.key(), self.horizontalScrollBar()
+        if key in (Qt.Key.Key_Left, Qt.Key.Key_Right):
+            by = -1 if key == Qt.Key.Key_Left else 1
+            if event.modifiers() & Qt.KeyboardModifier.ShiftModifier:
+                bar.setValue(bar.value() + by * bar.singleStep())
+            else:
+                self._step(by)
+        elif key in (Qt.Key.Key_Plus, Qt.Key.Key_Equal, Qt.Key.Key_Minus):
+            self.zoom(1 / _ZOOM_STEP if key == Qt.Key.Key_Minus else _ZOOM_STEP)
+        elif key == Qt.Key.Key_0:
+            self.fit()
+        elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self.look.selected:
+            self.operation_chosen.emit(self.look.selected)
+        elif key == Qt.Key.Key_Escape and self.look.selected:
+            self.select("")
+            self.operation_selected.emit("")
+        else:
+            super().keyPressEvent(event)
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        if event.button() is Qt.MouseButton.LeftButton:
+            self._grip, self._moved = event.position().toPoint(), False
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        here = event.position().toPoint()
+        if event.buttons() & Qt.MouseButton.LeftButton and self._grip is not None:
+            if self._moved or abs(here.x() - self._grip.x()) > 3:
+                self.horizontalScrollBar().setValue(self.horizontalScrollBar().value() - (here.x() - self._grip.x()))
+                self._grip, self._moved = here, True
+            return
+        over = self.bar_under(here.x(), here.y()) is not None
+        self.viewport().setCursor(Qt.CursorShape.PointingHandCursor if over else Qt.CursorShape.ArrowCursor)
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        if event.button() is not Qt.MouseButton.LeftButton or self._grip is None:
+            return
+        self._grip = None
+        if self._moved:
+            return
+        bar = self.bar_under(event.position().x(), event.position().y())
+        hour = self.hour_at(event.position().x())
+        if bar is not None:
+            self.select(bar.visit.key)
+            self.operation_chosen.emit(bar.visit.key)
+        elif hour is not None:
+            self.hour_chosen.emit(hour)
+
+    def viewportEvent(self, event: QEvent) -> bool:
+        if isinstance(event, QHelpEvent) and event.type() is QEvent.Type.ToolTip:
+            at = QPointF(event.pos())
+            words = self.words_at(at.x(), at.y())
+            if words:
+                QToolTip.showText(event.globalPos(), words, self.viewport())
+            else:
+                QToolTip.hideText()
+            return True
+        return super().viewportEvent(event)

@@ -1,0 +1,45 @@
+"""How the weather chart's area is divided: headings at the left, panes on one time axis; no Qt."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from app.board.geometry import Box
+
+HEADING_PX = 222.0
+_AXIS, _RAIN, _WIND, _MET, _ROW_MOST, _ROWS_ALL, _GAP = 40.0, 34.0, 46.0, 13.0, 16.0, 96.0, 5.0
+_ROW_LEAST = 9.0
+_LEAST_TEMPERATURE = 60.0
+
+
+@dataclass(frozen=True)
+class ChartFrame:
+    """The boxes right of the headings, from the top down; `rows` hold the strips of work by gang."""
+
+    axis: Box
+    temperature: Box
+    rain: Box
+    wind: Box
+    met: Box
+    rows: tuple[Box, ...]
+
+    @property
+    def bottom(self) -> float:
+        """Where the last box ends."""
+        return self.rows[-1].bottom if self.rows else self.met.bottom
+
+
+def make_chart_frame(width: float, height: float, gangs: int) -> ChartFrame:
+    """Return the division of an area; what is left over goes to the temperatures."""
+    wide = max(1.0, width - HEADING_PX)
+    room = height - (_LEAST_TEMPERATURE + _AXIS + _RAIN + _WIND + _MET + 4 * _GAP + 4)
+    row = max(_ROW_LEAST, min(_ROW_MOST, min(_ROWS_ALL, room) / max(1, gangs)))
+    rest = _RAIN + _WIND + _MET + 4 * _GAP + row * gangs
+    tall = max(_LEAST_TEMPERATURE, height - _AXIS - rest - 4)
+    boxes: list[Box] = []
+    y = 0.0
+    for height_px in (_AXIS, tall, _RAIN, _WIND, _MET):
+        boxes.append(Box(HEADING_PX, y, wide, height_px))
+        y += height_px + (_GAP if boxes[1:] else 0)
+    rows = tuple(Box(HEADING_PX, y + number * row, wide, row) for number in range(gangs))
+    return ChartFrame(*boxes, rows=rows)

@@ -1,0 +1,260 @@
+"""Paints the weather chart's display list: panes, lines, bands, the strip of work, and the headings at the left."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
+
+from app.board.axis_paint import draw_axis, draw_grid, marks_in_view
+from app.board.geometry import Box, Scale
+from app.board.kit import Kit, color, mixed, pen, rect
+from app.board.ticks import Tick, ticks
+from app.theme import Theme
+from app.weather.chart_data import ChartData
+from app.weather.chart_frame import HEADING_PX, ChartFrame
+from app.weather.chart_list import ChartLine, ChartList, Role, StripBar
+from planner.units import SiteTime
+
+_DASHES = (
+    Qt.PenStyle.SolidLine,
+    Qt.PenStyle.DashLine,
+    Qt.PenStyle.DotLine,
+    Qt.PenStyle.DashDotLine,
+    Qt.PenStyle.DashDotDotLine,
+)
+_EDGE_PX, _LEGEND_PX, _SAMPLE_PX = 14.0, 15.0, 26.0
+
+
+@dataclass(frozen=True)
+class _Reach:
+    horizon: int
+
+
+class TimeAxis:
+    """What the board's axis needs of a chart: a scale, the end of the job, and ticks."""
+
+    def __init__(self, time: SiteTime, scale: Scale) -> None:
+        self.scale, self.facts = scale, _Reach(time.horizon)
+        self._time = time
+        self._kept: tuple[tuple[int, int], tuple[Tick, ...]] = ((0, 0), ())
+
+    def ticks(self, first: int, last: int) -> tuple[Tick, ...]:
+        """Return the ticks over slots first..last; the last answer is kept."""
+        if self._kept[0] != (first, last):
+            self._kept = ((first, last), ticks(self._time, self.scale.px, first, last))
+        return self._kept[1]
+
+
+@dataclass(frozen=True)
+class ChartLook:
+    """What changes without a new display list: the hour pointed at, the bar selected, whether keys go here."""
+
+    cursor_x: float | None = None
+    selected: str = ""
+    now_x: float | None = None
+    focused: bool = False
+
+
+def line_pen(theme: Theme, role: Role, number: int = 0, stale: bool = False) -> QPen:
+    """Return the pen of a line: told apart by width and dashes, not by colour alone."""
+    match role:
+        case Role.AIR:
+            return pen(theme.ink, 1.6)
+        case Role.STANDING:
+            return pen(theme.soft, 1.2, Qt.PenStyle.DashLine)
+        case Role.DEW:
+            return pen(theme.dew, 1.3, Qt.PenStyle.DotLine)
+        case Role.DEW_LIMIT:
+            return pen(theme.limit, 1.2, Qt.PenStyle.DotLine)
+        case Role.MAIN_SURFACE:
+            return pen(mixed(theme.surface, theme.ground, 0.45 if stale else 0.0), 2.4)
+        case Role.SURFACE:
+            style = _DASHES[1 + number % (len(_DASHES) - 1)]
+            return pen(mixed(theme.surface, theme.ground, 0.6 if stale else 0.25), 1.1, style)
+        case Role.WIND:
+            return pen(theme.air, 1.5)
+        case Role.LIMIT:
+            return pen(theme.limit, 1.1, Qt.PenStyle.DashLine)
+
+
+def paint_chart(
+    painter: QPainter,
+    kit: Kit,
+    data: ChartData,
+    shown: ChartList,
+    frame: ChartFrame,
+    axis: TimeAxis,
+    x: float,
+    look: ChartLook,
+) -> None:
+    """Draw the whole chart."""
+    right = frame.axis.right
+    painter.fillRect(QRectF(0, 0, right, frame.bottom + 400), color(kit.theme.ground))
+    painter.save()
+    painter.setClipRect(QRectF(frame.axis.x, frame.axis.bottom, frame.axis.width, frame.bottom - frame.axis.bottom))
+    _ground(painter, kit, shown, frame)
+    marks = marks_in_view(axis, frame.axis.width, x)
+    draw_grid(
+        painter, kit, marks, lambda slot: frame.axis.x + axis.scale.x(slot) - x, (frame.axis.bottom, frame.bottom)
+    )
+    _temperature(painter, kit, shown, frame.temperature, data.surfaces_stale)
+    painter.setPen(Qt.PenStyle.NoPen)
+    for box in shown.rain:
+        painter.fillRect(rect(box), color(kit.theme.rain))
+    _draw_lines(painter, kit.theme, shown.wind)
+    _met(painter, kit, shown, frame.met)
+    for bar in shown.bars:
+        _bar(painter, kit, data, bar, look.selected)
+    _upright(painter, kit, frame, look)
+    painter.restore()
+    draw_axis(painter, kit, axis, frame, x)
+    _headings(painter, kit, data, shown, frame)
+    _words(painter, kit, shown, frame)
+    if look.focused:
+        painter.setPen(pen(kit.theme.accent, 2.0))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawRect(QRectF(1, 1, right - 2, frame.bottom - 1))
+
+
+def _ground(painter: QPainter, kit: Kit, shown: ChartList, frame: ChartFrame) -> None:
+    for left, right in shown.nights:
+        night = QRectF(left, frame.axis.bottom, right - left, frame.wind.bottom - frame.axis.bottom)
+        painter.fillRect(night, color(mixed(kit.theme.night, kit.theme.ground, 0.25)))
+
+
+def _temperature(painter: QPainter, kit: Kit, shown: ChartList, box: Box, stale: bool) -> None:
+    painter.setPen(pen(kit.theme.rule))
+    for mark in shown.temperature_marks:
+        if not mark.is_limit:
+            painter.drawLine(QLineF(box.x, mark.y, box.right, mark.y))
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setPen(Qt.PenStyle.NoPen)
+    wash = QColor(kit.theme.dew)
+    wash.setAlpha(90)
+    painter.setBrush(wash)
+    for points in shown.band:
+        painter.drawPolygon(QPolygonF([QPointF(*point) for point in points]))
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    _draw_lines(painter, kit.theme, shown.temperature, stale)
+
+
+def _draw_lines(painter: QPainter, theme: Theme, lines: Sequence[ChartLine], stale: bool = False) -> None:
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    for line in lines:
+        painter.setPen(line_pen(theme, line.role, line.number, stale))
+        painter.drawPolyline(QPolygonF([QPointF(*point) for point in line.points]))
+
+
+def _met(painter: QPainter, kit: Kit, shown: ChartList, box: Box) -> None:
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+    painter.setPen(pen(kit.theme.gap_wait, 1.0, Qt.PenStyle.DotLine))
+    middle = box.y + box.height / 2
+    if shown.met is not None:
+        painter.drawLine(QLineF(box.x, middle, box.right, middle))
+        for left, right in shown.met:
+            span = QRectF(left, box.y + 2, max(1.0, right - left), box.height - 4)
+            painter.fillRect(span, color(kit.theme.gap_open))
+
+
+def _bar(painter: QPainter, kit: Kit, data: ChartData, bar: StripBar, selected: str) -> None:
+    area = rect(bar.box)
+    painter.fillRect(area, color(kit.theme.gang(bar.visit.gang)))
+    row = next((row for row in data.rows if row.number == bar.visit.gang), None)
+    if row is not None and bar.box.width > 16 and not bar.is_broken:
+        middle = bar.box.y + bar.box.height / 2
+        kit.write(painter, kit.small, kit.theme.on_gang(bar.visit.gang), bar.box.x + 4, middle, row.initial)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    if bar.is_broken:
+        painter.setPen(pen(kit.theme.breach, 2.0))
+        painter.drawRect(area.adjusted(0.5, 0.5, -0.5, -0.5))
+        painter.fillRect(QRectF(area.x() - 1, area.y() - 1.5, 9, area.height() + 3), color(kit.theme.breach))
+        kit.write(painter, kit.label_bold, kit.theme.ground, area.x() + 2, area.center().y(), "!")
+    if bar.visit.key == selected:
+        painter.setPen(pen(kit.theme.ink, 2.0))
+        painter.drawRect(area.adjusted(-1.5, -1.5, 1.5, 1.5))
+
+
+def _upright(painter: QPainter, kit: Kit, frame: ChartFrame, look: ChartLook) -> None:
+    for x, line in ((look.now_x, pen(kit.theme.now, 1.4)), (look.cursor_x, pen(kit.theme.accent, 1.2))):
+        if x is not None:
+            painter.setPen(line)
+            painter.drawLine(QLineF(x, frame.axis.bottom, x, frame.bottom))
+
+
+def _headings(painter: QPainter, kit: Kit, data: ChartData, shown: ChartList, frame: ChartFrame) -> None:
+    """Write what each pane and line is, at the left."""
+    painter.fillRect(QRectF(0, 0, HEADING_PX, frame.bottom + 400), color(kit.theme.ground))
+    painter.setPen(pen(kit.theme.faint))
+    painter.drawLine(QLineF(HEADING_PX - 0.5, 0, HEADING_PX - 0.5, frame.bottom))
+    for box in (frame.temperature, frame.rain, frame.wind, frame.met):
+        painter.drawLine(QLineF(0, box.bottom + 2.5, frame.axis.right, box.bottom + 2.5))
+    room = HEADING_PX - 2 * _EDGE_PX
+    kit.write(painter, kit.label_bold, kit.theme.ink, _EDGE_PX, frame.axis.y + 20, "Weather")
+    _legend(painter, kit, data, frame.temperature)
+    for box, words in ((frame.rain, "Rain, mm in the hour"), (frame.wind, "Wind, m/s")):
+        kit.write(painter, kit.small, kit.theme.soft, _EDGE_PX, box.y + box.height / 2, words)
+    met = f"May go on: {data.limits.words}" if shown.met is not None else "No limits chosen"
+    middle = frame.met.y + frame.met.height / 2
+    kit.write(painter, kit.small, kit.theme.soft, _EDGE_PX, middle, kit.elided(kit.small, met, room))
+    for row, box in zip(data.rows, frame.rows, strict=True):
+        words = kit.elided(kit.small, f"{row.initial}  {row.name}", room)
+        kit.write(painter, kit.small, kit.theme.soft, _EDGE_PX, box.y + box.height / 2, words)
+
+
+def legend_of(data: ChartData) -> tuple[tuple[Role, int, str], ...]:
+    """Return the lines of the temperature pane with their words, the strongest first."""
+    entries: list[tuple[Role, int, str]] = [(Role.AIR, 0, "Air")]
+    if data.standing is not None:
+        entries.append((Role.STANDING, 0, "Air in the plan's forecast"))
+    if data.surfaces:
+        entries.append((Role.MAIN_SURFACE, data.main, f"Surface {data.surfaces[data.main][0]}"))
+    entries += [
+        (Role.SURFACE, number, f"Surface {name}")
+        for number, (name, _) in enumerate(data.surfaces)
+        if number != data.main
+    ]
+    entries.append((Role.DEW, 0, "Dew point"))
+    margin = data.limits.conditions.dew_margin_c
+    if margin is not None:
+        entries.append((Role.DEW_LIMIT, 0, f"Dew point + {margin:g} K"))
+    return tuple(entries)
+
+
+def _legend(painter: QPainter, kit: Kit, data: ChartData, box: Box) -> None:
+    entries = legend_of(data)
+    lines = max(1, int((box.height - 6) / _LEGEND_PX))
+    if len(entries) > lines:
+        rest = [entry for entry in entries if entry[0] is not Role.SURFACE]
+        room = max(0, lines - len(rest) - 1)
+        others = [entry for entry in entries if entry[0] is Role.SURFACE]
+        kept = {id(entry) for entry in (*rest, *others[:room])}
+        entries = tuple(entry for entry in entries if id(entry) in kept)[:lines]
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    for number, (role, which, words) in enumerate(entries):
+        y = box.y + 9 + number * _LEGEND_PX
+        painter.setPen(line_pen(kit.theme, role, which))
+        painter.drawLine(QLineF(_EDGE_PX, y, _EDGE_PX + _SAMPLE_PX, y))
+        room_px = HEADING_PX - 2 * _EDGE_PX - _SAMPLE_PX
+        text = kit.elided(kit.small, words, room_px)
+        kit.write(painter, kit.small, kit.theme.ink, _EDGE_PX + _SAMPLE_PX + 7, y, text)
+
+
+def _words(painter: QPainter, kit: Kit, shown: ChartList, frame: ChartFrame) -> None:
+    """Write the values of the gridlines at the left edge and the limits at the right, over the lines."""
+    taken: list[float] = []
+    ordered = sorted((*shown.temperature_marks, *shown.wind_marks), key=lambda mark: not mark.is_limit)
+    for mark in ordered:
+        if any(abs(mark.y - y) < 11 for y in taken) and mark.is_limit:
+            continue
+        taken += [mark.y] if mark.is_limit else []
+        width = kit.width(kit.small, mark.words)
+        left = frame.axis.right - width - 8 if mark.is_limit else frame.axis.x + 4
+        middle = mark.y - 7 if mark.is_limit else mark.y
+        middle = max(middle, frame.temperature.y + 6)
+        wash = QColor(kit.theme.ground)
+        wash.setAlpha(215)
+        painter.fillRect(QRectF(left - 2, middle - 6, width + 4, 12), wash)
+        kit.write(painter, kit.small, kit.theme.limit if mark.is_limit else kit.theme.soft, left, middle, mark.words)

@@ -1,0 +1,342 @@
+"""The Weather view: chart and table of one forecast, changed by hand, and what the standing plan makes of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+from PySide6.QtCore import QModelIndex, QStandardPaths, Qt, Signal
+from PySide6.QtGui import QUndoStack
+from PySide6.QtWidgets import QFileDialog, QSplitter, QVBoxLayout, QWidget
+
+from app.board.kit import Kit
+from app.findings_panel import FindingsPanel
+from app.session import Session
+from app.settings import Settings
+from app.tasks import Asker
+from app.weather.bar import WeatherBar
+from app.weather.bringing import Bringing
+from app.weather.chart import WeatherChart
+from app.weather.chart_data import ChosenLimits
+from app.weather.compare import difference, difference_words, new_findings
+from app.weather.edit_commands import ChangeForecast
+from app.weather.faults_box import FaultsBox
+from app.weather.files import csv_bytes
+from app.weather.groups import SurfaceGroup, surface_groups
+from app.weather.hour_view import HourView
+from app.weather.limits_choice import operation_limits, product_limits
+from app.weather.make_chart import broken_operations, chart_data
+from app.weather.outlook import Outlook, surfaces_of, work_out
+from app.weather.shift_dialog import ShiftDialog, shift_words
+from app.weather.snapshot import EditError, Snapshot, as_read, same_weather, shifted, with_cell
+from app.weather.table_model import HourTable
+from app.weather.time_words import hour_words, index_at, next_weekday_evening
+from app.weather.use import use_forecast
+from app.weather.view_words import breaks_words, source_words
+from planner.jobfile.write import save_bytes
+from planner.weather.series import HourlySeries
+
+_SIDE_PX = 316
+_THURSDAY, _EVENING_H = 3, 20
+_KEPT = "The forecast stays as it was."
+
+
+class WeatherView(QWidget):
+    """Asks nobody: the window sets the session, and listens to what is wanted."""
+
+    used = Signal(object)
+    """A `Session` on the forecast shown, its plan audited anew."""
+    operation_wanted = Signal(str)
+    finding_wanted = Signal(object)
+    told = Signal(object)
+
+    def __init__(self, kit: Kit, settings: Settings, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.session: Session | None = None
+        self.snapshot: Snapshot | None = None
+        self.groups: tuple[SurfaceGroup, ...] = ()
+        self.standing: Outlook | None = None
+        self.outlook: Outlook | None = None
+        self.limits = ChosenLimits()
+        self.undo = QUndoStack(self)
+        self.worker, self.user = Asker(self), Asker(self)
+        self.bringing = Bringing(self, settings)
+        self.shift_dialog: ShiftDialog | None = None
+        self._build(kit)
+        self._connect()
+        self.setAccessibleName("Weather")
+
+    # --- parts
+
+    def _build(self, kit: Kit) -> None:
+        self.bar = WeatherBar(self.undo)
+        self.faults = FaultsBox()
+        self.chart = WeatherChart(kit)
+        self.model = HourTable(self)
+        self.model.set_theme(kit.theme)
+        self.table = HourView(self.model)
+        self.breaks = FindingsPanel(kit.theme)
+        self.breaks.list.setAccessibleName("What breaks on this forecast")
+        middle = QSplitter(Qt.Orientation.Vertical)
+        middle.addWidget(self.chart)
+        middle.addWidget(self.table)
+        middle.setSizes([420, 220])
+        side = QSplitter(Qt.Orientation.Horizontal)
+        side.addWidget(middle)
+        side.addWidget(self.breaks)
+        side.setStretchFactor(0, 1)
+        side.setSizes([1050, _SIDE_PX])
+        for splitter in (middle, side):
+            splitter.setChildrenCollapsible(False)
+            splitter.setHandleWidth(1)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(0)
+        layout.addWidget(self.bar)
+        layout.addWidget(self.faults)
+        layout.addWidget(side, 1)
+        self.setFocusProxy(self.chart)
+
+    def _connect(self) -> None:
+        self.bar.open.clicked.connect(self.bringing.choose_file)
+        self.bar.ask.clicked.connect(self.bringing.ask_service)
+        self.bar.shift.clicked.connect(self.ask_shift)
+        self.bar.save.clicked.connect(self.save_as)
+        self.bar.use.clicked.connect(self.use)
+        self.bar.limits_chosen.connect(self._choose_limits)
+        self.model.typed.connect(self.type_cell)
+        self.table.selectionModel().currentRowChanged.connect(self._row_changed)
+        self.chart.hour_chosen.connect(self.table.go_to_row)
+        self.chart.operation_chosen.connect(self.operation_wanted)
+        self.chart.operation_selected.connect(self.select)
+        self.breaks.chosen.connect(self.finding_wanted)
+        self.worker.answered.connect(self._worked_out)
+        self.worker.failed.connect(self._not_worked_out)
+        self.bringing.brought.connect(self._brought)
+        self.bringing.failed.connect(self._not_brought)
+        self.bringing.told.connect(self.told)
+        self.user.answered.connect(self._used)
+        self.user.failed.connect(self._not_used)
+
+    def set_kit(self, kit: Kit) -> None:
+        """Use another theme."""
+        self.chart.set_kit(kit)
+        self.model.set_theme(kit.theme)
+        self.breaks.set_theme(kit.theme)
+        self._say()
+
+    def close_all(self) -> None:
+        """Drop all that goes on; the window shuts."""
+        self.bringing.close()
+        for asker in (self.worker, self.user):
+            asker.close()
+
+    # --- session
+
+    def show_session(self, session: Session) -> None:
+        """Show a job that was just opened: its own forecast, nothing changed."""
+        self.user.forget()
+        self.faults.hide()
+        self.undo.clear()
+        self.limits = ChosenLimits()
+        self.bringing.set_job(session.loaded.job, str(session.loaded.path.parent))
+        self.groups = surface_groups(session.loaded.job)
+        self.snapshot = as_read(session.loaded.series)
+        self.bar.set_products(product_limits(session))
+        self.renew_session(session)
+        time = session.facts.time
+        first = index_at(session.loaded.series, time.local(session.facts.span[0]))
+        self.table.go_to_row(min(max(0, first), session.loaded.series.hours - 1))
+
+    def renew_session(self, session: Session) -> None:
+        """Show the same job with another plan or standing forecast; what was changed by hand stays."""
+        loaded = session.loaded
+        self.session = session
+        surfaces = surfaces_of(loaded.weather, self.groups)
+        self.standing = Outlook(loaded.series, loaded.weather, surfaces, session.findings)
+        if self.snapshot is not None:
+            self._show(self.snapshot)
+
+    @property
+    def panels(self) -> tuple[QWidget, ...]:
+        """What takes the keys, in the order of the "next panel" key."""
+        return self.chart, self.table, self.breaks.list
+
+    def set_now(self, slot: float | None) -> None:
+        """Mark the time that is now, in slots."""
+        self.chart.set_now(slot)
+
+    def select(self, key: str) -> None:
+        """Select an operation: its limits are drawn."""
+        limits = operation_limits(self.session, key) if self.session and key else None
+        self.bar.set_operation(limits)
+        self.chart.select(key)
+        self.limits = limits or self.bar.chosen
+        self._renew()
+
+    @property
+    def is_standing(self) -> bool:
+        """Whether what is shown is the forecast that the plan stands on."""
+        standing, shown = self.standing, self.snapshot
+        return standing is None or shown is None or same_weather(standing.series, shown.series)
+
+    # --- changes
+
+    def type_cell(self, column: str, hour: int, text: str) -> None:
+        """Change one value to what was typed."""
+        if self.session is None or self.snapshot is None:
+            return
+        when = hour_words(self.snapshot.series, hour, self.session.facts.time.zone)
+        self._try(lambda now: with_cell(now, column, hour, text), f"a value at {when}")
+
+    def ask_shift(self) -> None:
+        """Let the user say from when until when the forecast is to be warmer or colder, and by how much."""
+        if self.session is None or self.snapshot is None:
+            return
+        series, zone = self.snapshot.series, self.session.facts.time.zone
+        first, last = self.table.selected_rows() or self._usual_stretch()
+        dialog = ShiftDialog(series, zone, first, last, self)
+        dialog.accepted.connect(
+            lambda: self._try(lambda now: shifted(now, dialog.shift), shift_words(dialog.shift, series, zone))
+        )
+        self.shift_dialog = dialog
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.open()
+
+    def _usual_stretch(self) -> tuple[int, int]:
+        """Return the next Thursday evening (after the row chosen, or the first work) to the end of the job."""
+        assert self.session is not None
+        assert self.snapshot is not None
+        series, time = self.snapshot.series, self.session.facts.time
+        row = self.table.currentIndex().row()
+        after = series.hour(row) if row > 0 else time.local(self.session.facts.span[0])
+        first = index_at(series, next_weekday_evening(after, _THURSDAY, _EVENING_H, time.zone))
+        last = index_at(series, time.local(time.horizon))
+        return min(max(0, first), series.hours - 1), min(max(0, last), series.hours - 1)
+
+    def _try(self, change: Callable[[Snapshot], Snapshot], words: str) -> None:
+        """Make the changed snapshot and, if it is weather at all, push it."""
+        if self.snapshot is None:
+            return
+        try:
+            after = change(self.snapshot)
+        except EditError as error:
+            self.faults.show_error(error, _KEPT)
+            return
+        self._push(words, after)
+
+    def _push(self, words: str, after: Snapshot) -> None:
+        if self.snapshot is not None:
+            self.faults.hide()
+            self.undo.push(ChangeForecast(words, self.snapshot, after, self._show))
+
+    # --- reading
+
+    def _brought(self, series: HourlySeries) -> None:
+        self._push(f"forecast {series.source}", as_read(series))
+
+    def _not_brought(self, error: Exception) -> None:
+        self.faults.show_error(error, _KEPT)
+        self.told.emit("The new forecast can't be used; the old one stays")
+
+    # --- keeping and using
+
+    def save_as(self) -> None:
+        """Write the forecast shown as an hourly CSV."""
+        if self.snapshot is None:
+            return
+        start = str(Path(self.bringing.folder) / "forecast.csv")
+        name, _ = QFileDialog.getSaveFileName(self, "Save the forecast", start, "Hourly CSV (*.csv)")
+        if not name:
+            return
+        try:
+            save_bytes(name, csv_bytes(self.snapshot.series))
+        except OSError as error:
+            self.told.emit(f"The forecast was not saved: {error.strerror or error}")
+        else:
+            self.told.emit(f"Saved {name}")
+
+    def use(self) -> None:
+        """Let the plan stand on the forecast shown, and audit it anew."""
+        if self.session is None or self.snapshot is None or self.is_standing:
+            return
+        session, series = self.session, self.snapshot.series
+        place = QStandardPaths.writableLocation(QStandardPaths.StandardLocation.AppDataLocation)
+        self.told.emit("Putting this forecast under the plan …")
+        self.bar.use.setEnabled(False)
+        self.user.ask(lambda: use_forecast(session, series, Path(place) / "forecasts"))
+
+    def _used(self, session: Session) -> None:
+        self.used.emit(session)
+
+    def _not_used(self, error: Exception) -> None:
+        self.faults.show_error(error, "The plan stays on its forecast.")
+        self._say()
+
+    # --- showing
+
+    def _show(self, snapshot: Snapshot) -> None:
+        """Show a snapshot at once, and work out off the window's thread what follows from it."""
+        self.snapshot = snapshot
+        session = self.session
+        if session is None:
+            return
+        if self.is_standing:
+            self.worker.forget()
+            self.outlook = self.standing
+        elif self.outlook is None or self.outlook.series is not snapshot.series or self._plan is not session.plan:
+            job, groups, plan, series = session.loaded.job, self.groups, session.plan, snapshot.series
+            self.worker.ask(lambda: work_out(job, groups, plan, series))
+        self._plan = session.plan
+        self._renew()
+
+    def _worked_out(self, outlook: Outlook) -> None:
+        self.outlook = outlook
+        self._renew()
+        if outlook.faults:
+            self.told.emit("This forecast can't carry the job; see the list")
+
+    def _not_worked_out(self, error: Exception) -> None:
+        self.faults.show_error(error, "What it means for the plan could not be worked out.")
+
+    def _renew(self) -> None:
+        if self.session is None or self.snapshot is None or self.standing is None:
+            return
+        outlook = self.outlook if self.outlook and self.outlook.surfaces else self.standing
+        stale = not self.is_standing and (self.outlook is None or self.outlook.series is not self.snapshot.series)
+        other = None if self.is_standing else self.standing.series
+        data = chart_data(self.session, self.snapshot.series, other, self.groups, outlook, self.limits, stale)
+        self.chart.set_data(data)
+        self.table.show_snapshot(self.snapshot, data)
+        self._say()
+
+    def _say(self) -> None:
+        """Say what is shown, how it differs, and what breaks."""
+        if self.session is None or self.snapshot is None or self.standing is None:
+            return
+        standing, zone = self.standing, self.session.facts.time.zone
+        self.bar.source.setText(source_words(self.snapshot, zone, self.is_standing))
+        apart = "" if self.is_standing else difference_words(difference(standing.series, self.snapshot.series))
+        self.bar.apart.setText(apart)
+        self.bar.apart.setVisible(bool(apart))
+        stale = not self.is_standing and (self.outlook is None or self.outlook.series is not self.snapshot.series)
+        self.bar.use.setEnabled(not (self.is_standing or stale or (self.outlook and self.outlook.faults)))
+        outlook = standing if self.is_standing or self.outlook is None else self.outlook
+        self.breaks.show_session(replace(self.session, findings=outlook.findings))
+        fresh = new_findings(standing.breaches, outlook.breaches)
+        operations = broken_operations(self.session, outlook)
+        title, words = breaks_words(outlook, self.is_standing, stale, len(operations), len(fresh), self.session.plan)
+        self.breaks.title.setText(title)
+        self.breaks.quiet.setText(words)
+
+    def _choose_limits(self, limits: ChosenLimits) -> None:
+        self.limits = limits
+        self._renew()
+
+    def _row_changed(self, current: QModelIndex, _previous: QModelIndex) -> None:
+        data = self.chart.data
+        if data is not None and 0 <= current.row() < len(data.hours_at):
+            slot = float(data.hours_at[current.row()])
+            self.chart.set_cursor(slot)
+            self.chart.show_slot(slot)
