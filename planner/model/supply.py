@@ -54,13 +54,13 @@ class Coverage(Part):
 class Supply(Part):
     """One pack, what it gives, and how long that may be worked.
 
-    pack: what it is called, e.g. "bag 25 kg". pack_kg, pack_l, pack_count, pack_m2: what is in it [kg, l, pieces, m²].
+    pack: what it is called, e.g. "bag 25 kg". pack_kg, pack_l, pack_count, pack_m2: what is in it.
     water_l: water added to a pack [l]. yield_l: what a pack gives, mixed [l]; or wet_density_kg_m3, from which it
         follows. coverage: where use is stated by area. waste_pct: share of what is mixed that is lost [%].
-    mixer_l: what one mix may hold [l]; one pack a mix where left out. mix_min: from the start of mixing to ready [min].
+    mixer_l: what one mix may hold [l]; one pack a mix where left out. mix_min: until a mix is ready [min].
     pot_life_min: from the start of mixing to the last of it placed [min], against temperature; no mixing is
-        planned where it is left out. pot_life_kg: the batch for which it holds; each doubling of that batch multiplies it
-        by pot_life_doubling.
+        planned where it is left out. pot_life_kg: the batch for which it holds; each doubling of that batch
+        multiplies it by pot_life_doubling.
     cold_joint_min: longest time from one mix placed to the next placed against it [min].
     also: what else must be loaded with it.
     """
