@@ -13,6 +13,7 @@ from planner.errors import Fault
 _DELIMITERS = ";\t,"
 _REMARK = re.compile(r"\s*#\s*(source|issued|attribution)\s*:\s*(.*\S)\s*", re.IGNORECASE)
 MOST_FAULTS = 50
+MOST_ROWS = 20_000
 
 
 @dataclass(frozen=True)
@@ -63,6 +64,10 @@ def read_table(data: bytes) -> Table | Fault:
             "a header line, then one line an hour",
             "Export the forecast again.",
         )
+    if len(rows) - 1 > MOST_ROWS:
+        hint = "Cut the sheet to the days of the job."
+        allowed = f"up to {MOST_ROWS:,} rows, two years of hours"
+        return Fault("forecast-too-large", "file", rows[MOST_ROWS + 1].line, f"{len(rows) - 1:,} rows", allowed, hint)
     return Table(rows[0], rows[1:], delimiter != ",", _remarks(lines))
 
 
@@ -78,11 +83,12 @@ def capped(faults: list[Fault]) -> list[Fault]:
         return faults
     ordered = sorted(faults, key=lambda fault: (fault.line or 0, fault.path))
     kept, left = ordered[:MOST_FAULTS], ordered[MOST_FAULTS:]
+    last = left[-1].line
     more = Fault(
         "forecast-more-faults",
-        "file",
-        left[-1].line,
-        f"and {len(left)} more faults up to this line",
+        "the rest",
+        last,
+        f"and {len(left)} more faults" + ("" if last is None else " up to this line"),
         "none",
         "Mend those above and read the file again.",
     )
