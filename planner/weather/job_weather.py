@@ -41,6 +41,7 @@ class JobWeather:
     source: str = ""
     issued: datetime | None = None
     notes: tuple[str, ...] = ()
+    attribution: str = ""
     site: Site | None = None
     settings: SurfaceSettings = DEFAULTS
     kinds: tuple[SurfaceKind, ...] = ()
@@ -147,6 +148,7 @@ def make_weather(job: Job, series: HourlySeries) -> JobWeather:
         source=series.source or job.forecast.source,
         issued=series.issued if series.source else series.issued or _issued(job),
         notes=series.notes,
+        attribution=series.attribution,
         site=job.site,
         settings=job.surface,
         kinds=tuple(dict.fromkeys(element.surface_kind for element in job.elements)),

@@ -121,8 +121,23 @@ class TestOrigin:
     def test_the_series_speaks_first(self) -> None:
         issued = datetime(2026, 3, 27, 18, tzinfo=UTC)
         job = job_of(source="Typed by hand", issued=datetime(2026, 1, 1, tzinfo=UTC))
-        weather = make_weather(job, series_of(60, source="Office", issued=issued, notes=("filled",)))
+        more = {"source": "Office", "issued": issued, "notes": ("filled",), "attribution": "Data by the office"}
+        weather = make_weather(job, series_of(60, **more))
         assert (weather.source, weather.issued, weather.notes) == ("Office", issued, ("filled",))
+        assert weather.attribution == "Data by the office"
+
+    def test_a_series_that_names_its_source_but_no_issue_has_none(self) -> None:
+        job = job_of(source="Typed by hand", issued=datetime(2026, 1, 1, tzinfo=UTC))
+        assert make_weather(job, series_of(60, source="Office")).issued is None
+
+    def test_gaps_beyond_the_jobs_days_do_not_matter(self) -> None:
+        air = np.arange(80.0)
+        air[:5] = air[70:] = np.nan
+        weather = make_weather(job_of(), series_of(80, start=MIDNIGHT - 10 * HOUR, air_c=air))
+        assert np.isfinite(weather.air_c).all()
+        air[9:12] = np.nan
+        with pytest.raises(ForecastError):
+            make_weather(job_of(), series_of(80, start=MIDNIGHT - 10 * HOUR, air_c=air))
 
     def test_else_the_job_file_and_its_wall_time(self) -> None:
         summer = datetime(2026, 7, 1, 12)  # noqa: DTZ001
