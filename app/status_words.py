@@ -36,7 +36,7 @@ def standing_words(session: Session) -> str:
     if plan.status is PlanStatus.OPTIMAL:
         return "proved best"
     value, bound = value_words(plan, session.loaded.job.job.currency)
-    aim = {Aim.FINISH: "finish", Aim.CLOSURES: "closures", Aim.COST: "cost"}[plan.aim]
+    aim = {Aim.FINISH: "finish", Aim.CLOSURES: "closures", Aim.COST: "cost", Aim.CHANGE: "change"}[plan.aim]
     return f"works; {aim} {value}, bound {bound}"
 
 
@@ -45,7 +45,7 @@ def progress_words(progress: Progress, seconds: float, aim: Aim) -> str:
     head = f"Planning, {progress.seconds:.0f} s of {seconds:g} s"
     if progress.value is None:
         return f"{head}: {progress.stage}, no plan yet"
-    unit = {Aim.FINISH: " days", Aim.CLOSURES: " closures", Aim.COST: ""}[aim]
+    unit = {Aim.FINISH: " days", Aim.CLOSURES: " closures", Aim.COST: "", Aim.CHANGE: " operations changed"}[aim]
     bound = "" if progress.bound is None else f", bound {progress.bound:,.1f}{unit}"
     return f"{head}: best {progress.value:,.1f}{unit}{bound}; {progress.tried:,} orders tried"
 

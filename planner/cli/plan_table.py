@@ -16,7 +16,12 @@ CAUTION = (
     "and readings on the day overrule the forecast."
 )
 HOLD_CAUTION = "Operations marked HOLD wait until someone entitled to do so has released them."
-AIMS = {Aim.FINISH: "earliest finish", Aim.CLOSURES: "fewest closures", Aim.COST: "least cost"}
+AIMS = {
+    Aim.FINISH: "earliest finish",
+    Aim.CLOSURES: "fewest closures",
+    Aim.COST: "least cost",
+    Aim.CHANGE: "least change",
+}
 
 
 def plan_lines(job: Job, plan: Plan, terms: PlanTerms) -> list[str]:
@@ -67,6 +72,8 @@ def figure(value: float, aim: Aim, money: str) -> str:
     """Return what was aimed at, in words and units."""
     if aim is Aim.FINISH:
         return f"{value:.2f} days from the first midnight"
+    if aim is Aim.CHANGE:
+        return f"{value:.0f} operations changed"
     return f"{value:.0f} closures" if aim is Aim.CLOSURES else f"{value:,.2f} {money}"
 
 

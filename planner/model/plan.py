@@ -16,7 +16,9 @@ class Aim(StrEnum):
     CLOSURES = "closures"
     """Number of closures used."""
     COST = "cost"
-    """Prelims, closures and crew-days in the job's currency."""
+    """Prelims, closures, crew-days, overtime, alternatives and remedies in the job's currency."""
+    CHANGE = "change"
+    """Number of operations that stand otherwise than in an issued plan, then the hours by which they moved."""
 
 
 class PlanStatus(StrEnum):

@@ -23,7 +23,7 @@ NOTHING_CHOSEN: Chosen = {}
 class Option:
     """One thing that may be chosen: an alternative of operation `key`, remedy work `key`, or overtime of gang `key`.
 
-    element: whose it is; "" for overtime. cost: money that falls due where it is chosen.
+    element: whose it is; "" for overtime. before: what a remedy lets go on. cost: money if chosen.
     """
 
     key: str
@@ -31,6 +31,7 @@ class Option:
     element: str
     name: str
     cost: float
+    before: str = ""
 
 
 def options_of(job: Job) -> tuple[Option, ...]:
@@ -90,7 +91,8 @@ def _element_options(job: Job, element: Element) -> Iterator[Option]:
     for gap in method.gaps:
         remedy = job.remedy_for(element, gap)
         if remedy is not None and gap.after not in element.omit and gap.before not in element.omit:
-            yield Option(f"{element.id}/{remedy.id}", REMEDY, element.id, remedy.name, remedy.cost)
+            key, before = f"{element.id}/{remedy.id}", f"{element.id}/{gap.before}"
+            yield Option(key, REMEDY, element.id, remedy.name, remedy.cost, before)
 
 
 def _settled(job: Job, element: Element, own: Chosen) -> tuple[Element, Method]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 import numpy as np
@@ -13,7 +13,8 @@ from planner.calendars.closures import ClosureWindow, closure_window
 from planner.calendars.shifts import shift_times
 from planner.calendars.sun import light_intervals
 from planner.cure.arrays import GapArrays, gap_arrays
-from planner.model import ClosureState, Element, Gang, GapCurve, Job, Light, Pin
+from planner.intervals import Interval
+from planner.model import ClosureState, Element, Gang, GapCurve, Job, Light, Pin, Placement, Plan
 from planner.network.options import NOTHING_CHOSEN, OVERTIME, REMEDY, Chosen, as_chosen, chosen_cost
 from planner.network.work import Gap, Operation, Stretch, Work, write_out
 from planner.problem import bits
@@ -23,9 +24,11 @@ from planner.problem.parts import (
     GangRule,
     HoldRule,
     Lag,
+    Placed,
     Problem,
     StretchRule,
     Task,
+    Visit,
 )
 from planner.problem.requirements import NOTHING, Dropped, Kind, Requirement
 from planner.problem.units import make_units
@@ -44,20 +47,42 @@ class Shared:
     windows: list[ClosureWindow] = field(default_factory=list)
 
 
+@dataclass(frozen=True)
+class Issued:
+    """A plan that was handed out. What it starts before slot `now` is done or under way, and stays as it is."""
+
+    plan: Plan
+    now: int = 0
+
+    @cached_property
+    def visits(self) -> dict[str, tuple[Placement, ...]]:
+        """The visits of each operation in order of time."""
+        found: dict[str, list[Placement]] = {}
+        for placed in sorted(self.plan.placements, key=lambda placed: placed.start):
+            found.setdefault(placed.operation, []).append(placed)
+        return {key: tuple(visits) for key, visits in found.items()}
+
+    def is_done(self, key: str) -> bool:
+        """Say whether an operation has started by now."""
+        return key in self.visits and self.visits[key][0].start < self.now
+
+
 def build_problem(
     job: Job,
     weather: JobWeather,
     dropped: Dropped = NOTHING,
     chosen: Chosen = NOTHING_CHOSEN,
     shared: Shared | None = None,
+    issued: Issued | None = None,
 ) -> Problem:
     """Return the integer problem of a checked `job`, done as `chosen` says and without what is in `dropped`.
 
+    issued: what was handed out before, of which the part that has started can't be changed.
     shared: kept from other problems of this job, or of a part of it, in this weather.
     """
     settled = as_chosen(job, chosen)
     cost = chosen_cost(job, chosen) if chosen else 0.0
-    return _Builder(settled, weather, write_out(settled), dropped, chosen, cost, shared or Shared()).problem()
+    return _Builder(settled, weather, write_out(settled), dropped, chosen, cost, shared or Shared(), issued).problem()
 
 
 @dataclass(frozen=True)
@@ -69,12 +94,18 @@ class _Builder:
     chosen: Chosen
     chosen_cost: float
     shared: Shared
+    issued: Issued | None = None
 
     def problem(self) -> Problem:
         tasks = tuple(self._task(index, operation) for index, operation in enumerate(self.work.operations))
         lags = tuple(self._orders()) + tuple(self._lag(gap) for gap in self.work.gaps)
+        lags = tuple(lag for lag in lags if not self.is_done(self.work.operations[lag.before].key))
         stretches = tuple(
-            self._stretch(s) for s in self.work.stretches if s.plates is None and self._keeps(Kind.STRETCH, _name(s))
+            self._stretch(s)
+            for s in self.work.stretches
+            if s.plates is None
+            and self._keeps(Kind.STRETCH, _name(s))
+            and not all(self.is_done(key) for key in s.inside)
         )
         elements = tuple(operation.element for operation in self.work.operations)
         return Problem(
@@ -90,8 +121,12 @@ class _Builder:
             units=make_units(elements, [task.structure for task in tasks], lags),
             day_starts=tuple(self.job.time.slot_of(self.job.time.midnight(day)) for day in self.job.time.each_day()),
             prelims_per_day=self.job.job.prelims_per_day,
+            vanished=len(self.issued.visits.keys() - self.index_of.keys()) if self.issued else 0,
             chosen_cost=self.chosen_cost,
         )
+
+    def is_done(self, key: str) -> bool:
+        return self.issued is not None and self.issued.is_done(key)
 
     def _keeps(self, kind: Kind, subject: str) -> bool:
         return Requirement(kind, subject) not in self.dropped
@@ -233,7 +268,9 @@ class _Builder:
             ends &= self.fit_under_plates(plated, operation.key)
         lanes = plated.lanes if plated is not None else operation.lanes
         needs_lanes = bool(lanes) and self._keeps(Kind.CLOSURE, operation.key)
-        return Task(
+        if self.issued is not None:
+            good &= bits.span(self.issued.now, self.horizon)
+        task = Task(
             index=index,
             key=operation.key,
             length=operation.length,
@@ -252,6 +289,54 @@ class _Builder:
             any_time=not self._keeps(Kind.SHIFT, operation.key),
             alternative=None if self.chosen.get(operation.key) == REMEDY else self.chosen.get(operation.key),
             latest=latest,
+            issued=self._placed_before(index, operation.key),
+            issued_way=self._way_before(operation.key),
+        )
+        return self._as_done(task) if self.is_done(operation.key) else task
+
+    def _way_before(self, key: str) -> str | None:
+        visits = self.issued.visits.get(key, ()) if self.issued else ()
+        return visits[0].alternative if visits else None
+
+    def _placed_before(self, index: int, key: str) -> Placed | None:
+        """Return where the issued plan has an operation; None if nowhere, or with a gang that is no more."""
+        gangs = {gang.id: number for number, gang in enumerate(self.job.gangs)}
+        closures = {window.closure.id: number for number, window in enumerate(self.windows)}
+        visits = self.issued.visits.get(key, ()) if self.issued else ()
+        if not visits or visits[0].gang not in gangs:
+            return None
+        made = (Visit(one.start, one.finish, closures.get(one.closure or "")) for one in visits)
+        return Placed(index, gangs[visits[0].gang], tuple(made))
+
+    def _as_done(self, task: Task) -> Task:
+        """Return a task that has started as one that has a place only where it was: no more is asked of it.
+
+        Its gang is taken to have been at work; lanes are asked for only where its closures are still there.
+        """
+        issued = task.issued
+        if issued is None:
+            return task
+        slots = bits.of_intervals(Interval(visit.start, visit.finish) for visit in issued.visits)
+        closures = {visit.closure for visit in issued.visits}
+        gang = self._gang(self.job.gangs[issued.gang])
+        inside = all(
+            closure is not None
+            and self.closures[closure].start <= visit.start
+            and visit.finish <= self.closures[closure].finish
+            for visit in issued.visits
+            for closure in (visit.closure,)
+        )
+        return replace(
+            task,
+            length=slots.bit_count(),
+            min_visit=1,
+            splittable=len(issued.visits) > 1,
+            gangs=(issued.gang,),
+            closures=tuple(sorted(closure for closure in closures if closure is not None)) if inside else None,
+            good=slots,
+            ends=bits.span(0, self.horizon + 1),
+            any_time=bool(slots & ~gang.shifts),
+            latest=issued.start,
         )
 
     def _orders(self) -> Iterable[Lag]:

@@ -31,6 +31,9 @@ class Task:
     any_time: bool = False
     alternative: str | None = None
     """The way of working that was chosen, for the plan to name."""
+    issued: Placed | None = None
+    """Where an issued plan has it, done as `issued_way` says."""
+    issued_way: str | None = None
     latest: int | None = None
     """Slot after which it may not start; `good` holds no slot at which it could start too early."""
 
@@ -133,6 +136,8 @@ class Problem:
     units: tuple[Unit, ...]
     day_starts: tuple[int, ...]
     prelims_per_day: float
+    vanished: int = 0
+    """Operations of an issued plan that are not among the tasks."""
     chosen_cost: float = 0.0
     """Money for the alternatives and remedies that were chosen before the problem was made."""
 

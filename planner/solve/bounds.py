@@ -8,7 +8,7 @@ from planner.model import Aim
 from planner.solve.closure_bounds import closures_bound
 from planner.solve.exactness import is_exact
 from planner.solve.place import Stuck
-from planner.solve.schedule import Workshop, lay_alone
+from planner.solve.schedule import Workshop, lay_alone, must_change
 
 
 def finish_bound(workshop: Workshop) -> int | None:
@@ -57,11 +57,18 @@ def cost_bound(workshop: Workshop, finish: int) -> float:
     return problem.prelims_per_day * days + closures_bound(workshop)[1] + crews
 
 
+def changes_bound(workshop: Workshop) -> int:
+    """Return how many operations can't stay as issued, each by itself."""
+    return sum(must_change(workshop, task.index) for task in workshop.problem.tasks)
+
+
 def bound(workshop: Workshop, aim: Aim) -> float | None:
     """Return the bound for `aim` in the unit of `worth`'s first term; None if some unit has no place at all."""
     finish = finish_bound(workshop)
     if finish is None:
         return None
+    if aim is Aim.CHANGE:
+        return float(workshop.problem.vanished + changes_bound(workshop))
     if aim is Aim.FINISH:
         return float(finish)
     return float(closures_bound(workshop)[0]) if aim is Aim.CLOSURES else cost_bound(workshop, finish)

@@ -19,6 +19,51 @@ class Room:
     profile: Profile
     allowed: frozenset[int]
     gang_order: tuple[int, ...]
+    kept: frozenset[int] = frozenset()
+    """Units whose tasks stay where an issued plan has them, if they can, and else go later rather than earlier."""
+
+
+def as_issued(
+    room: Room,
+    task: Task,
+    low: int,
+    closure: int | None,
+    own: dict[int, int],
+    plant: Sequence[Sequence[int]],
+) -> Placed | None:
+    """Return the place that an issued plan has for `task` if it is still free and good, as for `earliest`."""
+    issued = task.issued
+    if issued is None or issued.start < low or issued.gang not in task.gangs:
+        return None
+    length = sum(visit.finish - visit.start for visit in issued.visits)
+    if length != task.length or (len(issued.visits) > 1 and not task.splittable):
+        return None
+    position = task.gangs.index(issued.gang)
+    mask = room.masks.work[task.index][position] & _free(room, task, issued.gang, own)
+    starts = 0 if task.any_time else room.masks.problem.gangs[issued.gang].starts
+    for number, visit in enumerate(issued.visits):
+        slots = bits.span(visit.start, visit.finish)
+        last = number == len(issued.visits) - 1
+        if slots & ~mask or not task.ends >> visit.finish & 1 or starts & (slots ^ (1 << visit.start)):
+            return None
+        if not last and visit.finish - visit.start < task.min_visit:
+            return None
+        if not _may_lie_in(room, task, visit, closure, slots):
+            return None
+        if not all(any(not busy & slots for busy in units) for units in plant):
+            return None
+    return issued
+
+
+def _may_lie_in(room: Room, task: Task, visit: Visit, closure: int | None, slots: int) -> bool:
+    """Say whether the closure that a visit was issued in, or none, will still do."""
+    if closure is not None:
+        return visit.closure in (closure, None) and not slots & ~room.masks.windows[closure]
+    if task.closures is None:
+        return visit.closure is None
+    if visit.closure not in task.closures or visit.closure not in room.allowed:
+        return False
+    return not slots & ~room.masks.windows[visit.closure]
 
 
 def earliest(

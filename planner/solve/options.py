@@ -11,14 +11,23 @@ from math import prod
 from planner.errors import NetworkError
 from planner.model import Aim, Job
 from planner.network.checks import check
-from planner.network.options import NOTHING_CHOSEN, OVERTIME, REMEDY, Chosen, as_chosen, options_of
-from planner.problem.build import Shared, build_problem
+from planner.network.options import (
+    NOTHING_CHOSEN,
+    OVERTIME,
+    REMEDY,
+    Chosen,
+    Option,
+    as_chosen,
+    chosen_in,
+    options_of,
+)
+from planner.problem.build import Issued, Shared, build_problem
 from planner.problem.parts import Problem
 from planner.solve.bounds import bound, cost_bound, finish_bound
 from planner.solve.closure_bounds import closures_bound
 from planner.solve.exactness import is_exact
 from planner.solve.place import Stuck
-from planner.solve.schedule import Workshop, lay_alone, make_workshop, needs_of
+from planner.solve.schedule import Workshop, lay_alone, make_workshop, must_change, needs_of
 from planner.weather.job_weather import JobWeather
 
 MOST_COMBINED = 32
@@ -44,9 +53,11 @@ def after_turn(chosen: Chosen, turn: Turn) -> dict[str, str]:
 class Ways:
     """The problems of one job in one weather by what is chosen, each made on what all have in common."""
 
-    def __init__(self, job: Job, weather: JobWeather) -> None:
-        self.job, self.weather = job, weather
-        self.options = options_of(job)
+    def __init__(self, job: Job, weather: JobWeather, issued: Issued | None = None) -> None:
+        self.job, self.weather, self.issued = job, weather, issued
+        self.issued_choice = chosen_in(job, issued.plan) if issued else NOTHING_CHOSEN
+        self._settled = {key: way for key, way in self.issued_choice.items() if issued and issued.is_done(key)}
+        self.options = tuple(option for option in options_of(job) if not self._is_past(option))
         self._shared = Shared()
         self._made: dict[frozenset[tuple[str, str]], Workshop] = {}
         self._best: dict[str, str] = {}
@@ -61,13 +72,24 @@ class Ways:
         return self._made[key]
 
     def _problem_of(self, job: Job, chosen: Chosen) -> Problem:
-        return build_problem(job, self.weather, chosen=chosen, shared=self._shared)
+        elements = {element.id for element in job.elements}
+        settled = {key: way for key, way in self._settled.items() if key.partition("/")[0] in elements}
+        return build_problem(job, self.weather, chosen={**settled, **chosen}, shared=self._shared, issued=self.issued)
+
+    def _is_past(self, option: Option) -> bool:
+        """Say whether it is too late for a choice: its operation has started, or the one that a remedy is for."""
+        if self.issued is None or option.choice == OVERTIME:
+            return False
+        return any(self.issued.is_done(key) for key in (option.key, option.before))
 
     def first_that_can_hold(self) -> Chosen:
-        """Return the first way of choosing whose network can hold, nothing chosen before all.
+        """Return the first way of choosing whose network can hold: that of the issued plan, or nothing chosen.
 
         Raises NetworkError, that of the job as it stands, where none can.
         """
+        if self.issued is not None:
+            open_keys = {option.key for option in self.options}
+            return {key: way for key, way in self.issued_choice.items() if key in open_keys}
         try:
             check(self.job, self.weather)
         except NetworkError:
@@ -123,6 +145,8 @@ class Ways:
         """Return a figure that no plan goes below whatever is chosen; None if some unit has no place in any way."""
         if not self.options:
             return bound(self.workshop(), aim)
+        if aim is Aim.CHANGE:
+            return self._changes()
         if aim is Aim.CLOSURES:
             return self._worst_unit(lambda workshop: closures_bound(workshop)[0])
         finish = self._worst_unit(finish_bound)
@@ -132,6 +156,11 @@ class Ways:
         days = sum(day < finish for day in self.workshop().problem.day_starts)
         money = self.job.job.prelims_per_day * days if settled is None else cost_bound(settled, int(finish))
         return money - self._most_saved()
+
+    def _changes(self) -> float:
+        whole = self.workshop()
+        settled = (t for t in whole.problem.tasks if t.key.partition("/")[0] not in self._open_to_choice)
+        return float(sum(must_change(whole, task.index) for task in settled))
 
     def _worst_unit(self, figure: Callable[[Workshop], int | None]) -> float | None:
         """Return the highest of a figure that holds for parts: each unit with a choice at its best, and the rest."""

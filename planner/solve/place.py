@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 
 from planner.problem import bits
 from planner.problem.parts import HoldRule, Lag, Placed, Problem, StretchRule, Task, Unit
-from planner.solve.earliest import Room, earliest
+from planner.solve.earliest import Room, as_issued, earliest
 from planner.solve.profile import Profile
 
 
@@ -123,12 +123,17 @@ class _Laying:
             if self.choice[stretch] >= len(self.candidates[stretch]):
                 return False
             closure = self.candidates[stretch][self.choice[stretch]]
-        placed = earliest(
-            self.room, task, self._lowest(place, task), closure, self._own(task), self._plant(place, task)
-        )
+        placed = self._place_for(task, self._lowest(place, task), closure, self._plant(place, task))
         if placed is None or (task.latest is not None and placed.start > task.latest):
             return stretch is not None and self._next_closure(stretch)
         return self._accept(place, placed)
+
+    def _place_for(self, task: Task, low: int, closure: int | None, plant: list[list[int]]) -> Placed | None:
+        own = self._own(task)
+        if task.issued is None or self.rules.unit.index not in self.room.kept:
+            return earliest(self.room, task, low, closure, own, plant)
+        stays = as_issued(self.room, task, low, closure, own, plant)
+        return stays or earliest(self.room, task, max(low, task.issued.start), closure, own, plant)
 
     def _accept(self, place: int, placed: Placed) -> bool:
         for lag in self.rules.into[place]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from time import monotonic
 
 from planner.model import Aim, Job, Placement, Plan, PlanStatus
+from planner.problem.build import Issued
 from planner.solve.options import Ways
 from planner.solve.reasons import explain_no_plan
 from planner.solve.schedule import Schedule, Workshop, in_order, worth
@@ -52,13 +53,21 @@ def solve_job(
     trials: int | None = None,
     listener: SolveListener | None = None,
     stop: Callable[[], bool] | None = None,
+    base: Plan | None = None,
+    now: Slot | None = None,
 ) -> Outcome:
     """Plan `job` in `weather`; the best plan after `seconds` [s], `trials` orders or when `stop()` says so.
+
+    base: a plan handed out before, which the aim CHANGE needs. now: what `base` starts before this slot is done or
+    under way and stays as it is; nothing else starts before it.
 
     With `trials` and no time limit reached, the same seed gives the same plan. Raises NetworkError when the
     network itself can't hold.
     """
-    run = _Run(job, weather, aim, seconds, trials, listener or SolveListener(), stop or (lambda: False))
+    if base is None and (aim is Aim.CHANGE or now is not None):
+        raise ValueError("least change, and work done by now, need the plan that was handed out: base")
+    issued = None if base is None else Issued(base, now or 0)
+    run = _Run(job, weather, aim, seconds, trials, listener or SolveListener(), stop or (lambda: False), issued)
     return run.outcome(seed)
 
 
@@ -72,11 +81,12 @@ class _Run(SearchListener):
         trials: int | None,
         listener: SolveListener,
         stop: Callable[[], bool],
+        issued: Issued | None,
     ) -> None:
         self.begun = monotonic()
         self.job, self.weather, self.aim = job, weather, aim
         self.seconds, self.trials, self.listener, self.asked_to_stop = seconds, trials, listener, stop
-        self.ways = Ways(job, weather)
+        self.ways = Ways(job, weather, issued)
         self.chosen = self.ways.first_that_can_hold()
         self.bound = self.ways.bound(aim)
         if self.bound is not None and self.ways.options:

@@ -9,7 +9,7 @@ from itertools import product
 
 from planner.model import Aim
 from planner.problem.parts import Placed, Problem
-from planner.solve.earliest import Room
+from planner.solve.earliest import Room, as_issued
 from planner.solve.masks import Masks, make_masks
 from planner.solve.place import Rules, Stuck, book_unit, place_unit, rules_of
 from planner.solve.profile import Profile
@@ -46,6 +46,8 @@ class Choice:
     order: tuple[int, ...]
     allowed: frozenset[int]
     gang_order: tuple[int, ...]
+    kept: frozenset[int] = frozenset()
+    """Units that stay where an issued plan has them, if they can."""
 
 
 @dataclass(frozen=True)
@@ -78,7 +80,7 @@ def lay_out(workshop: Workshop, choice: Choice) -> Schedule | Blocked:
     """Place the units one after the other in the choice's order (forerunning units must come first)."""
     problem = workshop.problem
     profile = Profile(problem)
-    room = Room(workshop.masks, profile, choice.allowed, choice.gang_order)
+    room = Room(workshop.masks, profile, choice.allowed, choice.gang_order, choice.kept)
     placed: dict[int, Placed] = {}
     for unit in choice.order:
         rules = workshop.rules[unit]
@@ -192,10 +194,53 @@ def cost(problem: Problem, schedule: Schedule) -> float:
     )
 
 
+def changes(problem: Problem, placed: Iterable[Placed]) -> tuple[int, int]:
+    """Return how many operations stand otherwise than issued (time, gang, way, new, gone), and the slots moved."""
+    moved, slots = problem.vanished, 0
+    for one in placed:
+        task = problem.tasks[one.task]
+        issued = task.issued
+        if issued is None:
+            moved += 1
+        elif (issued.gang, task.issued_way) != (one.gang, task.alternative) or _times(issued) != _times(one):
+            moved += 1
+            slots += abs(issued.start - one.start)
+    return moved, slots
+
+
+def changed_alone(workshop: Workshop, unit: int) -> int:
+    """Return how many of a unit's operations change though it has the job to itself; all where it is stuck."""
+    problem, elsewhere = workshop.problem, lay_forerunners(workshop, unit)
+    tasks = problem.units[unit].tasks
+    if elsewhere is None:
+        return len(tasks)
+    room = Room(workshop.masks, Profile(problem), workshop.all_closures, workshop.all_gangs, frozenset({unit}))
+    laid = place_unit(problem, workshop.rules[unit], room, elsewhere)
+    return len(tasks) if isinstance(laid, Stuck) else changes(problem, laid)[0] - problem.vanished
+
+
+def must_change(workshop: Workshop, task: int) -> bool:
+    """Say whether an operation can't stay where it was issued even if nothing else were in its way."""
+    problem = workshop.problem
+    issued = problem.tasks[task].issued
+    if issued is None:
+        return True
+    room = Room(workshop.masks, Profile(problem), workshop.all_closures, workshop.all_gangs)
+    closure = issued.visits[0].closure if problem.tasks[task].closures is None else None
+    return as_issued(room, problem.tasks[task], 0, closure, {}, ()) is None
+
+
+def _times(placed: Placed) -> list[tuple[int, int]]:
+    return [(visit.start, visit.finish) for visit in placed.visits]
+
+
 def worth(problem: Problem, schedule: Schedule, aim: Aim) -> tuple[float, ...]:
     """Return the schedule's worth for `aim`, smaller is better; ties fall to the other two aims."""
     finish, closures = float(schedule.finish), float(len(schedule.closures))
     money = cost(problem, schedule)
+    if aim is Aim.CHANGE:
+        moved, slots = changes(problem, schedule.placed)
+        return float(moved), float(slots), finish, money
     if aim is Aim.FINISH:
         return finish, closures, money
     if aim is Aim.CLOSURES:

@@ -10,7 +10,17 @@ from dataclasses import dataclass, field, replace
 from planner.model import Aim
 from planner.solve.neighbourhoods import Parts
 from planner.solve.place import Stuck
-from planner.solve.schedule import Blocked, Choice, Schedule, Workshop, in_order, lay_alone, lay_out, worth
+from planner.solve.schedule import (
+    Blocked,
+    Choice,
+    Schedule,
+    Workshop,
+    changed_alone,
+    in_order,
+    lay_alone,
+    lay_out,
+    worth,
+)
 
 FIRST_TRIES = 400
 """Orders tried before the search for a first schedule gives up."""
@@ -55,6 +65,8 @@ class Search:
         """Find a first schedule: hardest units first; a unit that finds no place moves to the front."""
         order = in_order(self.workshop.problem, self._hardest_first())
         choice = Choice(order, self.workshop.all_closures, self.workshop.all_gangs)
+        if self.aim is Aim.CHANGE:
+            choice = self._as_issued(choice)
         for _ in range(FIRST_TRIES):
             laid = self._try(choice)
             if isinstance(laid, Schedule):
@@ -63,8 +75,19 @@ class Search:
             self.blocked = laid
             if self.stop():
                 return None
-            choice = replace(choice, order=self._moved_forward(choice.order, laid.unit))
+            loosened = choice.kept - {laid.unit} if choice.order[0] == laid.unit else choice.kept
+            choice = replace(choice, order=self._moved_forward(choice.order, laid.unit), kept=loosened)
         return None
+
+    def _as_issued(self, choice: Choice) -> Choice:
+        """Return the choice that changes least: every unit kept, those first that can stay as they are."""
+        problem, units = self.workshop.problem, self.workshop.problem.units
+        every = frozenset(unit.index for unit in units)
+        alone = {unit: changed_alone(self.workshop, unit) for unit in every}
+        placed = [[problem.tasks[task].issued for task in unit.tasks] for unit in units]
+        starts = [min((one.start for one in some if one is not None), default=0) for some in placed]
+        order = sorted(every, key=lambda unit: (alone[unit], starts[unit], unit))
+        return replace(choice, order=in_order(problem, order), kept=every)
 
     def improve(self, good_enough: Callable[[Schedule], bool]) -> None:
         """Look for better schedules until told to stop or one is `good_enough`.
@@ -75,7 +98,7 @@ class Search:
             return
         current = self.best
         while not self.stop() and not good_enough(self.best):
-            if self.tried >= self._part_due:
+            if self.tried >= self._part_due and self.aim is not Aim.CHANGE:
                 current = self._search_part(current)
                 continue
             laid = self._try(self._neighbour(current))
@@ -113,6 +136,8 @@ class Search:
         problem = self.workshop.problem
         ends = [max(schedule.placed[task].finish for task in unit.tasks) for unit in problem.units]
         spread = sum(end * end for end in ends) / (len(ends) * max(1, schedule.finish) ** 2)
+        if self.aim is Aim.CHANGE:
+            return first + second / 100.0
         scale = {Aim.FINISH: 8.0, Aim.CLOSURES: 1.0, Aim.COST: 1000.0}[self.aim]
         return first / scale + spread + (second / 1000.0 if self.aim is Aim.CLOSURES else 0.0)
 
@@ -153,6 +178,9 @@ class Search:
         return in_order(self.workshop.problem, rest)
 
     def _neighbour(self, schedule: Schedule) -> Choice:
+        if self.aim is Aim.CHANGE and self._random.random() < 0.4:
+            unit = self._random.randrange(len(self.workshop.problem.units))
+            return replace(schedule.choice, kept=schedule.choice.kept ^ {unit})
         draw = self._random.random()
         if draw < self._closure_share():
             return self._other_closures(schedule)

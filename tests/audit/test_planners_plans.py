@@ -50,7 +50,7 @@ def changed_job(job: Job, draw: Random) -> Job:
     )
 
 
-@pytest.mark.parametrize("aim", list(Aim))
+@pytest.mark.parametrize("aim", [Aim.FINISH, Aim.CLOSURES, Aim.COST])
 @pytest.mark.parametrize("seed", range(4))
 def test_a_plan_of_a_changed_job_is_clean(seed: int, aim: Aim) -> None:
     draw = Random(seed)

@@ -20,7 +20,7 @@ def plan_of(loaded: LoadedJob, aim: Aim = Aim.FINISH, trials: int = 40) -> Plan:
     return found.plan
 
 
-@pytest.mark.parametrize("aim", list(Aim))
+@pytest.mark.parametrize("aim", [Aim.FINISH, Aim.CLOSURES, Aim.COST])
 def test_the_plan_is_audited_clean_whatever_the_aim(main_job: LoadedJob, aim: Aim) -> None:
     plan = plan_of(main_job, aim)
     assert audit(main_job.job, main_job.weather, plan) == ()
@@ -28,7 +28,7 @@ def test_the_plan_is_audited_clean_whatever_the_aim(main_job: LoadedJob, aim: Ai
 
 
 def test_each_aim_is_at_least_as_good_at_its_own_figure(main_job: LoadedJob) -> None:
-    finish, closures, cost = (plan_of(main_job, aim, trials=200) for aim in Aim)
+    finish, closures, cost = (plan_of(main_job, aim, trials=200) for aim in (Aim.FINISH, Aim.CLOSURES, Aim.COST))
     assert finish.finish <= min(closures.finish, cost.finish)
     assert len(closures.closures_used) <= min(len(finish.closures_used), len(cost.closures_used))
 
