@@ -136,6 +136,23 @@ class Parts:
         laid = with_part(self._workshop.problem, schedule, found.placed)
         return laid if self._value(laid) <= self._value(schedule) else None
 
+    def by_groups(self, schedule: Schedule, work: float, stop: Callable[[], bool]) -> Schedule | None:
+        """Return a schedule with few closures made group by group, if it is better."""
+        from planner.solve.exact import Limits
+        from planner.solve.exact_groups import by_groups
+
+        limits = Limits(PART_S, work, seed=self._draw.randrange(1 << 30))
+        laid = by_groups(self._workshop, schedule, limits, stop)
+        return laid if laid is not None and self._value(laid) < self._value(schedule) else None
+
+    def floor(self, schedule: Schedule, size: int, work: float, stop: Callable[[], bool]) -> float | None:
+        """Return a bound on the finish by what ends last in `schedule` and its strongest rivals, without the rest."""
+        from planner.solve.exact import Limits
+        from planner.solve.exact_bounds import around_last, part_bound
+
+        units = around_last(self._workshop.problem, schedule, size)
+        return part_bound(self._workshop, units, Aim.FINISH, Limits(PART_S, work), stop).figure
+
     def _value(self, schedule: Schedule) -> tuple[float, ...]:
         """Return the aim's figure, the sum of what the units' ends are, then the lesser aims."""
         problem = self._workshop.problem

@@ -17,7 +17,7 @@ from planner.units import SLOTS_PER_HOUR, Slot
 from planner.weather.job_weather import JobWeather
 
 REPORT_EVERY_S = 0.5
-SETTLED_AFTER_TRIALS = 400
+SETTLED_AFTER_TRIALS = 100
 """Orders tried in vain for the lesser aims once the first is proved."""
 SLOTS_PER_DAY = 24 * SLOTS_PER_HOUR
 
@@ -92,6 +92,7 @@ class _Run(SearchListener):
         if self.bound is not None and self.ways.options:
             self.chosen = self.ways.start(self.chosen)
         self.told: Schedule | None = None
+        self.told_floor: float | None = None
         self.told_at = self.shown_at = float("-inf")
         self.turning: Turning | None = None
 
@@ -105,6 +106,13 @@ class _Run(SearchListener):
         """The workshop of the best schedule, or of the first way of choosing."""
         return self.turning.workshop if self.turning else self.ways.workshop(self.chosen)
 
+    @property
+    def floor(self) -> float | None:
+        """The best bound so far: what the search has shown counts where there is no other way of choosing."""
+        if self.bound is None or self.search is None or self.ways.options:
+            return self.bound
+        return max(self.bound, self.search.floor)
+
     def outcome(self, seed: int) -> Outcome:
         if self.bound is None:
             return self._no_plan([])
@@ -114,9 +122,9 @@ class _Run(SearchListener):
         self.turning.improve(self._is_settled)
         best = self.turning.search.best
         assert best is not None
-        if best is not self.told:
+        if best is not self.told or self.floor != self.told_floor:
             self._tell(best)
-        plan = make_plan(self.job, self.workshop, best, self.aim, self.bound)
+        plan = make_plan(self.job, self.workshop, best, self.aim, self.floor or 0.0)
         return Outcome(plan, self._is_proved(best), (), self.turning.search.tried, self._elapsed())
 
     def on_better(self, schedule: Schedule, tried: int) -> None:
@@ -134,18 +142,18 @@ class _Run(SearchListener):
         self.shown_at = self._elapsed()
         best = self.search.best if self.search else None
         value = value_of(self.workshop, best, self.aim) if best else None
-        floor = None if self.bound is None else in_units(self.bound, self.aim)
+        floor = None if self.floor is None else in_units(self.floor, self.aim)
         stage = "looking for a better plan" if best else "looking for a first plan"
         self.listener.on_progress(self._elapsed(), tried, value, floor, stage)
 
     def _tell(self, schedule: Schedule) -> None:
-        self.told, self.told_at = schedule, self._elapsed()
+        self.told, self.told_at, self.told_floor = schedule, self._elapsed(), self.floor
         self.listener.on_better(
-            make_plan(self.job, self.workshop, schedule, self.aim, self.bound or 0.0), self._elapsed()
+            make_plan(self.job, self.workshop, schedule, self.aim, self.floor or 0.0), self._elapsed()
         )
 
     def _is_proved(self, schedule: Schedule) -> bool:
-        return self.bound is not None and worth(self.workshop.problem, schedule, self.aim)[0] <= self.bound + 1e-9
+        return self.floor is not None and worth(self.workshop.problem, schedule, self.aim)[0] <= self.floor + 1e-9
 
     def _is_settled(self, schedule: Schedule) -> bool:
         """Say whether to stop early: proved best at its aim, and no better at the others for a while."""

@@ -30,6 +30,13 @@ TASKS_LAID_BETWEEN = 1_500
 """Tasks laid in orders between two parts that are searched exactly."""
 WORK_ON_PART = 0.6
 """CP-SAT's deterministic time for one part: a second or so."""
+WORK_ON_GROUP = 20.0
+"""The same for one group of units that share closures."""
+WORK_ON_FLOOR = 4.0
+FLOOR_EVERY = 12
+"""Parts searched between two parts that are searched for a bound."""
+FLOOR_TASKS = (30, 60, 120, 240)
+"""Tasks in the parts searched for a bound, one after the other."""
 
 
 class SearchListener:
@@ -55,10 +62,13 @@ class Search:
     blocked: Blocked | None = None
     tried: int = 0
     bettered_at: int = 0
+    floor: float = 0.0
+    """No schedule of this problem has a lower figure for the aim, as far as the search has shown."""
 
     def __post_init__(self) -> None:
         self._random = random.Random(self.seed)
         self._parts: Parts | None = None
+        self._steps = 0
         self._part_due = TASKS_LAID_FIRST // max(1, len(self.workshop.problem.tasks))
 
     def first(self) -> Schedule | None:
@@ -118,7 +128,7 @@ class Search:
         self._part_due = self.tried + 1 + max(1, TASKS_LAID_BETWEEN // len(self.workshop.problem.tasks))
         self.tried += 1
         self.listener.on_trial(self.tried)
-        found = self._parts.better(self.best, WORK_ON_PART, self.stop)
+        found = self._next_part(self._parts, self.best)
         if found is None:
             return current
         if self._worth(found) < self._worth(self.best):
@@ -126,6 +136,20 @@ class Search:
         else:
             self.best = found
         return found
+
+    def _next_part(self, parts: Parts, best: Schedule) -> Schedule | None:
+        """Return what the next step finds: closures by groups at first, now and then a bound, else a part."""
+        self._steps += 1
+        if self._steps == 1 and self.aim is Aim.CLOSURES:
+            return parts.by_groups(best, WORK_ON_GROUP, self.stop)
+        number, rest = divmod(self._steps, FLOOR_EVERY)
+        if rest == 2 and self.aim is Aim.FINISH and number < len(FLOOR_TASKS):
+            self._raise_floor(parts.floor(best, FLOOR_TASKS[number], WORK_ON_FLOOR, self.stop))
+        return parts.better(best, WORK_ON_PART, self.stop)
+
+    def _raise_floor(self, figure: float | None) -> None:
+        if figure is not None:
+            self.floor = max(self.floor, figure)
 
     def _worth(self, schedule: Schedule) -> tuple[float, ...]:
         return worth(self.workshop.problem, schedule, self.aim)

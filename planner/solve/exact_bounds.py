@@ -1,0 +1,126 @@
+"""Bounds by leaving units out: what some units need at the least, together but without the rest, every plan needs.
+
+For closures, parts that share no closure add up. For the finish, the part around what ends last counts.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, replace
+
+from planner.model import Aim
+from planner.problem.parts import Lag, Problem
+from planner.solve.exact import Limits, Verdict, solve_exactly
+from planner.solve.exact_scope import whole_scope
+from planner.solve.schedule import Schedule, Workshop, make_workshop
+
+
+@dataclass(frozen=True)
+class PartBound:
+    """units: those that were kept. figure: what they need at the least; None where they have no place together.
+
+    exact: whether the figure is that of a plan of these units.
+    """
+
+    units: tuple[int, ...]
+    figure: float | None
+    exact: bool
+
+
+def only(problem: Problem, units: Iterable[int]) -> Problem:
+    """Return the problem of some units alone: gangs, plant and closures stay, all else of the others is left out."""
+    kept = sorted(set(units))
+    tasks = sorted(task for unit in kept for task in problem.units[unit].tasks)
+    new = {old: place for place, old in enumerate(tasks)}
+    number = {old: place for place, old in enumerate(kept)}
+
+    def moved(lag: Lag) -> Lag:
+        return replace(lag, after=new[lag.after], before=new[lag.before])
+
+    return replace(
+        problem,
+        tasks=tuple(replace(problem.tasks[old], index=new[old]) for old in tasks),
+        lags=tuple(moved(lag) for lag in problem.lags if lag.after in new and lag.before in new),
+        stretches=tuple(
+            replace(
+                stretch,
+                members=tuple(new[member] for member in stretch.members),
+                fits=tuple((new[task], opens) for task, opens in stretch.fits),
+            )
+            for stretch in problem.stretches
+            if stretch.members[0] in new
+        ),
+        holds=tuple(
+            replace(hold, first=new[hold.first], last=new[hold.last]) for hold in problem.holds if hold.first in new
+        ),
+        units=tuple(
+            replace(
+                problem.units[old],
+                index=number[old],
+                tasks=tuple(new[task] for task in problem.units[old].tasks),
+                needs=frozenset(number[need] for need in problem.units[old].needs if need in number),
+            )
+            for old in kept
+        ),
+        chosen_cost=0.0,
+    )
+
+
+def part_bound(
+    workshop: Workshop, units: Iterable[int], aim: Aim, limits: Limits, stop: Callable[[], bool]
+) -> PartBound:
+    """Return what `units` alone need at the least for `aim`, as far as the limits let it be shown."""
+    kept = tuple(sorted(set(units)))
+    part = make_workshop(only(workshop.problem, kept))
+    found = solve_exactly(whole_scope(part), aim, limits, stop)
+    if found.verdict is Verdict.NONE:
+        return PartBound(kept, None, True)
+    return PartBound(kept, max(0.0, found.bound or 0.0), found.verdict is Verdict.BEST)
+
+
+def closure_groups(problem: Problem) -> list[tuple[int, ...]]:
+    """Return groups of units such that no two groups can use the same closure; units off the road are left out."""
+    groups: list[tuple[set[int], set[int]]] = []
+    for unit in problem.units:
+        closures = set(_closures_of(problem, unit.index))
+        if not closures:
+            continue
+        joined = [group for group in groups if group[1] & closures]
+        groups = [group for group in groups if not group[1] & closures]
+        groups.append(
+            ({unit.index}.union(*(units for units, _ in joined)), closures.union(*(shut for _, shut in joined)))
+        )
+    return [tuple(sorted(units)) for units, _ in groups]
+
+
+def _closures_of(problem: Problem, unit: int) -> Iterator[int]:
+    tasks = problem.units[unit].tasks
+    for index in tasks:
+        yield from problem.tasks[index].closures or ()
+    for stretch in problem.stretches:
+        if stretch.members[0] in tasks:
+            yield from stretch.closures
+
+
+def around_last(problem: Problem, schedule: Schedule, size: int) -> tuple[int, ...]:
+    """Return the units that end last in a schedule and those that most compete with them, to about `size` tasks."""
+    ends = [max(schedule.placed[task].finish for task in unit.tasks) for unit in problem.units]
+    order = sorted(range(len(ends)), key=lambda unit: -ends[unit])
+    chosen = [order[0], *(need for need in problem.units[order[0]].needs)]
+    closures, plant = set(_closures_of(problem, order[0])), _plant_of(problem, order[0])
+
+    def kinship(unit: int) -> tuple[int, int]:
+        shared = len(closures & set(_closures_of(problem, unit))) > 0
+        return 2 * bool(plant & _plant_of(problem, unit)) + shared, ends[unit]
+
+    for unit in sorted(order, key=kinship, reverse=True):
+        if sum(len(problem.units[one].tasks) for one in {*chosen, unit}) > size:
+            break
+        chosen.append(unit)
+    return tuple(sorted(set(chosen)))
+
+
+def _plant_of(problem: Problem, unit: int) -> set[int]:
+    tasks = problem.units[unit].tasks
+    held = {hold.plant for hold in problem.holds if hold.first in tasks}
+    return held | {plant for task in tasks for plant in problem.tasks[task].plant}

@@ -1,0 +1,52 @@
+"""Time to the first plan: `python -m tests.benchmarks.first_plan [OPERATIONS …]`.
+
+Prints, for each size: the job's check, the integer problem and slot sets, the first plan alone, and all from the
+job to a plan; then the audit's time and its breaches. Seconds of wall time; run it on a quiet machine.
+"""
+
+from __future__ import annotations
+
+import itertools
+import sys
+from time import perf_counter
+
+from planner.audit.check import audit
+from planner.model import Aim
+from planner.network.checks import check
+from planner.problem.build import build_problem
+from planner.solve.run import make_plan
+from planner.solve.schedule import make_workshop
+from planner.solve.search import Search
+from tests.benchmarks.made_jobs import made_job
+
+SIZES = (300, 1000, 3000)
+
+
+def main(sizes: list[int]) -> None:
+    """Print one line a size."""
+    for size in sizes:
+        job, weather = made_job(size)
+        times = [perf_counter()]
+        check(job, weather)
+        times.append(perf_counter())
+        workshop = make_workshop(build_problem(job, weather))
+        times.append(perf_counter())
+        search = Search(workshop, Aim.FINISH, 1, lambda: False)
+        schedule = search.first()
+        times.append(perf_counter())
+        if schedule is None:
+            print(f"{size:5}: no plan in {search.tried} orders")
+            continue
+        breaches = audit(job, weather, make_plan(job, workshop, schedule, Aim.FINISH, 0.0))
+        times.append(perf_counter())
+        checked, made, laid, audited = (after - before for before, after in itertools.pairwise(times))
+        print(
+            f"{len(workshop.problem.tasks):5} operations: check {checked:.2f} s, problem {made:.2f} s, first plan "
+            f"{laid:.2f} s ({search.tried} orders), together {times[3] - times[0]:.2f} s; "
+            f"audit {audited:.2f} s, {len(breaches)} breaches",
+            flush=True,
+        )
+
+
+if __name__ == "__main__":
+    main([int(size) for size in sys.argv[1:]] or list(SIZES))
