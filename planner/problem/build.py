@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from functools import cached_property
 
 import numpy as np
@@ -13,12 +13,12 @@ from planner.calendars.closures import ClosureWindow, closure_window
 from planner.calendars.shifts import shift_times
 from planner.calendars.sun import light_intervals
 from planner.cure.arrays import GapArrays, gap_arrays
-from planner.intervals import Interval
-from planner.model import ClosureState, Element, Gang, GapCurve, Job, Light, Pin, Placement, Plan
+from planner.model import ClosureState, Element, Gang, GapCurve, Job, Light, Pin
 from planner.network.options import NOTHING_CHOSEN, OVERTIME, REMEDY, Chosen, as_chosen, chosen_cost
 from planner.network.work import Gap, Operation, Stretch, Work, write_out
 from planner.problem import bits
 from planner.problem.conditions import SlotSets, slot_sets
+from planner.problem.issued import Issued, as_done
 from planner.problem.parts import (
     ClosureRule,
     GangRule,
@@ -28,8 +28,8 @@ from planner.problem.parts import (
     Problem,
     StretchRule,
     Task,
-    Visit,
 )
+from planner.problem.plates import between_plates, fit_under_plates
 from planner.problem.requirements import NOTHING, Dropped, Kind, Requirement
 from planner.problem.units import make_units
 from planner.units import SLOT_MINUTES, SLOTS_PER_HOUR
@@ -45,26 +45,6 @@ class Shared:
     gangs: dict[object, GangRule] = field(default_factory=dict)
     light: dict[str, int] = field(default_factory=dict)
     windows: list[ClosureWindow] = field(default_factory=list)
-
-
-@dataclass(frozen=True)
-class Issued:
-    """A plan that was handed out. What it starts before slot `now` is done or under way, and stays as it is."""
-
-    plan: Plan
-    now: int = 0
-
-    @cached_property
-    def visits(self) -> dict[str, tuple[Placement, ...]]:
-        """The visits of each operation in order of time."""
-        found: dict[str, list[Placement]] = {}
-        for placed in sorted(self.plan.placements, key=lambda placed: placed.start):
-            found.setdefault(placed.operation, []).append(placed)
-        return {key: tuple(visits) for key, visits in found.items()}
-
-    def is_done(self, key: str) -> bool:
-        """Say whether an operation has started by now."""
-        return key in self.visits and self.visits[key][0].start < self.now
 
 
 def build_problem(
@@ -83,6 +63,11 @@ def build_problem(
     settled = as_chosen(job, chosen)
     cost = chosen_cost(job, chosen) if chosen else 0.0
     return _Builder(settled, weather, write_out(settled), dropped, chosen, cost, shared or Shared(), issued).problem()
+
+
+def problem_of_work(job: Job, weather: JobWeather, work: Work, chosen: Chosen = NOTHING_CHOSEN) -> Problem:
+    """Return the integer problem of `work` that is the job's own but for something changed by hand."""
+    return _Builder(job, weather, work, NOTHING, chosen, 0.0, Shared()).problem()
 
 
 @dataclass(frozen=True)
@@ -195,40 +180,17 @@ class _Builder:
         """The plated stretch in which an operation lies, by its key."""
         return {key: stretch for stretch in self.work.stretches if stretch.plates for key in stretch.inside}
 
-    def _plated_windows(self, stretch: Stretch) -> tuple[tuple[int, int], ...]:
-        lift, lay = stretch.plates or (0, 0)
-        windows = [_work_of(self.windows[index]) for index in self.closures_for(stretch.lanes)]
-        return tuple((start + lift, finish - lay) for start, finish in windows)
-
     def between_plates(self, stretch: Stretch) -> int:
-        """Return the slots in which the plates over a stretch are lifted.
-
-        Where closures of the same lanes overlap, the ends of each are kept free of work in the others too.
-        """
-        lift, lay = stretch.plates or (0, 0)
-        free = handling = 0
-        for start, finish in self._plated_windows(stretch):
-            free |= bits.span(start, finish)
-            handling |= bits.span(start - lift, start) | bits.span(max(start, finish), finish + lay)
-        return free & ~handling
+        windows = [_work_of(self.windows[index]) for index in self.closures_for(stretch.lanes)]
+        return between_plates(windows, stretch.plates or (0, 0))
 
     def fit_under_plates(self, stretch: Stretch, key: str) -> int:
-        """Return the boundaries from which a layer is fit for traffic before the plates of its closure go down.
-
-        Where closures overlap it must be so for all that hold the boundary.
-        """
-        element, ends = self.job.element(stretch.element), bits.span(0, self.horizon + 1)
         if not self._keeps(Kind.FIT, key):
-            return ends
-        windows = self._plated_windows(stretch)
-        for opens in (self.arrays_of(curve, element).opens for layer, curve, _ in stretch.fit if layer == key):
-            fit = 0
-            for finish in range(self.horizon + 1):
-                limits = [last for start, last in windows if start < finish <= last]
-                if limits and opens[finish] <= min(limits):
-                    fit |= 1 << finish
-            ends &= fit
-        return ends
+            return bits.span(0, self.horizon + 1)
+        windows = [_work_of(self.windows[index]) for index in self.closures_for(stretch.lanes)]
+        element = self.job.element(stretch.element)
+        fits = [self.arrays_of(curve, element).opens for layer, curve, _ in stretch.fit if layer == key]
+        return fit_under_plates(windows, stretch.plates or (0, 0), fits, self.horizon)
 
     @cached_property
     def pins(self) -> dict[str, Pin]:
@@ -289,55 +251,17 @@ class _Builder:
             any_time=not self._keeps(Kind.SHIFT, operation.key),
             alternative=None if self.chosen.get(operation.key) == REMEDY else self.chosen.get(operation.key),
             latest=latest,
-            issued=self._placed_before(index, operation.key),
-            issued_way=self._way_before(operation.key),
+            issued=self._issued_place(index, operation.key),
+            issued_way=self.issued.way_of(operation.key) if self.issued else None,
         )
-        return self._as_done(task) if self.is_done(operation.key) else task
+        if task.issued is None or not self.is_done(operation.key):
+            return task
+        return as_done(task, task.issued, self._gang(self.job.gangs[task.issued.gang]), self.closures)
 
-    def _way_before(self, key: str) -> str | None:
-        visits = self.issued.visits.get(key, ()) if self.issued else ()
-        return visits[0].alternative if visits else None
-
-    def _placed_before(self, index: int, key: str) -> Placed | None:
-        """Return where the issued plan has an operation; None if nowhere, or with a gang that is no more."""
+    def _issued_place(self, index: int, key: str) -> Placed | None:
         gangs = {gang.id: number for number, gang in enumerate(self.job.gangs)}
         closures = {window.closure.id: number for number, window in enumerate(self.windows)}
-        visits = self.issued.visits.get(key, ()) if self.issued else ()
-        if not visits or visits[0].gang not in gangs:
-            return None
-        made = (Visit(one.start, one.finish, closures.get(one.closure or "")) for one in visits)
-        return Placed(index, gangs[visits[0].gang], tuple(made))
-
-    def _as_done(self, task: Task) -> Task:
-        """Return a task that has started as one that has a place only where it was: no more is asked of it.
-
-        Its gang is taken to have been at work; lanes are asked for only where its closures are still there.
-        """
-        issued = task.issued
-        if issued is None:
-            return task
-        slots = bits.of_intervals(Interval(visit.start, visit.finish) for visit in issued.visits)
-        closures = {visit.closure for visit in issued.visits}
-        gang = self._gang(self.job.gangs[issued.gang])
-        inside = all(
-            closure is not None
-            and self.closures[closure].start <= visit.start
-            and visit.finish <= self.closures[closure].finish
-            for visit in issued.visits
-            for closure in (visit.closure,)
-        )
-        return replace(
-            task,
-            length=slots.bit_count(),
-            min_visit=1,
-            splittable=len(issued.visits) > 1,
-            gangs=(issued.gang,),
-            closures=tuple(sorted(closure for closure in closures if closure is not None)) if inside else None,
-            good=slots,
-            ends=bits.span(0, self.horizon + 1),
-            any_time=bool(slots & ~gang.shifts),
-            latest=issued.start,
-        )
+        return self.issued.place_of(index, key, gangs, closures) if self.issued else None
 
     def _orders(self) -> Iterable[Lag]:
         for before, after in self.work.follows:

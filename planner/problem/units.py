@@ -35,12 +35,13 @@ def make_units(elements: Sequence[str], structures: Sequence[int], lags: Sequenc
     number = {node: index for index, node in enumerate(order)}
     sequence = _task_order(len(elements), lags)
     units = []
+    ordered = {(lag.after, lag.before) for lag in lags if not lag.from_start and not lag.to_finish}
     for node in order:
         members = grouped.nodes[node]["members"]
         tasks = tuple(task for task in sequence if elements[task] in members)
         needs = frozenset(number[before] for before in grouped.predecessors(node))
         name = ", ".join(sorted(members, key=lambda element: place[element]))
-        units.append(Unit(number[node], name, tasks, _is_chain(tasks, structures, lags), needs))
+        units.append(Unit(number[node], name, tasks, _is_chain(tasks, structures, ordered), needs))
     return tuple(units)
 
 
@@ -51,7 +52,6 @@ def _task_order(count: int, lags: Iterable[Lag]) -> list[int]:
     return list(nx.lexicographical_topological_sort(graph))
 
 
-def _is_chain(tasks: tuple[int, ...], structures: Sequence[int], lags: Iterable[Lag]) -> bool:
+def _is_chain(tasks: tuple[int, ...], structures: Sequence[int], ordered: set[tuple[int, int]]) -> bool:
     """Say whether each task follows the one before it, on one structure, so that no gang has to move."""
-    ordered = {(lag.after, lag.before) for lag in lags if not lag.from_start and not lag.to_finish}
     return len({structures[task] for task in tasks}) == 1 and all(pair in ordered for pair in pairwise(tasks))

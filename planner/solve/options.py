@@ -21,7 +21,8 @@ from planner.network.options import (
     chosen_in,
     options_of,
 )
-from planner.problem.build import Issued, Shared, build_problem
+from planner.problem.build import Shared, build_problem
+from planner.problem.issued import Issued
 from planner.problem.parts import Problem
 from planner.solve.bounds import bound, cost_bound, finish_bound
 from planner.solve.closure_bounds import closures_bound

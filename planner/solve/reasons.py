@@ -12,6 +12,7 @@ from planner.problem.conditions import slot_sets
 from planner.problem.requirements import Kind, Requirement
 from planner.solve.exactness import is_exact
 from planner.solve.place import Stuck
+from planner.solve.relax import Relaxer
 from planner.solve.schedule import (
     Blocked,
     Choice,
@@ -54,13 +55,20 @@ def _alone(job: Job, weather: JobWeather, workshop: Workshop, unit: int) -> NoPl
         days = job.job.days
         words: tuple[str, ...] = (f"the work on {name} is longer than the {days} days of the job",)
     else:
-        words = tuple(Wording(part, weather).of(requirement) for requirement in needed)
+        words = tuple(_said(part, weather, requirement) for requirement in needed)
     head = "No plan exists" if proved else "No plan was found"
     return NoPlan(
         proved,
         (f"{head}: {name} can't be done even with everything else out of the way. {_lead(words)}", *words),
         needed,
     )
+
+
+def _said(part: Job, weather: JobWeather, requirement: Requirement) -> str:
+    """Return a requirement in words, with the least that must give way at it, where some amount of it helps."""
+    eased = Relaxer(part, weather).of(requirement)
+    words = Wording(part, weather).of(requirement)
+    return words if eased is None else f"{words}. Enough would be: {eased}"
 
 
 def _lead(words: Sequence[str]) -> str:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from time import monotonic
 
 from planner.model import Aim, Job, Placement, Plan, PlanStatus
-from planner.problem.build import Issued
+from planner.problem.issued import Issued
 from planner.solve.options import Ways
 from planner.solve.reasons import explain_no_plan
 from planner.solve.schedule import Schedule, Workshop, in_order, worth

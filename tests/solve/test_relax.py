@@ -1,0 +1,98 @@
+"""The smallest relaxation of each requirement: enough, and nothing less is; by hand on one wall or one joint."""
+
+from __future__ import annotations
+
+from datetime import datetime, time, timedelta
+from typing import Any
+
+import pytest
+
+from planner.model import Job
+from planner.problem.requirements import Kind, Requirement
+from planner.solve.relax import Relaxer
+from planner.solve.run import solve_job
+from tests import jobs
+from tests.audit.feature_job import weather_of
+
+
+def relaxed(job: Job, kind: Kind, subject: str, air_c: float = 10.0) -> str | None:
+    return Relaxer(job, weather_of(job, {"air_c": air_c})).of(Requirement(kind, subject))
+
+
+def wall(first: dict[str, Any] | None = None, gap: dict[str, Any] | None = None, **more: Any) -> Job:
+    """Return a wall of two operations of 2 h, by a gang on 07:00-17:00 every day."""
+    fields = jobs.small_fields()
+    shift = {"name": "Day", "rule": "FREQ=DAILY", "start": "07:00", "finish": "17:00"}
+    fields["gangs"] = [jobs.gang(shifts=[shift])]
+    operations = ({**jobs.operation("one", 2.0), **(first or {})}, jobs.operation("two", 2.0))
+    gaps = [{"after": "one", "before": "two", **gap}] if gap else []
+    fields["methods"] = [jobs.method(*operations, gaps=gaps)]
+    return jobs.make_job({**fields, **more})
+
+
+def test_a_longer_shift_by_as_much_as_is_missing() -> None:
+    """12 h 30 min in one visit do not fit into 10 h: 2 h 30 min more of the gang are needed."""
+    words = relaxed(wall({"hours": 12.5}), Kind.SHIFT, "E1/one")
+    assert words == "2 h 30 min more of gang G1 at the end of its shifts"
+
+
+def test_a_gap_that_shuts_later_by_as_little_as_will_do() -> None:
+    """Typed 10 to 11 h after it, and 14 h at the least from 17:00 to 07:00: 11 h times 1.3, rounded up, is 14.3 h."""
+    job = wall(gap={"not_before_h": 10.5, "not_after_h": 11.0})
+    words = relaxed(job, Kind.SHUTS, "E1/one > E1/two")
+    assert words == "E1/one > E1/two within 14.3 h instead of 11 h"
+
+
+def test_a_gap_that_opens_sooner() -> None:
+    """Nine hours after 09:00 is too late for two hours of work before 17:00; the gap shuts the same night."""
+    job = wall(gap={"not_before_h": 9.0, "not_after_h": 10.0})
+    words = relaxed(job, Kind.OPENS, "E1/one > E1/two")
+    assert words is not None
+    new = float(words.split(" after ")[1].split(" h")[0])
+    assert 5.5 <= new <= 6.0
+
+
+def test_a_pin_moves_to_the_nearest_time_that_works() -> None:
+    """Pinned to 05:00, with shifts from 07:00: two hours later will do."""
+    at = datetime.combine(jobs.FIRST_DAY + timedelta(days=1), time(5))
+    job = wall(pins=[{"operation": "E1/one", "start": at}])
+    words = relaxed(job, Kind.PIN, "E1/one")
+    assert words == "E1/one at 2024-06-04 07:00 instead of 2024-06-04 05:00"
+
+
+@pytest.mark.parametrize(
+    ("conditions", "kind", "words"),
+    [
+        ({"surface_c": [12, 30]}, Kind.SURFACE, "E1/one with a surface down to 10 °C instead of 12 °C"),
+        ({"wind_max_ms": 2}, Kind.WIND, "E1/one with wind up to 3 m/s instead of 2 m/s"),
+        ({"humidity_max_pct": 65}, Kind.HUMIDITY, "E1/one with humidity up to 70 % instead of 65 %"),
+    ],
+)
+def test_a_limit_gives_way_by_what_the_weather_asks(conditions: dict[str, Any], kind: Kind, words: str) -> None:
+    """The steady weather of these tests: 10 °C, 3 m/s, 70 %."""
+    assert relaxed(wall({"conditions": conditions}), kind, "E1/one") == words
+
+
+def test_a_closure_lasts_as_long_as_the_stretch_needs() -> None:
+    """Closures 21:00-05:00, cones till 21:45 and from 04:30; 3 h of work and 5 h to be fit are 8 h: to 05:45 + 30."""
+    fields = jobs.road_fields()
+    fields["closures"] = [jobs.night_closure("C1", 0)]
+    job = jobs.make_job(fields)
+    words = relaxed(job, Kind.STRETCH, "E1/open joint")
+    assert words in (
+        "closure C1 until 06:15 instead of 05:00",
+        "closure C1 from 19:45 instead of 21:00",
+    )
+
+
+def test_what_nothing_helps_has_no_relaxation() -> None:
+    job = wall({"skill": "diving"})
+    assert relaxed(job, Kind.SHIFT, "E1/one") is None
+
+
+def test_the_reasons_say_what_would_be_enough() -> None:
+    at = datetime.combine(jobs.FIRST_DAY + timedelta(days=1), time(5))
+    job = wall(pins=[{"operation": "E1/one", "start": at}])
+    found = solve_job(job, weather_of(job, {}), seconds=10)
+    assert found.plan is None
+    assert any("Enough would be: E1/one at 2024-06-04 07:00" in reason for reason in found.reasons)
