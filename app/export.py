@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -20,6 +19,7 @@ from app.board.paint import Look, paint_board
 from app.board.rows import Density, Folding, usual_density
 from app.cautions import CAUTIONS
 from app.theme import PRINT, Theme
+from planner.jobfile.write import save_bytes
 
 _DPI = 1200
 _PX_PER_INCH = 96
@@ -168,10 +168,7 @@ def _foot(painter: QPainter, kit: Kit, area: QRectF) -> None:
 
 def _write(path: Path, content: bytes) -> None:
     """Put the file in place in one step."""
-    part = path.with_name(f".{path.name}.part")
     try:
-        part.write_bytes(content)
-        os.replace(part, path)
+        save_bytes(path, content)
     except OSError as error:
-        part.unlink(missing_ok=True)
         raise ExportError(f"{path}: {error.strerror or error}") from error

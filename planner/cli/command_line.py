@@ -25,6 +25,9 @@ def main(argv: Sequence[str] | None = None) -> int:
     answer = _answer(arguments.command, arguments, err.say)
     out.say_all(answer.lines)
     err.say_all(answer.remarks)
+    if out.lost is not None:
+        err.say(f"error: the output could not be written: {out.lost}")
+        return BAD_INPUT
     return answer.code
 
 

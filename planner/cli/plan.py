@@ -19,6 +19,7 @@ from planner.errors import NetworkError
 from planner.findings import Weight
 from planner.jobfile.load import LoadedJob, load_job
 from planner.jobfile.planfile import write_plan
+from planner.jobfile.write import file_to_replace
 from planner.model import Aim, Plan
 from planner.solve.run import Outcome, SolveListener, solve_job
 
@@ -55,6 +56,8 @@ def _run(arguments: Arguments, say: Say) -> Answer:
     out: Path | None = arguments.out
     if out is not None and (out.is_dir() or not out.absolute().parent.is_dir()):
         return Answer(BAD_INPUT, remarks=(f"{out}: --out needs a file name in a folder that exists",))
+    if out is not None:
+        file_to_replace(out)  # raises before anybody waits for a plan that can't be written
     loaded = load_job(arguments.job, arguments.weather, columns=arguments.columns)
     for note in loaded.notes:
         say(f"advice: {finding_words(note, loaded.job.time)}")

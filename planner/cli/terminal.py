@@ -9,11 +9,15 @@ from typing import TextIO
 
 
 class Terminal:
-    """One output stream; once its reader has gone, what is said is dropped."""
+    """One output stream; once its reader has gone, what is said is dropped.
+
+    lost: why what was said could not be written, in words; None where all was, or where its reader went away.
+    """
 
     def __init__(self, stream: TextIO | None) -> None:
         self._stream = stream
         self._open = stream is not None
+        self.lost: str | None = None
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="replace")  # a "°" must not end the program on an ASCII terminal
 
@@ -27,11 +31,14 @@ class Terminal:
             return
         try:
             for line in lines:
-                self._stream.write(line + "\n")
+                _write(self._stream, line + "\n")
             self._stream.flush()
         except UnicodeEncodeError:
             raise
-        except (OSError, ValueError):
+        except BrokenPipeError:
+            self._close()
+        except (OSError, ValueError) as error:
+            self.lost = (error.strerror if isinstance(error, OSError) else None) or str(error)
             self._close()
 
     def _close(self) -> None:
@@ -45,3 +52,13 @@ class Terminal:
             os.close(nowhere)
         except (OSError, ValueError):
             return
+
+
+def _write(stream: TextIO, text: str) -> None:
+    """Write all of a text; an unbuffered stream drops, without a word, what a disk that fills up did not take."""
+    if not isinstance(stream, io.TextIOWrapper) or not isinstance(stream.buffer, io.RawIOBase):
+        stream.write(text)
+        return
+    left = text.replace("\n", os.linesep).encode(stream.encoding, stream.errors or "strict")
+    while left:
+        left = left[stream.buffer.write(left) or 0 :]

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import errno
 import os
+import stat
 import tempfile
 import tomllib
 from collections.abc import Mapping
@@ -41,7 +43,7 @@ def save_text(path: Path | str, text: str, loaded_text: str | None = None) -> No
     loaded_text: the content as it was read. Where given and the disk now holds something else (or nothing),
     FileChangedError is raised and the disk stays as it is. OSError where the disk refuses.
     """
-    target = Path(os.path.realpath(path))
+    target = file_to_replace(path)
     if loaded_text is not None and _on_disk(target) != loaded_text.encode():
         raise FileChangedError(target, text)
     _replace(target, text.encode())
@@ -49,7 +51,24 @@ def save_text(path: Path | str, text: str, loaded_text: str | None = None) -> No
 
 def save_bytes(path: Path | str, data: bytes) -> None:
     """Replace the file's content by `data`, wholly or not at all; OSError where the disk refuses."""
-    _replace(Path(os.path.realpath(path)), data)
+    _replace(file_to_replace(path), data)
+
+
+def file_to_replace(path: Path | str) -> Path:
+    """Return the file that writing to `path` replaces, links followed: there already, or new.
+
+    Raises OSError, in words, for what is there and is no plain file: a new file in the place of a device or pipe
+    would take it from every other program.
+    """
+    target = Path(os.path.realpath(path))
+    try:
+        mode = os.stat(path).st_mode  # of the path as given: "/dev/stdout" leads through a name that is no path
+    except FileNotFoundError:
+        return target
+    if not stat.S_ISREG(mode):
+        what = "a folder" if stat.S_ISDIR(mode) else "a device or pipe"
+        raise OSError(errno.EINVAL, f"is {what}, not a file; nothing was written", str(path))
+    return target
 
 
 def write_changes(path: Path | str, changes: Mapping[TomlPath, Any], loaded_text: str | None = None) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import resource
 import signal
 import subprocess
 import sys
@@ -10,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.cli.files import job_file, planned
+from tests.cli.files import job_file, planned, run
 from tests.jobfile.test_slips import mended_text
 from tests.jobs import element, small_fields
 
@@ -44,6 +45,42 @@ def test_progress_that_nobody_reads_is_no_error(tmp_path: Path) -> None:
         os.close(writing)
     assert done.returncode == 0
     assert done.stdout.startswith("Test job: plan")
+
+
+def _no_room() -> None:
+    """Let no file of this process grow beyond a few bytes, as on a full disk."""
+    resource.setrlimit(resource.RLIMIT_FSIZE, (8, 8))
+
+
+@pytest.mark.parametrize("unbuffered", ["", "1"])
+@pytest.mark.parametrize("command", ["plan", "audit", "gaps"])
+def test_a_result_that_could_not_be_written_is_an_error(
+    command: str, unbuffered: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    job, plan = planned(tmp_path, capsys)
+    words = [str(job), "--seconds", "1"] if command == "plan" else [str(job), str(plan)]
+    environment = {**os.environ, "PYTHONUNBUFFERED": unbuffered}
+    with (tmp_path / "full").open("w") as full:
+        done = subprocess.run(
+            [*LIFTGAP, command, *words],
+            stdout=full,
+            stderr=subprocess.PIPE,
+            text=True,
+            env=environment,
+            preexec_fn=_no_room,
+        )
+    assert done.returncode == 2
+    assert done.stderr.splitlines()[-1].startswith("error: the output could not be written: ")
+    assert "Traceback" not in done.stderr
+
+
+def test_a_plan_is_not_put_in_the_place_of_a_pipe(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    pipe = tmp_path / "pipe"
+    os.mkfifo(pipe)
+    code, lines, said = run(capsys, "plan", job_file(tmp_path), "--seconds", 600, "--out", pipe)
+    assert (code, lines) == (2, [])
+    assert said == [f"{pipe}: is a device or pipe, not a file; nothing was written"]
+    assert pipe.is_fifo()
 
 
 def test_an_ascii_terminal_gets_what_it_can_show(tmp_path: Path) -> None:

@@ -12,7 +12,14 @@ import pytest
 
 from planner.jobfile import write
 from planner.jobfile.tables import TomlPath
-from planner.jobfile.write import CannotChangeError, FileChangedError, changed_text, save_text, write_changes
+from planner.jobfile.write import (
+    CannotChangeError,
+    FileChangedError,
+    changed_text,
+    save_bytes,
+    save_text,
+    write_changes,
+)
 from tests.jobfile.texts import GOOD
 
 CHANGES: list[tuple[TomlPath, Any, str, str]] = [
@@ -120,6 +127,33 @@ def test_permissions_stay_and_a_link_stays_a_link(file: Path) -> None:
     assert link.is_symlink()
     assert file.read_text() == "new"
     assert file.stat().st_mode & 0o777 == 0o640
+
+
+@pytest.mark.parametrize("linked", [False, True])
+@pytest.mark.parametrize("loaded", [None, GOOD])
+def test_a_pipe_is_refused_in_words_and_stays_a_pipe(tmp_path: Path, linked: bool, loaded: str | None) -> None:
+    pipe, link = tmp_path / "pipe", tmp_path / "link"
+    os.mkfifo(pipe)
+    link.symlink_to(pipe)
+    with pytest.raises(OSError, match="is a device or pipe, not a file"):
+        save_text(link if linked else pipe, "new", loaded)
+    with pytest.raises(OSError, match="is a device or pipe, not a file"):
+        save_bytes(link if linked else pipe, b"new")
+    assert pipe.is_fifo()
+    assert sorted(tmp_path.iterdir()) == [link, pipe]
+
+
+def test_a_folder_is_refused_in_words(tmp_path: Path) -> None:
+    with pytest.raises(OSError, match="is a folder, not a file"):
+        save_text(tmp_path, "new")
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_link_to_a_file_not_yet_there_makes_that_file(tmp_path: Path) -> None:
+    link = tmp_path / "link.toml"
+    link.symlink_to(tmp_path / "new.toml")
+    save_text(link, "new")
+    assert (link.is_symlink(), (tmp_path / "new.toml").read_text()) == (True, "new")
 
 
 def test_a_new_file_gets_the_usual_permissions(tmp_path: Path) -> None:
