@@ -195,13 +195,17 @@ def _next_visit(
         return _visit_in(task, mask & room.masks.windows[closure], barriers, low, left, closure)
     if task.closures is None:
         return _visit_in(task, mask, barriers, low, left, None)
-    found = [
-        visit
-        for index in task.closures
-        if index in room.allowed
-        for visit in (_visit_in(task, mask & room.masks.windows[index], barriers, low, left, index),)
-        if visit is not None
-    ]
+    rules = room.masks.problem.closures
+    found: list[Visit] = []
+    soonest = room.masks.problem.horizon
+    for index in task.closures:
+        if rules[index].start > soonest:
+            break  # closures come in order of their starts: the rest can't begin a visit any earlier
+        if index in room.allowed and rules[index].finish > low:
+            visit = _visit_in(task, mask & room.masks.windows[index], barriers, low, left, index)
+            if visit is not None:
+                found.append(visit)
+                soonest = min(soonest, visit.start)
     used = room.profile.closures_used
     return min(found, key=lambda visit: (visit.start, -visit.finish, visit.closure not in used), default=None)
 

@@ -47,20 +47,34 @@ def _in_any(masks: Masks, task: int, allowed: frozenset[int]) -> int:
 def make_masks(problem: Problem) -> Masks:
     """Return the slot sets of `problem`."""
     windows = tuple(bits.span(closure.start, closure.finish) for closure in problem.closures)
+    lengths = {task.length for task in problem.tasks}
+    within = {length: tuple(bits.runs(window, length) for window in windows) for length in lengths}
+    starts = _Starts(problem)
     return Masks(
         problem=problem,
-        starts=tuple(tuple(_starts(problem, task, gang) for gang in task.gangs) for task in problem.tasks),
+        starts=tuple(tuple(starts.of(task, gang) for gang in task.gangs) for task in problem.tasks),
         work=tuple(tuple(_work(problem, task, gang) for gang in task.gangs) for task in problem.tasks),
-        within=tuple(tuple(bits.runs(window, task.length) for window in windows) for task in problem.tasks),
+        within=tuple(within[task.length] for task in problem.tasks),
         windows=windows,
     )
 
 
-def _starts(problem: Problem, task: Task, gang: int) -> int:
-    unbroken = bits.runs(_work(problem, task, gang), task.length)
-    if not task.any_time and task.length > 1:
-        unbroken &= ~_cut_by(problem.gangs[gang].starts, task.length)
-    return unbroken & (task.ends >> task.length)
+class _Starts:
+    """Starts of unbroken visits; tasks alike in length, light and weather share them."""
+
+    def __init__(self, problem: Problem) -> None:
+        self._problem = problem
+        self._known: dict[tuple[int, int, int, int, bool], int] = {}
+
+    def of(self, task: Task, gang: int) -> int:
+        """Return the slots at which an unbroken visit of `gang` may start."""
+        key = (gang, task.length, task.good, task.ends, task.any_time)
+        if key not in self._known:
+            unbroken = bits.runs(_work(self._problem, task, gang), task.length)
+            if not task.any_time and task.length > 1:
+                unbroken &= ~_cut_by(self._problem.gangs[gang].starts, task.length)
+            self._known[key] = unbroken & (task.ends >> task.length)
+        return self._known[key]
 
 
 def _work(problem: Problem, task: Task, gang: int) -> int:
