@@ -110,8 +110,8 @@ def test_another_forecast_changes_the_plan(tmp_path: Path, capsys: pytest.Captur
     fields = small_fields() | {"elements": [element(exposure="sheltered")]}
     code, lines, said = run(capsys, "plan", job_file(tmp_path, fields), "--seconds", 3, "--weather", cold)
     assert code == 0, said
-    # By hand: sheltered from the sky it stays at 6 °C, where the coat needs about 66 h, from Monday evening or Tuesday
-    # to Friday.
+    # By hand: sheltered from the sky it stays at 6 °C, where the coat needs about 66 h, from Monday evening or
+    # Tuesday to Friday.
     assert any(line.startswith("Finish: Fri 7 Jun 2024") for line in lines), lines
 
 
