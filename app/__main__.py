@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import sys
 from collections.abc import Sequence
@@ -9,7 +10,10 @@ from pathlib import Path
 
 from app.screen import Probe, obvious_problem
 from planner.cli import main as command_line
+from planner.cli import sheet
+from planner.cli.command import Command
 from planner.cli.command_line import COMMANDS
+from planner.sheets.rows import ShiftSheet
 
 BAD_INPUT = 2
 
@@ -18,11 +22,25 @@ def main(argv: Sequence[str] | None = None) -> int:
     """Run `liftgap`; return its exit code."""
     words = list(sys.argv[1:] if argv is None else argv)
     if words and (words[0] in {command.name for command in COMMANDS} or words[0].startswith("-")):
-        return command_line(words)
+        return command_line(words, _with_paper())
     if len(words) > 1:
         sys.stderr.write("liftgap: one job file at a time; see liftgap --help\n")
         return BAD_INPUT
     return _desktop(Path(words[0]) if words else None)
+
+
+def _with_paper() -> tuple[Command, ...]:
+    """Return the commands; `sheet` can put its sheets on paper, for which alone Qt is started."""
+    drawing = sheet.command(_draw)
+    return tuple(drawing if command.name == drawing.name else command for command in COMMANDS)
+
+
+def _draw(path: Path, sheets: Sequence[ShiftSheet]) -> int:
+    try:
+        from app.sheets.pdf import draw_sheets
+    except ImportError as error:
+        raise OSError(errno.ENOPKG, f"Qt is not usable here ({error})", str(path)) from error
+    return draw_sheets(path, sheets)
 
 
 def _desktop(job: Path | None) -> int:

@@ -5,21 +5,25 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Sequence
+from importlib import metadata
 
-from planner.cli import audit, gaps, plan
+from planner.cli import audit, gaps, plan, sheet
 from planner.cli.command import BAD_INPUT, Answer, Arguments, Command, Say
 from planner.cli.terminal import Terminal
 from planner.cli.wording import fault_words
 from planner.errors import InputError
 
-COMMANDS = (plan.COMMAND, audit.COMMAND, gaps.COMMAND)
+COMMANDS: tuple[Command, ...] = (plan.COMMAND, audit.COMMAND, gaps.COMMAND, sheet.COMMAND)
 
 
-def main(argv: Sequence[str] | None = None) -> int:
-    """Run the command in `argv` (the program's own arguments when left out) and return its exit code."""
+def main(argv: Sequence[str] | None = None, commands: Sequence[Command] = COMMANDS) -> int:
+    """Run the command in `argv` (the program's own arguments when left out) and return its exit code.
+
+    commands: those to choose from; the desktop gives its own, which can do more.
+    """
     out, err = Terminal(sys.stdout), Terminal(sys.stderr)
     try:
-        arguments = _parser().parse_args(argv)
+        arguments = _parser(commands).parse_args(argv)
     except SystemExit as leaving:
         return leaving.code if isinstance(leaving.code, int) else BAD_INPUT
     answer = _answer(arguments.command, arguments, err.say)
@@ -45,13 +49,23 @@ def _one_line(words: str) -> str:
     return " ".join(words.split())
 
 
-def _parser() -> argparse.ArgumentParser:
+def _parser(commands: Sequence[Command]) -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
-        prog="liftgap", description="Plan gangs, closures and cure windows from a job file."
+        prog="liftgap",
+        description="Plan gangs, closures and cure windows from a job file.",
+        epilog="`liftgap JOB` opens the desktop on a job, `liftgap` alone its welcome page.",
     )
+    parser.add_argument("--version", action="version", version=f"liftgap {_version()}")
     parts = parser.add_subparsers(required=True, metavar="COMMAND")
-    for command in COMMANDS:
+    for command in commands:
         part = parts.add_parser(command.name, help=command.help, description=command.help)
         command.add_arguments(part)
         part.set_defaults(command=command)
     return parser
+
+
+def _version() -> str:
+    try:
+        return metadata.version("liftgap")
+    except metadata.PackageNotFoundError:
+        return "(not installed)"

@@ -1,0 +1,1 @@
+"""Sheets on paper: set in type as plain marks, divided into pages, then drawn by Qt."""

@@ -1,0 +1,110 @@
+"""A shift sheet as text for a terminal: the same words as on paper, under the same headings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from planner.cli.wording import columns
+from planner.sheets.cautions import GENERAL
+from planner.sheets.rows import MixTable, RunningRow, ShiftSheet
+
+_BOX = "[      ]"
+
+
+def sheet_lines(sheet: ShiftSheet) -> Iterator[str]:
+    """Yield the lines of a sheet."""
+    yield from (f"SHIFT SHEET  {sheet.job}", sheet.gang, sheet.shift, sheet.site, sheet.sun, sheet.forecast)
+    yield from _part("BROKEN AS PLANNED: do not work to this sheet before it is planned again", sheet.broken)
+    if sheet.broken_elsewhere:
+        yield sheet.broken_elsewhere
+    yield from _part("CLOSURES", _closures(sheet))
+    yield from _part("FORECAST", _forecast(sheet))
+    yield from _part("RUNNING ORDER", [line for row in sheet.running for line in _running(row)])
+    yield from _part("LATEST START THAT REOPENS THE ROAD IN TIME", _reopening(sheet))
+    yield from _part(
+        "GO / NO-GO (read before and while work goes on; readings overrule the forecast)", _limits(sheet)
+    )
+    yield from _part("MIXING", [line for table in sheet.mixes for line in _mixes(table)])
+    yield from _part("LOAD", _loads(sheet))
+    yield from _part("HOLD POINTS (not released by this sheet)", _holds(sheet))
+    yield from _part("CAUTIONS", (*sheet.cautions, *GENERAL))
+
+
+def _part(title: str, lines: Sequence[str]) -> Iterator[str]:
+    if lines:
+        yield from ("", title, *(f"  {line}" for line in lines))
+
+
+def _closures(sheet: ShiftSheet) -> list[str]:
+    if not sheet.closures:
+        return []
+    head = ("closure", "lanes", "state", "cones on", "work from", "work until", "cones off")
+    rows = [
+        (one.name, one.lanes, one.state, one.cones_on, one.work_from, one.work_until, one.cones_off)
+        for one in sheet.closures
+    ]
+    return columns([head, *rows])
+
+
+def _forecast(sheet: ShiftSheet) -> list[str]:
+    hours = sheet.hours
+    return columns(
+        [
+            ("hour", *(one.clock for one in hours)),
+            ("air °C", *(one.air_c for one in hours)),
+            ("surface °C, from/to", *(one.surface_c for one in hours)),
+            ("dew point °C", *(one.dew_c for one in hours)),
+            ("humidity %", *(one.humidity_pct for one in hours)),
+            ("wind m/s", *(one.wind_ms for one in hours)),
+            ("rain mm", *(one.rain_mm for one in hours)),
+        ]
+    )
+
+
+def _running(row: RunningRow) -> Iterator[str]:
+    yield f"{row.planned}  {row.work}, {row.element}{'  HOLD' if row.hold else ''}"
+    yield f"    not before {row.not_before} ({row.before_why}); not after {row.not_after} ({row.after_why})"
+    yield from (f"    {words}" for words in (row.spare, row.note) if words)
+
+
+def _reopening(sheet: ShiftSheet) -> list[str]:
+    return [f"{one.latest}  {one.work} (planned {one.planned}): {one.words}" for one in sheet.reopening]
+
+
+def _limits(sheet: ShiftSheet) -> list[str]:
+    lines: list[str] = []
+    for one in sheet.limits:
+        mark = f" {one.mark.upper()}" if one.mark else ""
+        lines += [
+            f"{one.when}  {one.work}: {one.limit}; forecast {one.forecast}{mark}; read {_BOX}",
+            f"    fails: {one.fails}",
+        ]
+    return lines
+
+
+def _mixes(table: MixTable) -> Iterator[str]:
+    yield table.work
+    yield from (f"    {words}" for words in (table.amounts, table.batches) if words)
+    yield from (f"    !! {words}" for words in table.troubles)
+    yield from (f"       would help: {words}" for words in table.helps)
+    if table.mixes:
+        head = ("mix", "packs", "water", "at", "start", "placed", "use by", "next by", "")
+        rows = [
+            (m.number, m.packs, m.water, m.warmth, m.start, m.placed, m.use_by, m.next_by, "LATE" if m.late else "")
+            for m in table.mixes
+        ]
+        yield from columns([head, *rows], indent="    ")
+
+
+def _loads(sheet: ShiftSheet) -> list[str]:
+    rows = [(one.packs, one.product, one.amount, f"water {one.water}" if one.water else "") for one in sheet.loads]
+    remarks = [f"{one.product}: {one.remark}" for one in sheet.loads if one.remark]
+    more = [
+        f"{name}: {words}" for name, words in (("plant", sheet.plant), ("to read with", sheet.instruments)) if words
+    ]
+    return [*columns(rows), *more, *remarks]
+
+
+def _holds(sheet: ShiftSheet) -> list[str]:
+    line = "released by ____________________  at ________  signed ____________________"
+    return [words for one in sheet.holds for words in (f"{one.planned}  {one.work}: {one.words}", f"    {line}")]

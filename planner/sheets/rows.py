@@ -1,0 +1,146 @@
+"""A gang's shift sheet: everything on it in words, ready to be set in type; times are the site's wall time."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class ClosureTimes:
+    """A closure that work of the shift lies in."""
+
+    name: str
+    lanes: str
+    state: str
+    cones_on: str
+    work_from: str
+    work_until: str
+    cones_off: str
+
+
+@dataclass(frozen=True)
+class ForecastColumn:
+    """The forecast at one hour; rain [mm] falls until the next column."""
+
+    clock: str
+    air_c: str
+    surface_c: str
+    dew_c: str
+    humidity_pct: str
+    wind_ms: str
+    rain_mm: str
+
+
+@dataclass(frozen=True)
+class RunningRow:
+    """One visit in the order of work. spare: how long it can wait before something breaks, and what that is."""
+
+    key: str
+    planned: str
+    work: str
+    element: str
+    not_before: str
+    before_why: str
+    not_after: str
+    after_why: str
+    spare: str
+    note: str
+    hold: bool
+
+
+@dataclass(frozen=True)
+class LimitRow:
+    """One limit to be read before and while work goes on. mark: "" , "close" or "broken" by the forecast."""
+
+    work: str
+    when: str
+    limit: str
+    forecast: str
+    mark: str
+    fails: str
+
+
+@dataclass(frozen=True)
+class MixRow:
+    """One mix; `late` where the last of it is placed past its pot life."""
+
+    number: str
+    packs: str
+    water: str
+    warmth: str
+    start: str
+    placed: str
+    use_by: str
+    next_by: str
+    late: bool
+
+
+@dataclass(frozen=True)
+class MixTable:
+    """The mixing schedule of one visit; `troubles` say what does not fit, `helps` what would help."""
+
+    work: str
+    amounts: str
+    batches: str
+    mixes: tuple[MixRow, ...]
+    troubles: tuple[str, ...]
+    helps: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class LoadRow:
+    """What to load of one product."""
+
+    product: str
+    packs: str
+    amount: str
+    water: str
+    remark: str
+
+
+@dataclass(frozen=True)
+class HoldRow:
+    """One hold point: somebody must release it, on paper, on the day."""
+
+    planned: str
+    work: str
+    words: str
+
+
+@dataclass(frozen=True)
+class ReopenRow:
+    """The latest start that still reopens the road in time."""
+
+    work: str
+    planned: str
+    latest: str
+    words: str
+
+
+@dataclass(frozen=True)
+class ShiftSheet:
+    """One gang and shift.
+
+    broken: breaches that the audit finds in the work of the shift; broken_elsewhere: a line on all others.
+    sun, forecast: one line each.
+    """
+
+    job: str
+    site: str
+    gang: str
+    shift: str
+    sun: str
+    forecast: str
+    broken: tuple[str, ...]
+    broken_elsewhere: str
+    closures: tuple[ClosureTimes, ...]
+    hours: tuple[ForecastColumn, ...]
+    running: tuple[RunningRow, ...]
+    reopening: tuple[ReopenRow, ...]
+    limits: tuple[LimitRow, ...]
+    mixes: tuple[MixTable, ...]
+    loads: tuple[LoadRow, ...]
+    plant: str
+    instruments: str
+    holds: tuple[HoldRow, ...]
+    cautions: tuple[str, ...]

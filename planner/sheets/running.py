@@ -1,0 +1,134 @@
+"""The running order: each visit with the times between which it may start, and why."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from planner.audit.explain import why_here
+from planner.audit.gaps import GapRow
+from planner.audit.wording import length_words
+from planner.model import Placement
+from planner.sheets.reopening import Latest
+from planner.sheets.rows import RunningRow
+from planner.sheets.scene import Scene
+from planner.sheets.words import NOTE_LENGTH, clean
+from planner.units import SLOT_MINUTES
+
+_Bound = tuple[int, str]
+"""A slot and the words for what sets it."""
+_MOVES_ALONG = frozenset({"gang-busy", "move-too-short", "order", "link-order", "gap-early", "plant-over"})
+"""Codes of the audit that only say that later work is in the way: it can go later too."""
+
+
+def running_rows(scene: Scene, latest: Sequence[Latest]) -> Iterator[RunningRow]:
+    """Yield a row for each visit, in order of time."""
+    for visit in scene.visits:
+        before = max(_earliest(scene, visit), default=None)
+        after = min(_latest(scene, visit, latest), default=None)
+        operation, duty = scene.operation(visit), scene.duty(visit)
+        count = len(scene.planned.plan.visits_of(visit.operation))
+        part = f" (visit {visit.visit} of {count})" if count > 1 else ""
+        yield RunningRow(
+            key=visit.operation,
+            planned=scene.clock.span(visit.start, visit.finish),
+            work=f"{clean(duty.name, 80)}{part}{_way(scene, visit)}",
+            element=clean(duty.element.name, 80),
+            not_before="-" if before is None else scene.clock.slot(before[0]),
+            before_why="" if before is None else before[1],
+            not_after="-" if after is None else scene.clock.slot(after[0]),
+            after_why="" if after is None else after[1],
+            spare=_spare(scene, visit),
+            note=clean(operation.note, NOTE_LENGTH),
+            hold=bool(operation.hold_point),
+        )
+
+
+def _way(scene: Scene, visit: Placement) -> str:
+    if visit.alternative is None:
+        return ""
+    owner, _, name = visit.operation.partition("/")
+    job = scene.planned.job
+    element = job.element(owner)
+    operation = next((one for one in job.method(element.method).operations if one.id == name), None)
+    ways = job.alternatives_for(element, operation) if operation else ()
+    named = next((way.name for way in ways if way.id == visit.alternative), visit.alternative)
+    return f": {clean(named, 60)}"
+
+
+def _earliest(scene: Scene, visit: Placement) -> Iterator[_Bound]:
+    """Yield what keeps a visit from starting earlier, apart from the gang's other work."""
+    side, case = scene.planned.side, scene.planned.case
+    yield scene.shift.interval.start, "shift starts"
+    if visit.closure in side.works:
+        opens = side.works[visit.closure or ""][0]
+        yield -(-opens // SLOT_MINUTES), f"cones are out, closure {visit.closure}"
+    if not scene.is_first(visit):
+        visits = scene.planned.plan.visits_of(visit.operation)
+        before = visits[visits.index(visit) - 1]
+        yield before.finish, f"after visit {before.visit}"
+        return
+    for order in side.orders:
+        if order.later == visit.operation and order.earlier in case.visits:
+            yield case.finish(order.earlier), f"after {_called(scene, order.earlier)}"
+    for row in _gaps(scene, visit.operation):
+        if row.opens is not None and row.opens > row.after_at:
+            yield row.opens, f"gap opens: {_after(scene, row)}"
+
+
+def _latest(scene: Scene, visit: Placement, latest: Sequence[Latest]) -> Iterator[_Bound]:
+    """Yield what a visit must have started by: gaps, the road, the cones, the shift."""
+    side, length = scene.planned.side, visit.finish - visit.start
+    yield scene.span.finish - length, "to finish within the shift"
+    if visit.closure in side.works:
+        clears = side.works[visit.closure or ""][1]
+        yield clears // SLOT_MINUTES - length, f"off the lane, closure {visit.closure}"
+    for one in latest:
+        if one.visit == visit:
+            yield visit.start + (one.spare or 0), "to reopen the road in time"
+    if scene.is_first(visit):
+        for row in _gaps(scene, visit.operation):
+            if row.shuts is not None:
+                yield row.shuts, f"gap shuts: {_after(scene, row)}{_remedy(scene, row)}"
+
+
+def _gaps(scene: Scene, operation: str) -> Iterator[GapRow]:
+    """Yield the gaps before an operation's start."""
+    ends = {(wait.key, wait.before_end) for wait in scene.planned.side.waits}
+    for row in scene.planned.gaps:
+        if row.before == operation and (row.key, "start") in ends:
+            yield row
+
+
+def _after(scene: Scene, row: GapRow) -> str:
+    """Return what a gap waits for: the product, or the operation where it is hours typed by hand."""
+    gate = row.key.partition(" at ")[2]
+    ready = clean(scene.planned.job.product(row.product).name, 60) if row.product else ""
+    words = f"{ready} of {_called(scene, row.after)}" if ready else _called(scene, row.after)
+    return f"{words} ({clean(gate, 30)})" if gate else words
+
+
+def _remedy(scene: Scene, row: GapRow) -> str:
+    words = next((wait.remedy for wait in scene.planned.side.waits if wait.key == row.key and wait.remedy), "")
+    return f". Missed: {clean(words, 160)}" if words else ""
+
+
+def _called(scene: Scene, key: str) -> str:
+    duty = scene.planned.side.duties.get(key)
+    if duty is None:
+        return key
+    return f"“{clean(duty.name, 60)}”"
+
+
+def _spare(scene: Scene, visit: Placement) -> str:
+    """Return how much later the operation can start before something breaks, everything else staying, and what."""
+    planned = scene.planned
+    if not scene.is_first(visit):
+        return ""
+    why = why_here(planned.job, planned.weather, planned.plan, visit.operation, planned.auditor)
+    if why.spare_later is None:
+        return "Broken as planned"
+    spare = f"Spare {length_words(why.spare_later * SLOT_MINUTES)}" if why.spare_later else "No spare"
+    firm = [one for one in why.next_break if one.code not in _MOVES_ALONG]
+    if not firm:
+        return f"{spare}: later work would move with it."
+    return f"{spare}: {clean(firm[0].required, 170)}."
