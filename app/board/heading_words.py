@@ -8,6 +8,7 @@ from app.board.facts import ClosureStrip, Facts
 from app.board.frame import Frame
 from app.board.paint import Look
 from app.board.ribbons import surface_of
+from planner.audit.wording import reading_words
 
 
 def heading_words(facts: Facts, frame: Frame, display: Display, look: Look, x: float, y: float) -> str:
@@ -49,11 +50,12 @@ def weather_words(facts: Facts, look: Look, slot: float) -> str:
     weather, at = facts.weather, int(slot)
     if weather is None:
         return moment(facts.time, slot)
-    lines = [moment(facts.time, at), f"Air {weather.air_c[at]:.1f} °C, dew point {weather.dew_c[at]:.1f} °C"]
+    air, dew = reading_words(weather.air_c[at]), reading_words(weather.dew_c[at])
+    lines = [moment(facts.time, at), f"Air {air} °C, dew point {dew} °C"]
     surface = surface_of(facts, look.limits)
     if surface:
         row = facts.element_of(surface[0])
-        lines.append(f"Surface of {row.title if row else surface[0]} {surface[1][at]:.1f} °C")
+        lines.append(f"Surface of {row.title if row else surface[0]} {reading_words(surface[1][at])} °C")
     rain = float(weather.rain_mm_h[at])
     lines.append(f"Rain {rain:.1f} mm/h" if rain >= 0.05 else "Dry")
     return "\n".join(lines).replace("-", "−")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from app.board.clock import clock, length, moment, span
 from app.board.facts import Exposure, Facts, Tail, TailState, Visit
 from app.board.hit import Hit
+from planner.audit.wording import reading_words
 
 
 def words_of(facts: Facts, found: Hit) -> str:
@@ -48,8 +49,8 @@ def surface_words(facts: Facts, visit: Visit) -> str:
     part = surface[visit.start : visit.finish + 1]
     low, high = float(part.min()), float(part.max())
     if high - low < 0.5:
-        return f"Surface {low:.1f} °C"
-    return f"Surface {low:.1f} to {high:.1f} °C"
+        return f"Surface {reading_words(low)} °C"
+    return f"Surface {reading_words(low)} to {reading_words(high)} °C"
 
 
 def gap_words(facts: Facts, tail: Tail) -> list[str]:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from planner.advice.pours import Pour
-from planner.audit.wording import at_slot
+from planner.audit.wording import at_slot, reading_words
 from planner.cure.maturity import counted_rate
 from planner.cure.rates import Floats
 from planner.errors import OutOfRangeError
@@ -83,7 +83,7 @@ def _freezes(pour: Pour, young: _Young) -> Finding:
         place=young.visit.operation,
         required=_required(pour),
         found=f"below that from {at_slot(pour.weather.time, first)}, {_state(pour, young, first)}; "
-        f"{window[worst - start]:.1f} °C at {at_slot(pour.weather.time, worst)}",
+        f"{reading_words(window[worst - start])} °C at {at_slot(pour.weather.time, worst)}",
         slot=min(first, pour.horizon - 1),
         weight=Weight.ADVICE,
         remedy=f"{_REMEDY} Source: {source}.",

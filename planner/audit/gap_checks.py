@@ -36,7 +36,14 @@ def _early(case: Case, wait: Wait, bounds: GapBounds, planned: int) -> Finding:
         return _finding(case, wait, "gap-early", limit, planned, reached)
     late_by = length_words(bounds.opens - planned)
     opens = f"no earlier than {case.at_minute(math.ceil(bounds.opens))}, when {opening}"
-    return _finding(case, wait, "gap-early", opens, planned, f", {late_by} too early{reached}")
+    found = f", {late_by} too early{reached}"
+    return _finding(case, wait, "gap-early", opens, planned, found, _wait_words(case, wait, bounds))
+
+
+def _wait_words(case: Case, wait: Wait, bounds: GapBounds) -> str:
+    """Return until when to wait: the first quarter-hour at which the gap is open."""
+    opens = case.at(bounds.first_slot)
+    return f"Wait until {opens}." if wait.before_end == "start" else f"Finish at {opens} or later."
 
 
 def _gate_words(gate: Gate) -> str:
@@ -55,10 +62,10 @@ def _reached(case: Case, wait: Wait, planned: int) -> str:
 def _late(case: Case, wait: Wait, bounds: GapBounds, planned: int) -> Finding:
     late_by = length_words(planned - bounds.shuts)
     shuts = f"no later than {case.at_minute(math.floor(bounds.shuts))}, when the gap shuts"
-    return _finding(case, wait, "gap-late", shuts, planned, f", {late_by} too late")
+    return _finding(case, wait, "gap-late", shuts, planned, f", {late_by} too late", wait.remedy)
 
 
-def _finding(case: Case, wait: Wait, code: str, limit: str, planned: int, by: str) -> Finding:
+def _finding(case: Case, wait: Wait, code: str, limit: str, planned: int, by: str, remedy: str = "") -> Finding:
     end = wait.before_end
     since = f"{wait.after_end} of {case.called(wait.after)}"
     return Finding(
@@ -67,5 +74,5 @@ def _finding(case: Case, wait: Wait, code: str, limit: str, planned: int, by: st
         f"{end} of {case.called(wait.before)} {limit} after the {since}",
         f"{end} at {case.at_minute(planned)}{by}",
         planned // SLOT_MINUTES,
-        remedy=wait.remedy,
+        remedy=remedy,
     )

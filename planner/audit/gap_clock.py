@@ -7,11 +7,14 @@ from dataclasses import dataclass
 
 from planner.audit.case import JobSide
 from planner.audit.ties import Wait
+from planner.units import SLOT_MINUTES
 
 CURE_RESOLUTION_MIN = 1.0
 """What the minute-by-minute integration of a cure clock can tell apart [min]."""
 EXACT_MIN = 1e-6
 """Rounding of typed hours [min]."""
+_DUST = 0.05
+"""Share of the resolution that is taken for rounding before a gap's end is moved inwards to a whole slot."""
 
 
 @dataclass(frozen=True)
@@ -32,6 +35,20 @@ class GapBounds:
     def is_late(self, minute: float) -> bool:
         """Say whether the gap had already shut one resolution before `minute`."""
         return minute - self.resolution > self.shuts
+
+    @property
+    def first_slot(self) -> int:
+        """The opening, which must come, rounded up to a slot."""
+        return math.ceil((self.opens - self._dust) / SLOT_MINUTES)
+
+    @property
+    def last_slot(self) -> int:
+        """The shutting, which must come, rounded down to a slot."""
+        return math.floor((self.shuts + self._dust) / SLOT_MINUTES)
+
+    @property
+    def _dust(self) -> float:
+        return _DUST * min(self.resolution, CURE_RESOLUTION_MIN)
 
 
 def gap_bounds(side: JobSide, wait: Wait, anchor: int) -> GapBounds:

@@ -6,16 +6,13 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from planner.audit.case import Case, side_for
-from planner.audit.gap_clock import CURE_RESOLUTION_MIN, GapBounds, gap_bounds
-from planner.audit.minutes import MinuteWeather
+from planner.audit.case import Case
+from planner.audit.check import Auditor
+from planner.audit.gap_clock import GapBounds, gap_bounds
 from planner.audit.ties import Wait
 from planner.model import Job, Plan
 from planner.units import SLOT_MINUTES
 from planner.weather.job_weather import JobWeather
-
-_DUST = 0.05
-"""Share of the resolution that is taken for rounding before a gap's end is moved inwards to a whole slot."""
 
 
 @dataclass(frozen=True)
@@ -40,14 +37,21 @@ class GapRow:
     after_at: int
 
 
-def gap_rows(job: Job, weather: JobWeather, plan: Plan) -> tuple[GapRow, ...]:
-    """Return a row for each gap, links with hours included, whose two operations the plan holds; in file order."""
-    return tuple(_rows(Case(side_for(job, MinuteWeather(weather), plan), plan)))
+def gap_rows(
+    job: Job, weather: JobWeather, plan: Plan, auditor: Auditor | None = None, only: str | None = None
+) -> tuple[GapRow, ...]:
+    """Return a row for each gap, links with hours included, whose two operations the plan holds; in file order.
+
+    auditor: one of this job and weather, where the caller keeps it to save working the job out again. only: just
+    the gaps that begin or end at this operation.
+    """
+    checker = auditor or Auditor(job, weather)
+    return tuple(_rows(Case(checker.side_of(plan), plan, only)))
 
 
 def _rows(case: Case) -> Iterator[GapRow]:
     for wait in case.side.waits:
-        if case.planned(wait.after, wait.before):
+        if case.touches(wait.after, wait.before) and case.planned(wait.after, wait.before):
             yield _row(case, wait)
 
 
@@ -78,13 +82,9 @@ def _first_slot(bounds: GapBounds, anchor: int) -> int | None:
         return anchor
     if bounds.opens == math.inf:
         return None
-    return math.ceil((bounds.opens - _dust(bounds)) / SLOT_MINUTES)
+    return bounds.first_slot
 
 
 def _last_slot(bounds: GapBounds) -> int | None:
     """Return the shutting rounded down to a slot."""
-    return None if bounds.shuts == math.inf else math.floor((bounds.shuts + _dust(bounds)) / SLOT_MINUTES)
-
-
-def _dust(bounds: GapBounds) -> float:
-    return _DUST * min(bounds.resolution, CURE_RESOLUTION_MIN)
+    return None if bounds.shuts == math.inf else bounds.last_slot

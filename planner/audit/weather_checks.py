@@ -10,7 +10,7 @@ import numpy as np
 from planner.audit.case import Case, minutes_of
 from planner.audit.clocks import Floats
 from planner.audit.duties import Duty
-from planner.audit.wording import length_words
+from planner.audit.wording import length_words, reading_words
 from planner.findings import Finding
 from planner.model import Placement
 from planner.units import SLOT_MINUTES
@@ -37,6 +37,11 @@ class Limit:
     def short_by(self, read: Floats) -> Floats:
         """Return by how much each reading breaks the limit; not above 0 where it keeps it."""
         return self.value - read if self.at_least else read - self.value
+
+    def shown(self, read: float) -> str:
+        """Return a reading that breaks the limit, with as many decimals as it takes to see that."""
+        fine = (places for places in (1, 2) if self.short_by(np.round(read, places)) > DUST)
+        return reading_words(read, next(fine, 3))
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -84,7 +89,12 @@ def broken(
         limit.code,
         duty.key,
         f"{limit.words} for {duty.called}, {during}",
-        f"{read[worst]:.1f} {limit.unit} at {case.at_minute(worst)}; broken from {case.at_minute(first)} "
-        f"for {length_words(max(1, int(over.sum())))}",
+        f"{limit.shown(read[worst])} {limit.unit} at {case.at_minute(worst)}; broken from {case.at_minute(first)} "
+        f"for {length_words(_minutes_over(over))}",
         min(first // SLOT_MINUTES, case.side.horizon - 1),
     )
+
+
+def _minutes_over(over: np.ndarray[tuple[int, ...], np.dtype[np.bool_]]) -> int:
+    """Return how many minutes long a limit is broken that is read at the minutes' ends; at the least one."""
+    return max(1, int(np.count_nonzero(over[:-1] & over[1:])))

@@ -47,6 +47,11 @@ def length_words(minutes: float) -> str:
     return f"{hours} h {rest} min" if rest else f"{hours} h"
 
 
+def reading_words(value: float, decimals: int = 1) -> str:
+    """Return a reading as shown, such as "4.3"; nothing reads as "-0.0"."""
+    return f"{round(float(value), decimals) + 0.0:.{decimals}f}"
+
+
 def list_words(names: list[str]) -> str:
     """Return names as people list them: "A", "A and B", "A, B and C"."""
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"

@@ -8,6 +8,8 @@ from typing import Any
 import pytest
 
 from planner.audit.check import audit
+from planner.audit.wording import length_words
+from planner.findings import Finding
 from planner.model import Plan
 from tests.audit.feature_job import at, feature_job, feature_plan, feature_weather, plan_of, put, visit, without
 
@@ -117,3 +119,35 @@ def test_the_plan_against_a_changed_job_yields_exactly_its_code(code: str) -> No
 def test_two_bearings_may_be_jacked_at_once_with_two_sets_of_jacks() -> None:
     plant = [{"id": "JACK", "name": "Jack set", "count": 2}, {"id": "SAW", "name": "Saw"}]
     assert codes(bearings_together(), links=[], plant=plant) == set()
+
+
+def finding_of(code: str) -> Finding:
+    job = feature_job()
+    [found] = audit(job, feature_weather(job), DAMAGED[code])
+    return found
+
+
+def test_too_early_is_told_when_the_gap_opens_and_too_late_what_to_do() -> None:
+    # By hand: the primer is finished at 09:00 and at 15 °C can be coated after sqrt(5 * 2) = 3.16 h, at 12:09 or so.
+    assert finding_of("gap-early").remedy == "Wait until Mon 3 Jun 12:15."
+    assert finding_of("gap-late").remedy == "Abrade and prime again."
+
+
+@pytest.mark.parametrize("hours", [0.75, 1.5])
+def test_a_limit_broken_all_through_a_visit_is_broken_as_long_as_the_visit(hours: float) -> None:
+    job = feature_job()
+    methods = [
+        method.model_copy(
+            update={
+                "operations": tuple(
+                    one.model_copy(update={"hours": hours}) if one.id == "paint" else one for one in method.operations
+                )
+            }
+        )
+        for method in job.methods
+    ]
+    job = job.model_copy(update={"methods": tuple(methods)})
+    plan = with_visits("P1/paint", visit("P1/paint", "G3", at(6, 10), hours))
+    [found] = audit(job, feature_weather(job), plan)
+    assert found.code == "windy"
+    assert found.found.endswith(f"for {length_words(hours * 60)}")

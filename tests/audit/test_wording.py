@@ -7,7 +7,8 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from planner.audit.wording import at_minute, at_slot, length_words, list_words, span_words
+from planner.audit.weather_checks import Limit
+from planner.audit.wording import at_minute, at_slot, length_words, list_words, reading_words, span_words
 from planner.units import SiteTime
 
 SUMMER = SiteTime(date(2024, 6, 3), 10, ZoneInfo("Europe/London"))
@@ -42,3 +43,13 @@ def test_spans_name_the_second_day_only_where_it_differs() -> None:
 
 def test_lists() -> None:
     assert [list_words(list(names)) for names in ("A", "AB", "ABC")] == ["A", "A and B", "A, B and C"]
+
+
+@pytest.mark.parametrize(("value", "words"), [(-0.04, "0.0"), (0.0, "0.0"), (-0.06, "-0.1"), (4.26, "4.3")])
+def test_no_reading_is_minus_nothing(value: float, words: str) -> None:
+    assert reading_words(value) == words
+
+
+def test_a_reading_that_breaks_a_limit_is_seen_to_break_it() -> None:
+    least = Limit("surface-cold", "a surface", "°C", 0.0, True)
+    assert [least.shown(read) for read in (-0.5, -0.04, -0.004)] == ["-0.5", "-0.04", "-0.004"]
