@@ -14,30 +14,18 @@ from planner.units import SiteTime
 def shift_days(shift: Shift, site_time: SiteTime) -> frozenset[date]:
     """Return the days, from the eve of the job's first day to its end, on which `shift` starts.
 
-    DTSTART is the shift's anchor, at its own start time; without an anchor it is the job's first day, and the
-    pattern is taken to have run before it too (not where COUNT says that it begins there).
+    DTSTART, before which there is no shift, is the shift's anchor at its own start time; without an anchor it is the
+    job's first day.
     Bounds by UNTIL are read here: a day counts to its end, a time ending in Z is UTC.
     """
     parts = dict(part.split("=", 1) for part in shift.rule.upper().removeprefix("RRULE:").rstrip(";").split(";"))
     until = parts.pop("UNTIL", None)
     begin = datetime.combine(shift.anchor or site_time.first_day, shift.start)
-    if shift.anchor is None and "COUNT" not in parts:
-        begin = _long_before(begin, parts.get("FREQ", ""), int(parts.get("INTERVAL", "1")))
     first = datetime.combine(site_time.first_day - timedelta(days=1), time.min)
     last = datetime.combine(site_time.first_day + timedelta(days=site_time.days), time.max)
     rule = rrulestr(";".join(f"{name}={value}" for name, value in parts.items()), dtstart=begin)
     limit = last if until is None else min(last, _until(until, site_time))
     return frozenset(moment.date() for moment in rule.between(first, limit, inc=True))
-
-
-def _long_before(begin: datetime, frequency: str, interval: int) -> datetime:
-    """Return an earlier start from which the rule gives the same days: whole intervals back, same weekday or date."""
-    if frequency == "DAILY":
-        return begin - timedelta(days=interval)
-    if frequency == "WEEKLY":
-        return begin - timedelta(weeks=interval)
-    years = 4 * interval if (begin.month, begin.day) == (2, 29) else interval
-    return begin.replace(year=begin.year - years) if years < begin.year else begin
 
 
 def _until(text: str, site_time: SiteTime) -> datetime:

@@ -95,21 +95,14 @@ def parse_rule(rule: str) -> Rule:
     )
 
 
-def rule_starts(
-    rule: str, start: datetime, zone: ZoneInfo, last: date, reach_back: bool = False
-) -> Iterator[datetime]:
+def rule_starts(rule: str, start: datetime, zone: ZoneInfo, last: date) -> Iterator[datetime]:
     """Yield the naive local wall times of `rule`, in order, up to the end of day `last`.
 
     start: naive wall time of DTSTART, from which INTERVAL and COUNT count. Where the rule does not hold on that day
         it is no occurrence (RFC 5545 §3.8.5.3 leaves the case undefined).
-    reach_back: also yield the pattern's times for one INTERVAL before `start`; not with COUNT, which counts from
-        `start`.
     Raises ValueError, in words, for a bad rule.
     """
     parsed = parse_rule(rule)
-    text = parsed.text
-    if reach_back and parsed.count is None:
-        text, start = _pinned(parsed, start), _one_interval_before(parsed, start)
     limit = datetime.combine(last, time.max)
     until = parsed.last_wall(zone)
     ends = limit if until is None else min(until, limit)
@@ -118,34 +111,10 @@ def rule_starts(
     # A rule whose day never comes keeps dateutil looking until the year 9999: the Gregorian calendar repeats itself
     # every 400 years to the weekday, so the search is made as late as it can be and the answer moved back.
     later = _FOUR_CENTURIES * ((9998 - last.year) // 400)
-    expanded = rrulestr(text, dtstart=start + later)
+    expanded = rrulestr(parsed.text, dtstart=start + later)
     assert isinstance(expanded, rrule), "one RRULE line makes one rule"
     for moment in islice(iter(expanded.replace(until=ends + later)), parsed.count):
         yield moment - later
-
-
-def _pinned(rule: Rule, start: datetime) -> str:
-    """Write out the day that RFC 5545 takes from DTSTART, so that DTSTART can be moved back."""
-    if any(name in rule.text for name in ("BYDAY", "BYMONTHDAY", "BYYEARDAY", "BYWEEKNO")):
-        return rule.text
-    if rule.frequency == "MONTHLY":
-        return f"{rule.text};BYMONTHDAY={start.day}"
-    if rule.frequency == "YEARLY":
-        month = "" if "BYMONTH=" in rule.text else f";BYMONTH={start.month}"
-        return f"{rule.text}{month};BYMONTHDAY={start.day}"
-    return rule.text
-
-
-def _one_interval_before(rule: Rule, start: datetime) -> datetime:
-    """Return a DTSTART one whole INTERVAL earlier, so that the pattern keeps its step."""
-    if rule.frequency == "DAILY":
-        return start - timedelta(days=rule.interval)
-    if rule.frequency == "WEEKLY":
-        return start - timedelta(weeks=rule.interval)
-    if rule.frequency == "MONTHLY":
-        months = start.year * 12 + start.month - 1 - rule.interval
-        return start.replace(year=months // 12, month=months % 12 + 1, day=1)
-    return start.replace(year=start.year - rule.interval, month=1, day=1)
 
 
 def _split(rule: str) -> dict[str, str]:

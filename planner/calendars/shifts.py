@@ -40,7 +40,8 @@ class ShiftTime:
 def shift_times(gang: Gang, job: Job) -> tuple[ShiftTime, ...]:
     """Return the shifts of `gang` that have slots inside the job, sorted, clipped to [0, horizon].
 
-    A shift that starts the evening before the first day and reaches into it counts. Days off of the job and of the
+    No shift starts before its anchor, which is the job's first day where none is given; one that an earlier anchor
+    lets start the evening before the first day, and that reaches into it, counts. Days off of the job and of the
     gang remove the shifts that *start* on them. Raises ValueError with the gang's and shift's names for a bad rule.
     """
     off = {*job.job.days_off, *gang.days_off}
@@ -58,14 +59,13 @@ def shift_times(gang: Gang, job: Job) -> tuple[ShiftTime, ...]:
 def _start_days(gang: Gang, shift: Shift, time: SiteTime) -> Iterator[date]:
     """Yield the days on which `shift` starts, from the eve of the job's first day on.
 
-    INTERVAL and COUNT count from the anchor, before which there is no shift; without one they count from the job's
-    first day, and the pattern holds on the eve too.
+    INTERVAL and COUNT count from the anchor, the job's first day where none is given; there is no shift before it.
     """
     start = datetime.combine(shift.anchor or time.first_day, shift.start)
     eve = time.first_day - timedelta(days=1)
     last = time.first_day + timedelta(days=time.days)
     try:
-        for moment in rule_starts(shift.rule, start, time.zone, last, reach_back=shift.anchor is None):
+        for moment in rule_starts(shift.rule, start, time.zone, last):
             if moment.date() >= eve:
                 yield moment.date()
     except ValueError as error:

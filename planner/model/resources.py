@@ -32,7 +32,8 @@ class Shift(Part):
 
     rule: RFC 5545 recurrence of the days on which it starts, e.g. "FREQ=WEEKLY;BYDAY=MO,TU,WE,TH,FR".
     start, finish: local wall time; a finish not after the start is on the next day.
-    anchor: the day from which INTERVAL counts (the job's first day when left out).
+    anchor: the day from which INTERVAL counts and before which there is no such shift (the job's first day when left
+        out).
     overtime_h: hours [h] for which work may go on past `finish`, at overtime_cost_per_h [money/h] for the gang, paid
         by the quarter-hour until the last of its visits in the shift has ended.
     """

@@ -188,6 +188,8 @@ def test_the_job_is_written_out_alike_twice(make: object) -> None:
 
 def test_the_days_before_the_first_are_looked_up_too() -> None:
     nights = {"name": "Night", "rule": "FREQ=WEEKLY;BYDAY=SU", "start": "20:00", "finish": "06:00"}
-    job = jobs.small_job(gangs=[jobs.gang(shifts=[nights])])
-    side = JobSide(job, MinuteWeather(weather_of(job, {})))
-    assert [one.day for one in near_shifts(side, job.gangs[0], 0)] == [jobs.FIRST_DAY - timedelta(days=1)]
+    eve = jobs.FIRST_DAY - timedelta(days=1)
+    for anchor, days in ((eve, [eve]), (None, [])):
+        job = jobs.small_job(gangs=[jobs.gang(shifts=[{**nights, "anchor": anchor}])])
+        side = JobSide(job, MinuteWeather(weather_of(job, {})))
+        assert [one.day for one in near_shifts(side, job.gangs[0], 0)] == days
