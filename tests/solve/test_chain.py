@@ -1,0 +1,58 @@
+"""The chain that fixes a finish, by hand on the plan of the job with every feature."""
+
+from __future__ import annotations
+
+import pytest
+
+from planner.audit.chain import Tie, chain_words, critical_chain
+from planner.model import Aim, Plan
+from planner.solve.buys import what_buys
+from planner.solve.run import solve_job
+from tests import jobs
+from tests.audit.feature_job import weather_of
+
+
+def planned(**fields: object) -> tuple[object, object, Plan]:
+    job = jobs.small_job(**fields)
+    weather = weather_of(job, {})
+    plan = solve_job(job, weather, seconds=20, trials=40).plan
+    assert plan is not None
+    return job, weather, plan
+
+
+def test_one_wall_is_held_by_its_gaps_and_its_shifts() -> None:
+    """At 15 °C: prime Mon 07-09, 3.16 h to 12:15, coat 12:15-15:15, 33.9 h to Wed 01:15, backfill Wed 07:00."""
+    job, weather, plan = planned()
+    links = critical_chain(job, weather, plan)  # type: ignore[arg-type]
+    assert [link.operation for link in links] == ["E1/backfill", "E1/coat", "E1/prime"]
+    assert [link.hold.tie if link.hold else None for link in links] == [Tie.GAP, Tie.GAP, None]
+    assert links[0].waited_for == ("the next shift",)
+    assert links[1].waited == 0
+    words = chain_words(job, links)  # type: ignore[arg-type]
+    assert words[0].startswith("Mon 3 Jun 07:00 to Mon 3 Jun 09:00: E1/prime")
+    assert "the gap E1/coat > E1/backfill, and then waiting" in words[2]
+
+
+def test_of_two_walls_the_later_is_held_by_the_gang() -> None:
+    job, weather, plan = planned(elements=[jobs.element("E1"), jobs.element("E2")])
+    links = critical_chain(job, weather, plan)  # type: ignore[arg-type]
+    assert Tie.GANG in {link.hold.tie for link in links if link.hold}
+
+
+def test_an_operation_that_is_not_planned_is_a_key_error() -> None:
+    job, weather, plan = planned()
+    with pytest.raises(KeyError):
+        critical_chain(job, weather, plan, "E9/prime")  # type: ignore[arg-type]
+
+
+def test_a_second_gang_buys_what_the_first_one_costs() -> None:
+    """Two operations of 9 h on two structures, 10 h shifts: two days for one gang, one for two."""
+    fields = jobs.small_fields()
+    fields["methods"] = [jobs.method(jobs.operation("work", 9.0))]
+    fields["elements"] = [jobs.element("E1"), jobs.element("E2")]
+    job = jobs.make_job(fields)
+    weather = weather_of(job, {})
+    plan = solve_job(job, weather, aim=Aim.FINISH, seconds=20, trials=20).plan
+    assert plan is not None
+    (buy,) = what_buys(job, weather, plan, ["E1/work", "E2/work"], 20, 20)
+    assert (buy.words, buy.slots) == ("a second gang G1", 96)
