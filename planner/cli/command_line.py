@@ -7,13 +7,20 @@ import sys
 from collections.abc import Sequence
 from importlib import metadata
 
-from planner.cli import audit, gaps, plan, sheet, why
+from planner.cli import audit, calibrate, gaps, plan, sheet, why
 from planner.cli.command import BAD_INPUT, Answer, Arguments, Command, Say
 from planner.cli.terminal import Terminal
 from planner.cli.wording import fault_words
 from planner.errors import InputError
 
-COMMANDS: tuple[Command, ...] = (plan.COMMAND, audit.COMMAND, gaps.COMMAND, sheet.COMMAND, why.COMMAND)
+COMMANDS: tuple[Command, ...] = (
+    plan.COMMAND,
+    audit.COMMAND,
+    gaps.COMMAND,
+    sheet.COMMAND,
+    why.COMMAND,
+    calibrate.COMMAND,
+)
 
 
 def main(argv: Sequence[str] | None = None, commands: Sequence[Command] = COMMANDS) -> int:

@@ -95,7 +95,7 @@ class Calibration:
     misfits: tuple[Misfit, ...]
 
     @property
-    def changes(self) -> dict[tuple[str, ...], float]:
+    def changes(self) -> dict[tuple[str | int, ...], float]:
         """What to write into the job file, by its place there."""
         return {("surface", one.name): round(one.value, 3) for one in self.parameters if one.told}
 

@@ -1,0 +1,64 @@
+"""`liftgap calibrate`: element temperatures fitted to readings from the site, with the error that remains."""
+
+from __future__ import annotations
+
+import argparse
+from datetime import datetime
+from pathlib import Path
+
+from planner.cli.command import GOOD, Answer, Arguments, Command, Say, add_job, add_weather
+from planner.cli.wording import columns, day_words
+from planner.jobfile.load import load_job
+from planner.jobfile.write import write_changes
+from planner.model import Job
+from planner.weather.calibrate import Calibration, calibrate
+from planner.weather.readings import read_readings_csv
+
+_HEAD = ("element", "read at", "reading °C", "calculated °C", "difference K")
+
+
+def _add_arguments(parser: argparse.ArgumentParser) -> None:
+    add_job(parser)
+    parser.add_argument(
+        "readings", metavar="READINGS.csv", type=Path, help="columns time, element, surface_c; one reading a row"
+    )
+    parser.add_argument(
+        "--write", action="store_true", help="write the fitted settings into the job file's [surface]"
+    )
+    add_weather(parser)
+
+
+def _run(arguments: Arguments, say: Say) -> Answer:
+    loaded = load_job(arguments.job, arguments.weather, columns=arguments.columns)
+    readings = read_readings_csv(arguments.readings, loaded.job)
+    fitted = calibrate(loaded.job, loaded.weather, readings)
+    lines = [*str(fitted).splitlines(), "", *columns([_HEAD, *_misfits(loaded.job, fitted)])]
+    if not arguments.write:
+        return Answer(GOOD, tuple(lines), ("nothing is changed; with --write the job file takes these settings",))
+    write_changes(loaded.path, fitted.changes, loaded.text)
+    return Answer(GOOD, tuple(lines), (f"written to [surface] of {loaded.path}",))
+
+
+def _misfits(job: Job, fitted: Calibration) -> list[tuple[str, ...]]:
+    return [
+        (
+            one.reading.element,
+            _clock(one.reading.time.astimezone(job.time.zone)),
+            f"{one.reading.surface_c:.1f}",
+            f"{one.surface_c:.1f}",
+            f"{one.surface_c - one.reading.surface_c:+.1f}",
+        )
+        for one in fitted.misfits
+    ]
+
+
+def _clock(local: datetime) -> str:
+    return f"{day_words(local.date())} {local:%H:%M}"
+
+
+COMMAND = Command(
+    "calibrate",
+    "Fit the element temperatures to readings from the site, and say what error remains.",
+    _add_arguments,
+    _run,
+)
