@@ -15,7 +15,7 @@ from app.weather.chart_data import ChartData, has_limits, met_spans
 from app.weather.chart_frame import ChartFrame
 
 Points = tuple[tuple[float, float], ...]
-_PIXELS_A_POINT = 2.0
+_PIXELS_A_POINT = 3.0
 _RAIN_FULL_MM = 4.0
 _LEAST_BAR_PX = 2.0
 
@@ -141,12 +141,11 @@ def thinned(at: np.ndarray, values: np.ndarray, most: int) -> tuple[np.ndarray, 
     size = math.ceil(2 * len(values) / max(2, most))
     if size <= 2:
         return at, values
-    whole = len(values) // size * size
-    lows = np.where(np.isnan(values[:whole]), np.inf, values[:whole]).reshape(-1, size)
-    highs = np.where(np.isinf(lows), -np.inf, lows)
-    first = np.arange(len(lows)) * size
-    ends = np.concatenate([[0], np.arange(whole, len(values)), [len(values) - 1]])
-    kept = np.unique(np.concatenate([first + lows.argmin(axis=1), first + highs.argmax(axis=1), ends]))
+    padded = np.pad(values, (0, -len(values) % size), constant_values=np.nan).reshape(-1, size)
+    lowest = np.where(np.isnan(padded), np.inf, padded).argmin(axis=1)
+    highest = np.where(np.isnan(padded), -np.inf, padded).argmax(axis=1)
+    first = np.arange(len(padded)) * size
+    kept = np.unique(np.concatenate([first + lowest, first + highest, [0, len(values) - 1]]))
     return at[kept], values[kept]
 
 

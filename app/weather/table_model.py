@@ -77,8 +77,10 @@ class HourTable(QAbstractTableModel):
         return 0 if parent.isValid() else len(self.columns)
 
     def flags(self, index: _Index) -> Qt.ItemFlag:
+        if not index.isValid():
+            return Qt.ItemFlag.NoItemFlags
         plain = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
-        editable = index.isValid() and self.columns[index.column()].name in NAMES
+        editable = self.columns[index.column()].name in NAMES
         return plain | Qt.ItemFlag.ItemIsEditable if editable else plain
 
     def headerData(self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole) -> Any:

@@ -59,6 +59,7 @@ class WeatherView(QWidget):
         self.standing: Outlook | None = None
         self.outlook: Outlook | None = None
         self.limits = ChosenLimits()
+        self.breaks_shown: Outlook | None = None
         self.undo = QUndoStack(self)
         self.worker, self.user = Asker(self), Asker(self)
         self.bringing = Bringing(self, settings)
@@ -323,7 +324,9 @@ class WeatherView(QWidget):
         stale = not self.is_standing and (self.outlook is None or self.outlook.series is not self.snapshot.series)
         self.bar.use.setEnabled(not (self.is_standing or stale or (self.outlook and self.outlook.faults)))
         outlook = standing if self.is_standing or self.outlook is None else self.outlook
-        self.breaks.show_session(replace(self.session, findings=outlook.findings))
+        if self.breaks_shown is not outlook and not stale:
+            self.breaks_shown = outlook
+            self.breaks.show_session(replace(self.session, findings=outlook.findings))
         fresh = new_findings(standing.breaches, outlook.breaches)
         operations = broken_operations(self.session, outlook)
         title, words = breaks_words(outlook, self.is_standing, stale, len(operations), len(fresh), self.session.plan)
