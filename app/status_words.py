@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from app.board.clock import DAYS, MONTHS, moment
-from app.session import Session, value_words
+from app.session import Session
+from planner.cli.standing import bound_words, figure_words
+from planner.cli.wording import count_words
 from planner.findings import Weight
 from planner.model import Aim, PlanStatus
 from planner.solve.messages import Progress
@@ -26,7 +28,7 @@ def plan_words(session: Session) -> str:
 
 
 def standing_words(session: Session) -> str:
-    """Return "proved best", or "works; no plan can be better than …", or how many rules are broken."""
+    """Return "proved best", or "works; no plan can finish before …", or how many rules are broken."""
     plan = session.plan
     if plan is None:
         return "not planned yet"
@@ -35,19 +37,18 @@ def standing_words(session: Session) -> str:
         return f"not workable: {breaches} breach{'es' if breaches != 1 else ''}"
     if plan.status is PlanStatus.OPTIMAL:
         return "proved best"
-    value, bound = value_words(plan, session.loaded.job.job.currency)
-    aim = {Aim.FINISH: "finish", Aim.CLOSURES: "closures", Aim.COST: "cost", Aim.CHANGE: "change"}[plan.aim]
-    return f"works; {aim} {value}, bound {bound}"
+    return f"works; {bound_words(plan.bound, plan.aim, session.facts.time, session.loaded.job.job.currency)}"
 
 
-def progress_words(progress: Progress, seconds: float, aim: Aim) -> str:
+def progress_words(progress: Progress, seconds: float, aim: Aim, session: Session) -> str:
     """Return how planning goes on."""
     head = f"Planning, {progress.seconds:.0f} s of {seconds:g} s"
     if progress.value is None:
         return f"{head}: {progress.stage}, no plan yet"
-    unit = {Aim.FINISH: " days", Aim.CLOSURES: " closures", Aim.COST: "", Aim.CHANGE: " operations changed"}[aim]
-    bound = "" if progress.bound is None else f", bound {progress.bound:,.1f}{unit}"
-    return f"{head}: best {progress.value:,.1f}{unit}{bound}; {progress.tried:,} orders tried"
+    time, money = session.facts.time, session.loaded.job.job.currency
+    best = figure_words(progress.value, aim, time, money)
+    bound = "" if progress.bound is None else f"; {bound_words(progress.bound, aim, time, money)}"
+    return f"{head}: {best}{bound}; {count_words(progress.tried, 'order')} tried"
 
 
 def forecast_words(session: Session) -> str:

@@ -264,7 +264,9 @@ class MainWindow(QMainWindow):
 
     def _progressed(self, progress: Progress) -> None:
         self.header.set_progress(progress.seconds, self.settings.seconds)
-        self.header.status.setText(progress_words(progress, self.settings.seconds, self.settings.aim))
+        if self.session is not None:
+            words = progress_words(progress, self.settings.seconds, self.settings.aim, self.session)
+            self.header.status.setText(words)
 
     def _ended(self, outcome: Outcome) -> None:
         if self.session is not None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 
 from planner.units import SLOT_MINUTES, SiteTime
 
@@ -21,9 +21,13 @@ def at_minute(time: SiteTime, minute: float) -> str:
     In the hour that the autumn change repeats, the zone's short name tells the two apart.
     """
     local = (time.epoch + timedelta(minutes=minute)).astimezone(time.zone)
-    other = local.replace(fold=1 - local.fold)
-    which = f" {local.tzname()}" if other.utcoffset() != local.utcoffset() else ""
-    return f"{day_words(local.date())} {local:%H:%M}{which}"
+    return f"{day_words(local.date())} {clock_words(local)}"
+
+
+def clock_words(local: datetime) -> str:
+    """Return "22:15", or "01:15 BST" where that wall time comes twice; `local` is aware, taken from an instant."""
+    repeated = local.utcoffset() != local.replace(fold=1 - local.fold).utcoffset()
+    return f"{local:%H:%M} {local.tzname()}" if repeated else f"{local:%H:%M}"
 
 
 def at_slot(time: SiteTime, slot: int) -> str:

@@ -6,7 +6,7 @@ import argparse
 
 from planner.audit.check import audit
 from planner.cli.command import GOOD, NO, Answer, Arguments, Command, Say, add_job, add_plan, add_weather
-from planner.cli.wording import advice_words, finding_words
+from planner.cli.wording import advice_words, count_words, finding_words
 from planner.findings import Weight
 from planner.jobfile.load import load_job
 from planner.jobfile.planfile import read_plan
@@ -29,7 +29,7 @@ def _run(arguments: Arguments, say: Say) -> Answer:
     advice = tuple(f"advice: {line}" for line in (*words[Weight.ADVICE], *advice_words(loaded, plan)))
     if words[Weight.BREACH]:
         return Answer(NO, words[Weight.BREACH], advice)
-    return Answer(GOOD, (f"nothing is broken: {len(plan.placements)} visits checked",), advice)
+    return Answer(GOOD, (f"nothing is broken: {count_words(len(plan.placements), 'visit')} checked",), advice)
 
 
 COMMAND = Command("audit", "Check a plan against its job; one line a breach.", _add_arguments, _run)

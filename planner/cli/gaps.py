@@ -9,7 +9,7 @@ from typing import Any
 from planner.audit.check import audit
 from planner.audit.gaps import GapRow, gap_rows
 from planner.cli.command import GOOD, Answer, Arguments, Command, Say, add_job, add_plan, add_weather
-from planner.cli.wording import columns, moment, span
+from planner.cli.wording import columns, count_words, moment, span
 from planner.findings import Weight
 from planner.jobfile.load import load_job
 from planner.jobfile.planfile import read_plan
@@ -30,7 +30,11 @@ def _run(arguments: Arguments, say: Say) -> Answer:
     loaded = load_job(arguments.job, arguments.weather, columns=arguments.columns)
     plan = read_plan(arguments.plan, loaded.job)
     breaches = [one for one in audit(loaded.job, loaded.weather, plan) if one.weight is Weight.BREACH]
-    warning = (f"this plan has {len(breaches)} breaches: see `liftgap audit`",) if breaches else ()
+    warning = (
+        (f"this plan has {count_words(len(breaches), 'breach', 'breaches')}: see `liftgap audit`",)
+        if breaches
+        else ()
+    )
     rows = gap_rows(loaded.job, loaded.weather, plan)
     if arguments.json:
         return Answer(GOOD, (gaps_json(loaded.job, rows),), warning)

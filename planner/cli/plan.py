@@ -13,14 +13,15 @@ from pathlib import Path
 from planner.audit.check import audit
 from planner.audit.terms import plan_terms
 from planner.cli.command import BAD_INPUT, GOOD, NO, Answer, Arguments, Command, Say, add_job, add_weather
-from planner.cli.plan_table import figure, plan_lines
-from planner.cli.wording import advice_words, finding_words
+from planner.cli.plan_table import plan_lines
+from planner.cli.standing import standing_words
+from planner.cli.wording import advice_words, count_words, finding_words
 from planner.errors import NetworkError
 from planner.findings import Weight
 from planner.jobfile.load import LoadedJob, load_job
 from planner.jobfile.planfile import write_plan
 from planner.jobfile.write import file_to_replace
-from planner.model import Aim, Plan
+from planner.model import Aim, Job, Plan
 from planner.solve.run import Outcome, SolveListener, solve_job
 
 DEFAULT_SECONDS = 20.0
@@ -90,18 +91,17 @@ def _checked(loaded: LoadedJob, plan: Plan, out: Path | None) -> Answer:
 class _Teller(SolveListener):
     """Says on stderr how far the search is."""
 
-    def __init__(self, say: Say, money: str) -> None:
-        self._say, self._money = say, money
+    def __init__(self, say: Say, job: Job) -> None:
+        self._say, self._time, self._money = say, job.time, job.job.currency
         self._best = math.inf
 
     def on_better(self, plan: Plan, seconds: float) -> None:
         if plan.value < self._best:
             self._best = plan.value
-            value, bound = (figure(one, plan.aim, self._money) for one in (plan.value, plan.bound))
-            self._say(f"{seconds:6.1f} s  better plan: {value}; none below {bound}")
+            self._say(f"{seconds:6.1f} s  better plan: {standing_words(plan, self._time, self._money)}")
 
     def on_progress(self, seconds: float, tried: int, value: float | None, bound: float | None, stage: str) -> None:
-        self._say(f"{seconds:6.1f} s  {stage}, {tried} tried")
+        self._say(f"{seconds:6.1f} s  {stage}, {count_words(tried, 'order')} tried")
 
 
 def _solve(loaded: LoadedJob, arguments: Arguments, say: Say) -> Outcome:
@@ -112,7 +112,7 @@ def _solve(loaded: LoadedJob, arguments: Arguments, say: Say) -> Outcome:
             aim=Aim(arguments.aim),
             seconds=arguments.seconds,
             seed=arguments.seed,
-            listener=_Teller(say, loaded.job.job.currency),
+            listener=_Teller(say, loaded.job),
             stop=stop.is_set,
         )
 

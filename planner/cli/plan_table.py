@@ -7,9 +7,10 @@ from itertools import groupby
 
 from planner.audit.terms import PlanTerms
 from planner.calendars.shifts import ShiftTime, shift_times
-from planner.cli.wording import clock, columns, day_words, moment
+from planner.cli.standing import standing_words
+from planner.cli.wording import clock, columns, count_words, day_words, moment
 from planner.intervals import Interval
-from planner.model import Aim, Element, Job, MethodOperation, Placement, Plan, PlanStatus, Remedy
+from planner.model import Aim, Element, Job, MethodOperation, Placement, Plan, Remedy
 
 CAUTION = (
     "A sequence and timing aid only: product data sheets, the specification and the engineer's instructions govern, "
@@ -38,14 +39,15 @@ def figure_lines(job: Job, plan: Plan, terms: PlanTerms) -> list[str]:
     """Return finish, closures, cost and how good the plan is, in words."""
     money = job.job.currency
     closures = plan.closures_used
+    days = count_words(terms.calendar_days, "day")
     named = f" ({', '.join(closures)})" if closures else ""
     return [
         f"Finish: {moment(job.time, plan.finish)}, site time ({job.site.zone})",
         f"Closures used: {len(closures)} of {len(job.closures)}{named}",
-        f"Cost: {terms.cost:,.2f} {money} = prelims {terms.prelims:,.2f} ({terms.calendar_days} days)"
+        f"Cost: {terms.cost:,.2f} {money} = prelims {terms.prelims:,.2f} ({days})"
         f" + closures {terms.closure_cost:,.2f} + crew-days {terms.crew_cost:,.2f} ({len(terms.crew_days)})"
         f"{_chosen_costs(terms)}",
-        f"Status: {_status(plan, money)}",
+        f"Status: {standing_words(plan, job.time, money)}",
         f"Cautions: {CAUTION} {HOLD_CAUTION}",
     ]
 
@@ -57,24 +59,6 @@ def _chosen_costs(terms: PlanTerms) -> str:
         ("remedies", terms.remedy_cost),
     )
     return "".join(f" + {name} {money:,.2f}" for name, money in named if money)
-
-
-def _status(plan: Plan, money: str) -> str:
-    if plan.status is PlanStatus.OPTIMAL:
-        return f"optimal: no plan has {AIMS[plan.aim]} better than {figure(plan.value, plan.aim, money)}"
-    return (
-        f"feasible: this plan has {figure(plan.value, plan.aim, money)}; "
-        f"no plan can go below {figure(plan.bound, plan.aim, money)}"
-    )
-
-
-def figure(value: float, aim: Aim, money: str) -> str:
-    """Return what was aimed at, in words and units."""
-    if aim is Aim.FINISH:
-        return f"{value:.2f} days from the first midnight"
-    if aim is Aim.CHANGE:
-        return f"{value:.0f} operations changed"
-    return f"{value:.0f} closures" if aim is Aim.CLOSURES else f"{value:,.2f} {money}"
 
 
 def _shift_lines(job: Job, plan: Plan) -> Iterator[str]:
@@ -103,7 +87,7 @@ def _heading(job: Job, shift: ShiftTime | None, placed: Placement) -> str:
     name = job.gang(placed.gang).name
     if shift is None:
         return f"{day_words(job.time.day_of(placed.start))}, outside any shift, gang {placed.gang} ({name})"
-    hours = f"{clock(job.time, shift.interval.start)}-{clock(job.time, shift.interval.finish)}"
+    hours = f"{clock(job.time, shift.interval.start)}–{clock(job.time, shift.interval.finish)}"
     return f"{day_words(shift.day)}, {shift.name} {hours}, gang {placed.gang} ({name})"
 
 
@@ -115,7 +99,7 @@ def _row(job: Job, plan: Plan, placed: Placement) -> list[str]:
     part = f", visit {placed.visit} of {visits}" if visits > 1 else ""
     hold = " HOLD" if isinstance(operation, MethodOperation) and operation.hold_point else ""
     return [
-        f"{clock(job.time, placed.start)}-{clock(job.time, placed.finish)}",
+        f"{clock(job.time, placed.start)}–{clock(job.time, placed.finish)}",
         placed.operation,
         f"{operation.name}{_way(job, element, operation, placed)}{part}{hold}",
         element.name,

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from datetime import date
 
 from planner.advice.advice import advice
+from planner.audit.wording import clock_words
 from planner.errors import Fault
 from planner.findings import Finding
 from planner.jobfile.load import LoadedJob
@@ -22,15 +23,18 @@ def day_words(day: date) -> str:
 
 
 def clock(time: SiteTime, slot: int) -> str:
-    """Return "22:15" in site time, with the offset where the clocks change within three hours of it."""
-    local = time.local(slot)
-    near = {time.local(slot + away).utcoffset() for away in (-12, 0, 12)}
-    return f"{local:%H:%M}" if len(near) == 1 else f"{local:%H:%M}{local:%z}"
+    """Return "22:15" in site time, with the zone's own name where the autumn change lets that time come twice."""
+    return clock_words(time.local(slot))
 
 
 def moment(time: SiteTime, slot: int) -> str:
     """Return "Sat 28 Mar 2026 22:15" in site time."""
     return f"{day_words(time.local(slot).date())} {clock(time, slot)}"
+
+
+def count_words(count: int, one: str, many: str = "") -> str:
+    """Return a number of things: "1 day", "2 days"; many: the plural where an "s" does not make it."""
+    return f"{count:,} {one if count == 1 else many or f'{one}s'}"
 
 
 def span(slots: int) -> str:
