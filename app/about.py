@@ -14,6 +14,7 @@ _MENU_KEYS = (
     ("Ctrl+O", "open a job"),
     ("F5, Shift+F5", "plan, and stop"),
     ("Ctrl+1, Ctrl+2", "the board, the weather"),
+    ("Ctrl+Z, Ctrl+Shift+Z", "in the weather: undo and redo a change of the forecast"),
     ("F6", "from the board to the details, the findings and back"),
     ("Ctrl+S", "save the plan"),
     ("Ctrl+P, Ctrl+Shift+P", "the board as PDF, as image"),

@@ -25,7 +25,7 @@ class WeatherBar(QWidget):
         self.open = QPushButton("&Open a forecast …", toolTip="See another issue beside the plan's (CSV or JSON)")
         self.ask = QPushButton("&Ask a service …", toolTip="Fetch the site's forecast; only when you say so")
         self.shift = QPushButton("&Warmer or colder …", toolTip="Shift a stretch of the forecast")
-        self.undo, self.redo = QPushButton("&Undo"), QPushButton("&Redo")
+        self.undo, self.redo = QPushButton("Undo"), QPushButton("Redo")
         self.save = QPushButton("&Save as CSV …")
         self.use = QPushButton("Use &for the plan", objectName="main")
         self.use.setToolTip("The plan is checked against this forecast, and Plan (F5) plans on it")

@@ -84,6 +84,8 @@ class Bringing(QObject):
         folder = QStandardPaths.writableLocation(QStandardPaths.StandardLocation.CacheLocation)
         store = FetchStore(Path(folder) / "forecasts")
         dialog = FetchDialog(self._job.site, self._settings.service, store, self.fetcher, self._now, self._over)
+        self.brought.connect(dialog.accept)
+        self.failed.connect(dialog.say_unreadable)
         dialog.fetched.connect(lambda fetched: self.read_fetched(fetched, store))
         dialog.finished.connect(lambda _result: setattr(self._settings, "service", dialog.settings))
         self._open_dialog(dialog)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from importlib.metadata import PackageNotFoundError, version
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
@@ -22,6 +23,7 @@ from PySide6.QtWidgets import (
 
 from app.weather.fetch import Answer, Fetcher
 from app.weather.fetch_store import FetchStore, Kept
+from planner.errors import InputError
 from planner.model import Site
 from planner.weather.fetch_plan import FetchSettings, check_settings, request_plan
 
@@ -29,6 +31,13 @@ _INTRO = (
     "The program knows no service and asks none by itself. Copy the address of a forecast service that allows it, "
     "with {latitude} and {longitude} where the site's coordinates go."
 )
+
+
+def _version() -> str:
+    try:
+        return version("liftgap")
+    except PackageNotFoundError:
+        return "unknown"
 
 
 @dataclass(frozen=True)
@@ -61,8 +70,10 @@ class FetchDialog(QDialog):
         self.setWindowTitle("Ask a forecast service")
         self.address = QLineEdit(settings.template, accessibleName="Address of the service")
         self.address.setPlaceholderText("https://…?latitude={latitude}&longitude={longitude}&hourly=…")
-        self.agent = QLineEdit(settings.agent, accessibleName="Who asks, with a mail or web address")
-        self.agent.setPlaceholderText("who asks, with a mail or web address")
+        self.agent = QLineEdit(
+            settings.agent or f"Liftgap/{_version()} ", accessibleName="Who asks, with a mail or web address"
+        )
+        self.agent.setToolTip("Add a mail or web address where the service can reach you; most demand it")
         self.credit = QLineEdit(settings.credit, accessibleName="Words that the service wants shown")
         self.timeout = QSpinBox(accessibleName="Longest wait", minimum=1, maximum=120, suffix=" s")
         self.timeout.setValue(int(settings.timeout_s))
@@ -128,7 +139,8 @@ class FetchDialog(QDialog):
             rest = " The service has nothing newer yet; it need not be asked." if fresh else ""
             self.at_hand.setText(f"The answer at hand is {kept.record.age_words(self._now())}.{rest}")
         if faults and (self.address.text() or self.agent.text()):
-            self.words.setText("\n".join(f"{one.path}: {one.found}. {one.hint}" for one in faults[:3]))
+            lines = [f"{one.path}: {one.found}; allowed: {one.allowed}. {one.hint}" for one in faults[:3]]
+            self.words.setText("\n".join(lines))
         elif not self.fetcher.busy:
             self.words.setText("")
 
@@ -166,6 +178,14 @@ class FetchDialog(QDialog):
         words = self.words.text()
         self.renew()
         self.words.setText(words)
+
+    def say_unreadable(self, error: Exception) -> None:
+        """Say that the answer can't be read; the list of faults is in the view."""
+        words = str(error)
+        if isinstance(error, InputError):
+            rest = f", and {len(error.faults) - 1} more" if len(error.faults) > 1 else ""
+            words = f"The answer can't be read: {error.faults[0].found}{rest}"
+        self.words.setText(f"{words}. The forecast stays as it was.")
 
     def _failed(self, words: str) -> None:
         self.renew()

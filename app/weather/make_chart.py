@@ -24,7 +24,8 @@ def chart_data(
 ) -> ChartData:
     """Return the chart's data. standing: the plan's forecast where it is not `series`; stale: so is `outlook`."""
     time = session.facts.time
-    surfaces = tuple((group.name, values) for group, values in zip(groups, outlook.surfaces, strict=True))
+    named = zip(groups, outlook.surfaces, strict=True) if outlook.surfaces else ()
+    surfaces = tuple((group.name, values) for group, values in named)
     main = next((number for number, group in enumerate(groups) if group.holds(limits.element)), 0)
     return ChartData(
         time=time,

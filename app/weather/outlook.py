@@ -49,7 +49,15 @@ def work_out(job: Job, groups: Sequence[SurfaceGroup], plan: Plan | None, series
     except ForecastError as error:
         return Outlook(series, faults=error.faults)
     findings = Auditor(job, weather).audit(plan) if plan is not None else ()
-    return Outlook(series, weather, surfaces_of(weather, groups), (*findings, *doubtful(series, job.site)))
+    advice = (*map(note_finding, series.notes), *doubtful(series, job.site))
+    return Outlook(series, weather, surfaces_of(weather, groups), (*findings, *advice))
+
+
+def note_finding(words: str) -> Finding:
+    """Return what a reader had to fill in, or left open, as advice."""
+    return Finding(
+        "forecast-note", "forecast", "hourly values as they were forecast", words.rstrip("."), weight=Weight.ADVICE
+    )
 
 
 def surfaces_of(weather: JobWeather, groups: Sequence[SurfaceGroup]) -> tuple[np.ndarray, ...]:

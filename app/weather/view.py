@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from pathlib import Path
 
-from PySide6.QtCore import QModelIndex, QStandardPaths, Qt, Signal
-from PySide6.QtGui import QUndoStack
-from PySide6.QtWidgets import QFileDialog, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtCore import QModelIndex, Qt, Signal
+from PySide6.QtGui import QShowEvent, QUndoStack
+from PySide6.QtWidgets import QSplitter, QVBoxLayout, QWidget
 
 from app.board.kit import Kit
 from app.findings_panel import FindingsPanel
@@ -22,9 +21,9 @@ from app.weather.chart_data import ChosenLimits
 from app.weather.compare import difference, difference_words, new_findings
 from app.weather.edit_commands import ChangeForecast
 from app.weather.faults_box import FaultsBox
-from app.weather.files import csv_bytes
 from app.weather.groups import SurfaceGroup, surface_groups
 from app.weather.hour_view import HourView
+from app.weather.keeping import Keeping
 from app.weather.limits_choice import operation_limits, product_limits
 from app.weather.make_chart import broken_operations, chart_data
 from app.weather.outlook import Outlook, surfaces_of, work_out
@@ -32,9 +31,8 @@ from app.weather.shift_dialog import ShiftDialog, shift_words
 from app.weather.snapshot import EditError, Snapshot, as_read, same_weather, shifted, with_cell
 from app.weather.table_model import HourTable
 from app.weather.time_words import hour_words, index_at, next_weekday_evening
-from app.weather.use import use_forecast
 from app.weather.view_words import breaks_words, source_words
-from planner.jobfile.write import save_bytes
+from planner.model import Plan
 from planner.weather.series import HourlySeries
 
 _SIDE_PX = 316
@@ -59,9 +57,12 @@ class WeatherView(QWidget):
         self.standing: Outlook | None = None
         self.outlook: Outlook | None = None
         self.limits = ChosenLimits()
+        self._plan: Plan | None = None
+        self._late = False
         self.breaks_shown: Outlook | None = None
         self.undo = QUndoStack(self)
-        self.worker, self.user = Asker(self), Asker(self)
+        self.worker = Asker(self)
+        self.keeping = Keeping(self)
         self.bringing = Bringing(self, settings)
         self.shift_dialog: ShiftDialog | None = None
         self._build(kit)
@@ -117,8 +118,9 @@ class WeatherView(QWidget):
         self.bringing.brought.connect(self._brought)
         self.bringing.failed.connect(self._not_brought)
         self.bringing.told.connect(self.told)
-        self.user.answered.connect(self._used)
-        self.user.failed.connect(self._not_used)
+        self.keeping.used.connect(self.used)
+        self.keeping.failed.connect(self._not_used)
+        self.keeping.told.connect(self.told)
 
     def set_kit(self, kit: Kit) -> None:
         """Use another theme."""
@@ -130,14 +132,14 @@ class WeatherView(QWidget):
     def close_all(self) -> None:
         """Drop all that goes on; the window shuts."""
         self.bringing.close()
-        for asker in (self.worker, self.user):
+        for asker in (self.worker, self.keeping.asker):
             asker.close()
 
     # --- session
 
     def show_session(self, session: Session) -> None:
         """Show a job that was just opened: its own forecast, nothing changed."""
-        self.user.forget()
+        self.keeping.asker.forget()
         self.faults.hide()
         self.undo.clear()
         self.limits = ChosenLimits()
@@ -146,6 +148,7 @@ class WeatherView(QWidget):
         self.snapshot = as_read(session.loaded.series)
         self.bar.set_products(product_limits(session))
         self.renew_session(session)
+        self._renew()
         time = session.facts.time
         first = index_at(session.loaded.series, time.local(session.facts.span[0]))
         self.table.go_to_row(min(max(0, first), session.loaded.series.hours - 1))
@@ -174,7 +177,7 @@ class WeatherView(QWidget):
         self.bar.set_operation(limits)
         self.chart.select(key)
         self.limits = limits or self.bar.chosen
-        self._renew()
+        self._renew_seen()
 
     @property
     def is_standing(self) -> bool:
@@ -245,31 +248,14 @@ class WeatherView(QWidget):
 
     def save_as(self) -> None:
         """Write the forecast shown as an hourly CSV."""
-        if self.snapshot is None:
-            return
-        start = str(Path(self.bringing.folder) / "forecast.csv")
-        name, _ = QFileDialog.getSaveFileName(self, "Save the forecast", start, "Hourly CSV (*.csv)")
-        if not name:
-            return
-        try:
-            save_bytes(name, csv_bytes(self.snapshot.series))
-        except OSError as error:
-            self.told.emit(f"The forecast was not saved: {error.strerror or error}")
-        else:
-            self.told.emit(f"Saved {name}")
+        if self.snapshot is not None:
+            self.keeping.save_as(self.snapshot.series, self.bringing.folder)
 
     def use(self) -> None:
         """Let the plan stand on the forecast shown, and audit it anew."""
-        if self.session is None or self.snapshot is None or self.is_standing:
-            return
-        session, series = self.session, self.snapshot.series
-        place = QStandardPaths.writableLocation(QStandardPaths.StandardLocation.AppDataLocation)
-        self.told.emit("Putting this forecast under the plan …")
-        self.bar.use.setEnabled(False)
-        self.user.ask(lambda: use_forecast(session, series, Path(place) / "forecasts"))
-
-    def _used(self, session: Session) -> None:
-        self.used.emit(session)
+        if self.session is not None and self.snapshot is not None and not self.is_standing:
+            self.bar.use.setEnabled(False)
+            self.keeping.use(self.session, self.snapshot.series)
 
     def _not_used(self, error: Exception) -> None:
         self.faults.show_error(error, "The plan stays on its forecast.")
@@ -290,7 +276,7 @@ class WeatherView(QWidget):
             job, groups, plan, series = session.loaded.job, self.groups, session.plan, snapshot.series
             self.worker.ask(lambda: work_out(job, groups, plan, series))
         self._plan = session.plan
-        self._renew()
+        self._renew_seen()
 
     def _worked_out(self, outlook: Outlook) -> None:
         self.outlook = outlook
@@ -301,13 +287,30 @@ class WeatherView(QWidget):
     def _not_worked_out(self, error: Exception) -> None:
         self.faults.show_error(error, "What it means for the plan could not be worked out.")
 
+    @property
+    def _is_stale(self) -> bool:
+        """Whether what was worked out is of an earlier state."""
+        shown = self.snapshot.series if self.snapshot else None
+        return not self.is_standing and (self.outlook is None or self.outlook.series is not shown)
+
+    def _renew_seen(self) -> None:
+        """Renew what is shown, or once it is shown again."""
+        self._late = True
+        if self.isVisible():
+            self._renew()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        if self._late:
+            self._renew()
+
     def _renew(self) -> None:
         if self.session is None or self.snapshot is None or self.standing is None:
             return
-        outlook = self.outlook if self.outlook and self.outlook.surfaces else self.standing
-        stale = not self.is_standing and (self.outlook is None or self.outlook.series is not self.snapshot.series)
+        outlook, stale = self.outlook or self.standing, self._is_stale
         other = None if self.is_standing else self.standing.series
         data = chart_data(self.session, self.snapshot.series, other, self.groups, outlook, self.limits, stale)
+        self._late = False
         self.chart.set_data(data)
         self.table.show_snapshot(self.snapshot, data)
         self._say()
@@ -321,7 +324,7 @@ class WeatherView(QWidget):
         apart = "" if self.is_standing else difference_words(difference(standing.series, self.snapshot.series))
         self.bar.apart.setText(apart)
         self.bar.apart.setVisible(bool(apart))
-        stale = not self.is_standing and (self.outlook is None or self.outlook.series is not self.snapshot.series)
+        stale = self._is_stale
         self.bar.use.setEnabled(not (self.is_standing or stale or (self.outlook and self.outlook.faults)))
         outlook = standing if self.is_standing or self.outlook is None else self.outlook
         if self.breaks_shown is not outlook and not stale:

@@ -22,7 +22,7 @@ def source_words(snapshot: Snapshot, zone: ZoneInfo, is_standing: bool) -> str:
     if series.attribution:
         parts.append(series.attribution)
     if series.notes:
-        parts.append(f"{len(series.notes)} note{'s' if len(series.notes) != 1 else ''}: {' '.join(series.notes)}")
+        parts.append(f"{len(series.notes)} note{'s' if len(series.notes) != 1 else ''} on what was read")
     return "  ·  ".join(parts)
 
 

@@ -16,7 +16,8 @@ from pytestqt.qtbot import QtBot
 
 from app.settings import Settings
 from app.theme import THEMES
-from app.weather.fetch_dialog import Fetched
+from app.weather.chart_list import Role
+from app.weather.fetch_dialog import FetchDialog, Fetched
 from app.weather.fetch_store import FetchStore, Kept
 from app.weather.files import csv_bytes
 from app.weather.header_dialog import HeaderDialog
@@ -258,6 +259,47 @@ def test_a_fetched_answer_is_kept_only_once_it_is_read(window: MainWindow, qtbot
     assert kept.data == answer
     assert "Data: somebody" in view.bar.source.text()
     assert "fetched 2027-06-08 07:00 UTC" in view.bar.source.text()
+
+
+def test_the_service_is_asked_in_a_dialog_that_remembers(window: MainWindow, qtbot: QtBot) -> None:
+    view = window.weather
+    view.bringing.ask_service()
+    dialog = view.bringing.dialog
+    assert isinstance(dialog, FetchDialog)
+    assert dialog.agent.text().startswith("Liftgap/")
+    assert not dialog.ask.isEnabled()
+    dialog.address.setText("https://weather.invalid/{latitude}/{longitude}")
+    dialog.agent.setText("Liftgap office@example.org")
+    assert dialog.ask.isEnabled()
+    record = CacheRecord("https://weather.invalid/54.6/-2.7", NOW)
+    with qtbot.waitSignal(view.bringing.failed, timeout=WAIT_MS):
+        dialog.fetched.emit(Fetched(Kept(b'{"hourly": 3}', record), "", True))
+    assert "can't be read" in dialog.words.text()
+    with qtbot.waitSignal(dialog.finished, timeout=WAIT_MS):
+        dialog.fetched.emit(Fetched(Kept(_model_answer(series_of(window)), record), "", False))
+    assert window.settings.service.agent == "Liftgap office@example.org"
+    assert view.undo.count() == 1
+
+
+def test_gaps_are_drawn_as_gaps_said_and_not_planned_on(window: MainWindow, qtbot: QtBot, tmp_path: Path) -> None:
+    view = window.weather
+    lines = csv_bytes(series_of(window)).decode().splitlines()
+    at = next(number for number, line in enumerate(lines) if line.startswith("time")) + 9
+    holed = [line.split(",")[0] + ",,80,0,3,60" if at <= n < at + 8 else line for n, line in enumerate(lines)]
+    gaps = tmp_path / "gaps.csv"
+    gaps.write_text("\n".join(holed), encoding="utf-8")
+    with qtbot.waitSignal(view.worker.answered, timeout=WAIT_MS):
+        view.bringing.open_file(gaps)
+    assert "can't carry the job" in view.breaks.title.text()
+    assert "missing hours" in view.breaks.quiet.text()
+    assert view.chart.data is not None
+    assert view.chart.data.surfaces == ()
+    assert view.chart.shown is not None
+    assert len([line for line in view.chart.shown.temperature if line.role is Role.AIR]) == 2
+    assert view.model.data(view.model.index(10, view.model.column_of("air_c"))) == "missing"
+    with qtbot.waitSignal(view.worker.answered, timeout=WAIT_MS):
+        view.type_cell("air_c", 10, "7")
+    assert series_of(window).air_c[10] == 7.0
 
 
 def _model_answer(series: HourlySeries) -> bytes:
