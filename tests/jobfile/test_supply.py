@@ -1,4 +1,4 @@
-"""Faults in packs, yields, pot lives and what is placed: each with its line, and old files stay as good as they were."""
+"""Faults in packs, yields, pot lives and what is placed, each with its line; old files stay as good as they were."""
 
 from __future__ import annotations
 

@@ -51,7 +51,7 @@ def test_a_pour_by_hand() -> None:
 
 
 def test_warmer_the_mixes_get_smaller() -> None:
-    """At 25 °C the pot life is 30 / √2 = 21.2 min: 2 bags take 15 min and fit, 3 bags take 20 and leave too little."""
+    """At 25 °C the pot life is 30 / √2 = 21.2 min: 2 bags take 15 min and fit, 3 take 20 and leave too little."""
     mixed = mixing(GROUT, Packs(16.0, 16.0, 16), 85.0, steady(25.0))
     assert mixed.packs == 2
     assert not any(one.late for one in mixed.batches)

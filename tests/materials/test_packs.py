@@ -60,7 +60,7 @@ def test_theoretical_spreading_rate(solids_pct: float, film_um: float, m2_per_l:
 def test_practical_use_with_loss() -> None:
     """100 m², 100 µm dry, 50 % solids, 30 % loss: 28.57 l, 20 l without loss.
 
-    Area × (1 / (1 − loss)) / spreading rate: scribd.com 457535557; the example is from memory. 20 × 1.3 = 26 is short.
+    Area × (1 / (1 − loss)) / spreading rate: scribd.com 457535557; the example is from memory. 20 × 1.3 is short.
     """
     paint = Supply(pack="tin 1 l", pack_l=1.0, coverage=Coverage(l_per_m2=0.2), waste_pct=30.0)
     packs = packs_for(paint, Demand(area_m2=100.0))
