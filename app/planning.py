@@ -1,13 +1,12 @@
-"""From a session to better ones: runs the solving process and audits each plan off the window's thread."""
+"""From a session to better ones: runs the solving process and reads each plan off the window's thread."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
 
 from PySide6.QtCore import QObject, Signal
 
-from app.session import Session, with_plan
+from app.session import Session, with_better
 from app.solving import WORKER, End, Outcome, Solving
 from app.tasks import Asker
 from planner.model import Aim
@@ -15,7 +14,7 @@ from planner.solve.messages import Better
 
 
 class Planning(QObject):
-    """One run at a time over one session; a plan that comes while another is being audited waits its turn."""
+    """One run at a time over one session; a plan that comes while another is being read waits its turn."""
 
     planned = Signal(object)
     """A `Session` with a better plan in it."""
@@ -35,7 +34,7 @@ class Planning(QObject):
         self._asker.answered.connect(self._answered)
         self._asker.failed.connect(self._failed)
         self._session: Session | None = None
-        self._waiting: dict[str, Any] | None = None
+        self._waiting: Better | None = None
         self._outcome: Outcome | None = None
 
     @property
@@ -48,7 +47,14 @@ class Planning(QObject):
         self._session, self._waiting, self._outcome = session, None, None
         loaded = session.loaded
         weather = str(session.weather_file) if session.weather_file else None
-        self.solving.start(str(loaded.path), text=loaded.text, weather=weather, aim=aim.value, seconds=seconds)
+        self.solving.start(
+            str(loaded.path),
+            text=loaded.text,
+            weather=weather,
+            aim=aim.value,
+            seconds=seconds,
+            columns=session.columns,
+        )
 
     def cancel(self) -> None:
         """Stop and keep the best plan."""
@@ -68,14 +74,14 @@ class Planning(QObject):
 
     def _better(self, message: Better) -> None:
         if self._asker.busy:
-            self._waiting = message.plan
+            self._waiting = message
         else:
-            self._audit(message.plan)
+            self._take(message)
 
-    def _audit(self, content: dict[str, Any]) -> None:
+    def _take(self, message: Better) -> None:
         session = self._session
         if session is not None:
-            self._asker.ask(lambda: with_plan(session, content))
+            self._asker.ask(lambda: with_better(session, message))
 
     def _answered(self, session: Session) -> None:
         self.planned.emit(session)
@@ -86,9 +92,9 @@ class Planning(QObject):
         self._go_on()
 
     def _go_on(self) -> None:
-        content, self._waiting = self._waiting, None
-        if content is not None:
-            self._audit(content)
+        message, self._waiting = self._waiting, None
+        if message is not None:
+            self._take(message)
         elif self._outcome is not None:
             outcome, self._outcome = self._outcome, None
             self.ended.emit(outcome)

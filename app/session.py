@@ -6,33 +6,41 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from app.board.facts import Facts
-from app.board.gather import gather
+from app.board.gather import gather_plan
 from app.board.ribbons import Limits
+from app.board.still import Still, stand_still
+from planner.advice.advice import advice
 from planner.audit.check import Auditor
 from planner.audit.explain import Explanation, why_here
 from planner.audit.gaps import GapRow, gap_rows
 from planner.findings import Finding
 from planner.jobfile.load import LoadedJob, load_job
 from planner.jobfile.planfile import plan_from_dict
-from planner.model import Aim, Plan
-from planner.network.work import Operation, Work, write_out
+from planner.model import Plan
+from planner.network.options import NOTHING_CHOSEN
+from planner.network.work import Operation, Work
+from planner.solve.beside import findings_from_plain, gaps_from_plain
+from planner.solve.messages import Better
 
 
 @dataclass(frozen=True, eq=False)
 class Session:
     """Everything the window shows; made off the paint path and never changed.
 
-    weather_file: the forecast that stands in for the job's own, where one does.
+    findings: of the audit, then the advice on the plan, then the notes of the job. weather_file: the forecast that
+    stands in for the job's own, where one does; columns: what is what in its sheet, where its headings don't say.
     """
 
     loaded: LoadedJob
     work: Work
     auditor: Auditor
+    still: Still
     facts: Facts
     plan: Plan | None = None
     gaps: tuple[GapRow, ...] = ()
     findings: tuple[Finding, ...] = ()
     weather_file: Path | None = None
+    columns: str = ""
 
     def operation(self, key: str) -> Operation | None:
         """Return an operation of the job, or None."""
@@ -53,35 +61,43 @@ class Session:
         return why_here(self.loaded.job, self.loaded.weather, self.plan, key, self.auditor)
 
 
-def open_session(path: Path | str, weather: Path | None = None, text: str | None = None) -> Session:
-    """Read a job and its forecast; JobFileError with all faults. weather, text: as for `load_job`."""
-    loaded = load_job(path, weather, text)
-    auditor = Auditor(loaded.job, loaded.weather)
-    facts = gather(loaded.job, loaded.weather, None)
-    return Session(loaded, write_out(loaded.job), auditor, facts, findings=loaded.notes, weather_file=weather)
+def open_session(
+    path: Path | str, weather: Path | None = None, text: str | None = None, columns: str = ""
+) -> Session:
+    """Read a job and its forecast; JobFileError with all faults. weather, text, columns: as for `load_job`."""
+    loaded = load_job(path, weather, text, columns)
+    still = stand_still(loaded.job, loaded.weather)
+    return Session(
+        loaded,
+        still.work(NOTHING_CHOSEN),
+        Auditor(loaded.job, loaded.weather),
+        still,
+        gather_plan(still, None),
+        findings=loaded.notes,
+        weather_file=weather,
+        columns=columns,
+    )
 
 
-def with_plan(session: Session, content: dict[str, object]) -> Session:
-    """Return the session with the plan of a PLAN.json's content, audited; PlanFileError with all faults."""
-    return with_placed(session, plan_from_dict(content, session.loaded.job))
+def with_better(session: Session, message: Better) -> Session:
+    """Return the session with the plan of a message; what goes beside the plan was worked out where it was made.
+
+    PlanFileError with all faults of the plan; TypeError, KeyError or ValueError where what goes beside it is damaged.
+    """
+    plan = plan_from_dict(message.plan, session.loaded.job)
+    if message.gaps is None or message.findings is None:
+        return with_placed(session, plan)
+    return with_found(session, plan, gaps_from_plain(message.gaps), findings_from_plain(message.findings))
 
 
 def with_placed(session: Session, plan: Plan) -> Session:
-    """Return the session with `plan`, its gaps and what the audit finds."""
+    """Return the session with `plan`, its gaps, what the audit finds and the advice; takes a while."""
     job, weather = session.loaded.job, session.loaded.weather
-    gaps = gap_rows(job, weather, plan)
-    findings = (*session.auditor.audit(plan), *session.loaded.notes)
-    return replace(session, plan=plan, gaps=gaps, findings=findings, facts=gather(job, weather, plan, gaps))
+    gaps = gap_rows(job, weather, plan, session.auditor)
+    return with_found(session, plan, gaps, (*session.auditor.audit(plan), *advice(job, weather, plan)))
 
 
-def value_words(plan: Plan, currency: str) -> tuple[str, str]:
-    """Return the plan's value and bound in words."""
-    match plan.aim:
-        case Aim.FINISH:
-            return f"{plan.value:.1f} days", f"{plan.bound:.1f} days"
-        case Aim.CLOSURES:
-            return f"{plan.value:g} closures", f"{plan.bound:g}"
-        case Aim.CHANGE:
-            return f"{plan.value:g} operations changed", f"{plan.bound:g}"
-        case Aim.COST:
-            return f"{plan.value:,.0f} {currency}", f"{plan.bound:,.0f} {currency}"
+def with_found(session: Session, plan: Plan, gaps: tuple[GapRow, ...], findings: tuple[Finding, ...]) -> Session:
+    """Return the session with `plan` and what was found about it."""
+    facts = gather_plan(session.still, plan, gaps)
+    return replace(session, plan=plan, gaps=gaps, findings=(*findings, *session.loaded.notes), facts=facts)

@@ -115,10 +115,12 @@ class Solving(QObject):
         aim: str = "finish",
         seconds: float = 10.0,
         seed: int = 1,
+        columns: str = "",
     ) -> int:
         """Start planning the job file at `job`; return the run's number. RuntimeError while one goes on.
 
-        text: the job's content in place of the file's; weather: a forecast file in place of the job's own.
+        text: the job's content in place of the file's; weather: a forecast file in place of the job's own;
+        columns: what is what in its sheet.
         """
         if self.busy:
             raise RuntimeError("a run goes on; cancel it first")
@@ -131,7 +133,7 @@ class Solving(QObject):
         process.readyReadStandardError.connect(self._read_errors)
         process.errorOccurred.connect(self._error)
         process.finished.connect(self._finished)
-        self._request = SolveRequest(self._run, job, text, weather, aim, seconds, seed)
+        self._request = SolveRequest(self._run, job, text, weather, aim, seconds, seed, columns)
         self._deadline.setInterval(int((seconds + _OVERRUN_S) * 1000))
         self._enter(State.STARTING)
         process.start(self._command[0], list(self._command[1:]))

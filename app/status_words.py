@@ -52,11 +52,12 @@ def progress_words(progress: Progress, seconds: float, aim: Aim, session: Sessio
 
 
 def forecast_words(session: Session) -> str:
-    """Return where the forecast comes from and when it was issued."""
+    """Return where the forecast comes from, when it was issued, and the credit that its giver asks for."""
     weather = session.loaded.weather
     source = weather.source or "source not stated"
+    credit = f"  ·  {weather.attribution}" if weather.attribution else ""
     if weather.issued is None:
-        return f"Forecast: {source}, time of issue not stated"
+        return f"Forecast: {source}, time of issue not stated{credit}"
     issued = weather.issued.astimezone(session.facts.time.zone)
     when = f"{DAYS[issued.weekday()]} {issued.day} {MONTHS[issued.month - 1]} {issued:%H:%M}"
-    return f"Forecast: {source}, issued {when}"
+    return f"Forecast: {source}, issued {when}{credit}"

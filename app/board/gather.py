@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from typing import Protocol
 
 from app.board.facts import (
@@ -12,22 +12,17 @@ from app.board.facts import (
     Exposure,
     Facts,
     GangLoad,
-    GangMark,
     LaneStrip,
     Row,
     RowKind,
     Tail,
     Visit,
-    WeatherStrip,
-    initials,
 )
-from planner.calendars.closures import closure_window
-from planner.calendars.shifts import shift_times
-from planner.calendars.sun import light_intervals
-from planner.intervals import Interval, intersection, union
+from app.board.still import Still, stand_still
+from planner.intervals import Interval, union
 from planner.model import Element, Job, Placement, Plan
 from planner.network.options import NOTHING_CHOSEN, chosen_in
-from planner.network.work import Operation, Stretch, Work, write_out
+from planner.network.work import Operation, Work
 from planner.weather.job_weather import JobWeather
 
 
@@ -54,52 +49,35 @@ class GapFacts(Protocol):
 
 def gather(job: Job, weather: JobWeather | None, plan: Plan | None, gaps: Sequence[GapFacts] = ()) -> Facts:
     """Return the facts of a job; without a plan the rows are empty."""
-    work = write_out(job, chosen_in(job, plan) if plan else NOTHING_CHOSEN)
-    marks = gang_marks(job)
+    return gather_plan(stand_still(job, weather), plan, gaps)
+
+
+def gather_plan(still: Still, plan: Plan | None, gaps: Sequence[GapFacts] = ()) -> Facts:
+    """Return the facts of a job of which all that no plan changes is known."""
+    job = still.job
+    work = still.work(chosen_in(job, plan) if plan else NOTHING_CHOSEN)
     placements = plan.placements if plan else ()
     return Facts(
         time=job.time,
         horizon=job.time.horizon,
-        gangs=marks,
-        rows=_rows(job, work, marks, placements, gaps),
-        lanes=_lanes(job, {placed.closure for placed in placements} if plan else None),
-        loads=_loads(job, marks, placements),
-        daylight=_pairs(light_intervals(job.site, job.time, "daylight")),
-        twilight=_pairs(light_intervals(job.site, job.time, "twilight")),
-        weather=_weather(job, weather) if weather else None,
+        gangs=still.gangs,
+        rows=_rows(still, work, placements, gaps),
+        lanes=_lanes(still, {placed.closure for placed in placements} if plan else None),
+        loads=_loads(still, placements),
+        daylight=still.daylight,
+        twilight=still.twilight,
+        weather=still.weather,
     )
 
 
-def gang_marks(job: Job) -> tuple[GangMark, ...]:
-    """Return the gangs in the order of the file with their marks."""
-    letters = initials(tuple(gang.name for gang in job.gangs))
-    pairs = zip(job.gangs, letters, strict=True)
-    return tuple(GangMark(gang.id, gang.name, mark, number) for number, (gang, mark) in enumerate(pairs))
-
-
-def _pairs(intervals: Iterable[Interval]) -> tuple[tuple[int, int], ...]:
-    return tuple((interval.start, interval.finish) for interval in intervals)
-
-
-def _weather(job: Job, weather: JobWeather) -> WeatherStrip:
-    surfaces = {element.id: weather.surface_c(element) for element in job.elements}
-    return WeatherStrip(weather.air_c, weather.dew_c, weather.rain_mm_h, surfaces)
-
-
-def _rows(
-    job: Job,
-    work: Work,
-    marks: tuple[GangMark, ...],
-    placements: Sequence[Placement],
-    gaps: Sequence[GapFacts],
-) -> tuple[Row, ...]:
-    numbers = {mark.id: mark.number for mark in marks}
+def _rows(still: Still, work: Work, placements: Sequence[Placement], gaps: Sequence[GapFacts]) -> tuple[Row, ...]:
+    job, numbers = still.job, {mark.id: mark.number for mark in still.gangs}
     operations: dict[str, list[Operation]] = defaultdict(list)
     for operation in work.operations:
         operations[operation.element].append(operation)
     visits = _visits(work, placements, numbers)
     tails = _tails(gaps)
-    exposures = _exposures(job, work, visits)
+    exposures = _exposures(still, work, visits)
     groups = []
     for structure in job.structures:
         children = [
@@ -186,30 +164,30 @@ def _tails(gaps: Sequence[GapFacts]) -> dict[str, list[Tail]]:
     return tails
 
 
-def _exposures(job: Job, work: Work, visits: Mapping[str, tuple[Visit, ...]]) -> dict[str, list[Exposure]]:
+def _exposures(still: Still, work: Work, visits: Mapping[str, tuple[Visit, ...]]) -> dict[str, list[Exposure]]:
     found: dict[str, list[Exposure]] = defaultdict(list)
     for stretch in work.stretches:
         first, last = visits.get(stretch.first, ()), visits.get(stretch.last, ())
         if first and last:
-            deadline = _deadline(job, stretch, first[0].closure)
+            deadline = _deadline(still, first[0].closure)
             finish = max(visits[key][-1].finish for key in stretch.inside if visits.get(key))
             found[stretch.element].append(Exposure(stretch.name, first[0].start, finish, deadline, stretch.first))
     return found
 
 
-def _deadline(job: Job, stretch: Stretch, closure: str | None) -> int | None:
+def _deadline(still: Still, closure: str | None) -> int | None:
     """Return the slot at which the cones start to lift: the end of the closure's work window."""
     if closure is None:
         return None
-    work = closure_window(job.closure(closure), job.time).work
+    work = still.closures[closure].work
     return work.finish if work else None
 
 
-def _lanes(job: Job, used: set[str | None] | None) -> tuple[LaneStrip, ...]:
+def _lanes(still: Still, used: set[str | None] | None) -> tuple[LaneStrip, ...]:
     """Return the closures by lane; without a plan none is called unused."""
-    strips: dict[str, list[ClosureStrip]] = {lane.id: [] for lane in job.lanes}
-    for closure in job.closures:
-        window = closure_window(closure, job.time)
+    strips: dict[str, list[ClosureStrip]] = {lane.id: [] for lane in still.job.lanes}
+    for window in still.closures.values():
+        closure = window.closure
         work = (window.work.start, window.work.finish) if window.work else None
         strip = ClosureStrip(
             closure.id,
@@ -222,23 +200,28 @@ def _lanes(job: Job, used: set[str | None] | None) -> tuple[LaneStrip, ...]:
         )
         for lane in closure.lanes:
             strips.setdefault(lane, []).append(strip)
-    names = {lane.id: lane.name for lane in job.lanes}
+    names = {lane.id: lane.name for lane in still.job.lanes}
     return tuple(
         LaneStrip(lane, names.get(lane, lane), tuple(sorted(found, key=lambda item: item.start)))
         for lane, found in strips.items()
     )
 
 
-def _loads(job: Job, marks: tuple[GangMark, ...], placements: Sequence[Placement]) -> tuple[GangLoad, ...]:
+def _loads(still: Still, placements: Sequence[Placement]) -> tuple[GangLoad, ...]:
     worked: dict[str, list[Interval]] = defaultdict(list)
     for placement in placements:
         worked[placement.gang].append(Interval(placement.start, placement.finish))
     loads = []
-    for gang, mark in zip(job.gangs, marks, strict=True):
-        busy = union(worked[gang.id])
-        days = tuple(
-            CrewDay(shift.interval.start, shift.interval.finish, _pairs(intersection(busy, [shift.interval])))
-            for shift in shift_times(gang, job)
-        )
-        loads.append(GangLoad(mark, days))
+    for mark, shifts in zip(still.gangs, still.shifts, strict=True):
+        busy = union(worked[mark.id])
+        loads.append(GangLoad(mark, tuple(CrewDay(one.start, one.finish, _worked(one, busy)) for one in shifts)))
     return tuple(loads)
+
+
+def _worked(shift: Interval, busy: Sequence[Interval]) -> tuple[tuple[int, int], ...]:
+    """Return the slots of a shift in which its gang is at work."""
+    return tuple(
+        (max(one.start, shift.start), min(one.finish, shift.finish))
+        for one in busy
+        if one.start < shift.finish and shift.start < one.finish
+    )

@@ -14,7 +14,10 @@ from typing import Any, ClassVar
 
 @dataclass(frozen=True)
 class SolveRequest:
-    """Plan the job file at `job`; `text`, where given, is its unsaved content. `weather` replaces the forecast."""
+    """Plan the job file at `job`; `text`, where given, is its unsaved content. `weather` replaces the forecast.
+
+    columns: what is what in the sheet of the forecast, as `planner.weather.header_map` reads it.
+    """
 
     kind: ClassVar[str] = "solve"
     run: int
@@ -24,6 +27,7 @@ class SolveRequest:
     aim: str = "finish"
     seconds: float = 10.0
     seed: int = 1
+    columns: str = ""
 
 
 @dataclass(frozen=True)
@@ -49,12 +53,18 @@ class Progress:
 
 @dataclass(frozen=True)
 class Better:
-    """A better plan, already audited clean: the content of a PLAN.json."""
+    """A better plan, already audited clean: the content of a PLAN.json.
+
+    gaps, findings: its gap rows, and the advice on it, as `planner.solve.beside` writes them; None where nobody
+    worked them out.
+    """
 
     kind: ClassVar[str] = "better"
     run: int
     seconds: float
     plan: dict[str, Any]
+    gaps: list[dict[str, Any]] | None = None
+    findings: list[dict[str, Any]] | None = None
 
 
 @dataclass(frozen=True)

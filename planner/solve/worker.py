@@ -12,11 +12,14 @@ import traceback
 from pathlib import Path
 from typing import TextIO
 
-from planner.audit.check import audit
+from planner.advice.advice import advice
+from planner.audit.check import Auditor
+from planner.audit.gaps import gap_rows
 from planner.errors import InputError, LiftgapError, NetworkError
 from planner.jobfile.load import load_job
 from planner.jobfile.planfile import plan_to_dict
 from planner.model import Aim, Job, Plan
+from planner.solve.beside import findings_to_plain, gaps_to_plain
 from planner.solve.messages import Better, Cancel, Done, Message, Progress, SolveRequest, from_line, to_line
 from planner.solve.run import Outcome, SolveListener, solve_job
 from planner.weather.job_weather import JobWeather
@@ -54,12 +57,16 @@ def _read(line: str) -> Message | None:
 class _Teller(SolveListener):
     def __init__(self, request: SolveRequest, job: Job, weather: JobWeather, out: TextIO) -> None:
         self.request, self.job, self.weather, self.out = request, job, weather, out
+        self.auditor = Auditor(job, weather)
 
     def on_better(self, plan: Plan, seconds: float) -> None:
-        breaches = audit(self.job, self.weather, plan)
+        breaches = self.auditor.audit(plan)
         if breaches:
             raise UncleanPlanError(f"the audit rejects the plan: {'; '.join(str(one) for one in breaches[:3])}")
-        _say(self.out, Better(self.request.run, round(seconds, 3), plan_to_dict(plan, self.job)))
+        gaps = gaps_to_plain(gap_rows(self.job, self.weather, plan, self.auditor))
+        found = findings_to_plain(advice(self.job, self.weather, plan))
+        content = plan_to_dict(plan, self.job)
+        _say(self.out, Better(self.request.run, round(seconds, 3), content, gaps, found))
 
     def on_progress(self, seconds: float, tried: int, value: float | None, bound: float | None, stage: str) -> None:
         _say(self.out, Progress(self.request.run, round(seconds, 3), tried, value, bound, stage))
@@ -84,7 +91,7 @@ def serve(stdin: TextIO, stdout: TextIO) -> int:
 def _answer(request: SolveRequest, stop: _Stop, out: TextIO) -> Done:
     try:
         weather_path = Path(request.weather) if request.weather else None
-        loaded = load_job(Path(request.job), weather=weather_path, text=request.text)
+        loaded = load_job(Path(request.job), weather=weather_path, text=request.text, columns=request.columns)
         teller = _Teller(request, loaded.job, loaded.weather, out)
         found = solve_job(
             loaded.job,

@@ -4,13 +4,17 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+from planner.advice.advice import advice
 from planner.audit.check import audit
-from planner.jobfile.load import LoadedJob
+from planner.audit.gaps import gap_rows
+from planner.jobfile.load import LoadedJob, forecast_path
 from planner.jobfile.planfile import plan_from_dict
+from planner.solve.beside import findings_from_plain, gaps_from_plain
 from planner.solve.messages import Better, Cancel, Done, Message, Progress, SolveRequest, from_line, to_line
 
 LONG_S = 300.0
@@ -47,6 +51,10 @@ def test_a_request_is_answered_with_clean_plans_and_one_end(main_job: LoadedJob)
     better = [message for message in messages if isinstance(message, Better)]
     plan = plan_from_dict(better[-1].plan, main_job.job)
     assert audit(main_job.job, main_job.weather, plan) == ()
+    assert better[-1].gaps is not None
+    assert gaps_from_plain(better[-1].gaps) == gap_rows(main_job.job, main_job.weather, plan)
+    assert better[-1].findings is not None
+    assert findings_from_plain(better[-1].findings) == advice(main_job.job, main_job.weather, plan)
     last = messages[-1]
     assert isinstance(last, Done)
     assert last.outcome == "plan"
@@ -77,6 +85,18 @@ def test_it_ends_when_the_desktop_goes_away(main_job: LoadedJob) -> None:
     assert process.stderr is not None
     process.stdout.close()
     process.stderr.close()
+
+
+def test_columns_of_another_forecast_are_taken_as_said(main_job: LoadedJob, tmp_path: Path) -> None:
+    sheet = tmp_path / "sheet.csv"
+    path = forecast_path(main_job.job, main_job.path)
+    assert path is not None
+    text = path.read_text(encoding="utf-8")
+    assert "air_c" in text
+    sheet.write_text(text.replace("air_c", "Wert", 1), encoding="utf-8")
+    request = SolveRequest(1, str(main_job.path), weather=str(sheet), seconds=1.0)
+    assert _ask(request).outcome == "bad-input"
+    assert _ask(replace(request, columns="air_c = Wert")).outcome == "plan"
 
 
 def test_unsaved_text_is_planned_instead_of_the_file(main_job: LoadedJob) -> None:
