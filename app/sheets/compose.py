@@ -38,7 +38,7 @@ def _closures(sheet: ShiftSheet, setter: Setter) -> Iterator[Block]:
     if not sheet.closures:
         return
     columns = (
-        *(Column("closure", 26), Column("lanes", 25), Column("state", 10)),
+        *(Column("closure", 25), Column("lanes", 22), Column("state", 15)),
         *(Column("cones on", 11), Column("work from", 11), Column("work until", 11), Column("cones off", 11)),
     )
     rows = [

@@ -11,17 +11,22 @@ from planner.units import SLOT_MINUTES, SiteTime
 
 NAME_LENGTH = 120
 NOTE_LENGTH = 320
+_APART = ("\u2068", "\u2069")
+"""First strong isolate and its end (Unicode bidirectional algorithm, UAX 9): invisible, no room taken."""
 
 
 def clean(text: str, longest: int = NAME_LENGTH) -> str:
     """Return one line of plain text, cut at `longest` characters.
 
-    Control characters become spaces; invisible ones that turn the direction of reading are left out, so that no
-    name can change how the words beside it are read.
+    Control characters become spaces; invisible ones that turn the direction of reading are left out, and a name that
+    is read from the right is set apart, so that none can change how the words beside it are read.
     """
     kept = [_letter(one) for one in text[: longest * 4]]
     line = " ".join("".join(kept).split())
-    return line if len(line) <= longest and len(text) <= longest * 4 else f"{line[: longest - 1].rstrip()}…"
+    if len(line) > longest or len(text) > longest * 4:
+        line = f"{line[: longest - 1].rstrip()}…"
+    from_right = any(unicodedata.bidirectional(one) in ("R", "AL", "AN") for one in line)
+    return f"{_APART[0]}{line}{_APART[1]}" if from_right else line
 
 
 def _letter(one: str) -> str:

@@ -21,6 +21,7 @@ from planner.units import SiteTime
         ("a\u200bb\ufeff", "ab"),
         ("\x1b[31mred", "[31mred"),
         ("\u2028next\u00a0one", "next one"),
+        ("Pier \u05e9\u05dc\u05d5\u05dd", "\u2068Pier \u05e9\u05dc\u05d5\u05dd\u2069"),
         ("Überbau, 3 m²", "Überbau, 3 m²"),
         ("", ""),
     ],
