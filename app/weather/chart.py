@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 from PySide6.QtCore import QEvent, QPoint, QPointF, Qt, Signal
 from PySide6.QtGui import QHelpEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QResizeEvent, QWheelEvent
@@ -41,12 +43,14 @@ class WeatherChart(QAbstractScrollArea):
         self._axis: TimeAxis | None = None
         self._grip: QPoint | None = None
         self._moved = False
+        self._view: Callable[[], None] | None = self.first_view
         self.frame_boxes = make_chart_frame(800, 300, 0)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)
         self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.viewport().setMouseTracking(True)
+        self.horizontalScrollBar().actionTriggered.connect(self._keep_place)
         self.setAccessibleName("Weather chart")
         self.setMinimumHeight(250)
 
@@ -54,11 +58,11 @@ class WeatherChart(QAbstractScrollArea):
 
     def set_data(self, data: ChartData) -> None:
         """Show other data; the place looked at stays, if there was one."""
-        first = self.data is None or self.data.time != data.time
+        if self.data is None or self.data.time != data.time:
+            self._view = self.first_view
         self.data = data
         self._lay_out()
-        if first:
-            self.first_view()
+        self._refit()
 
     def set_kit(self, kit: Kit) -> None:
         """Draw with another theme."""
@@ -93,11 +97,13 @@ class WeatherChart(QAbstractScrollArea):
         first = max(0, min(starts, default=0) - 24)
         last = min(self.data.time.horizon, first + _FIRST_DAYS * SLOTS_A_DAY)
         self._bring(first, last)
+        self._view = self.first_view
 
     def fit(self) -> None:
         """Bring the whole job into view."""
         if self.data is not None:
             self._bring(0, self.data.time.horizon)
+            self._view = self.fit
 
     def zoom(self, factor: float, about_x: float | None = None) -> None:
         """Zoom about an x of the viewport, the middle where none is given."""
@@ -106,6 +112,7 @@ class WeatherChart(QAbstractScrollArea):
         box = self.frame_boxes.axis
         at = (box.width / 2 if about_x is None else max(0.0, about_x - box.x)) + self._x
         slot = self._scale.slot(at)
+        self._view = None
         self._scale = Scale(zoomed(self._scale.px, factor, self.data.time.horizon, box.width))
         self._set_bar()
         self.horizontalScrollBar().setValue(round(self._scale.x(slot) - (at - self._x)))
@@ -114,8 +121,8 @@ class WeatherChart(QAbstractScrollArea):
     def show_slot(self, slot: float) -> None:
         """Scroll so that `slot` is in view."""
         x, box = self._scale.x(slot), self.frame_boxes.axis
-        if not self._x + 20 <= x <= self._x + box.width - 40:
-            self.horizontalScrollBar().setValue(round(x - box.width / 3))
+        if not self._x <= x <= self._x + box.width - 8:
+            self._scroll_to(round(x - box.width / 3))
 
     def slot_at(self, x: float) -> float:
         """Return the instant at an x of the viewport."""
@@ -130,6 +137,19 @@ class WeatherChart(QAbstractScrollArea):
         self._set_bar()
         self.horizontalScrollBar().setValue(int(self._scale.x(first)) - 8)
         self._renew()
+
+    def _scroll_to(self, value: int) -> None:
+        self._keep_place()
+        self.horizontalScrollBar().setValue(value)
+
+    def _keep_place(self) -> None:
+        """Look at this place from now on, whatever the size."""
+        self._view = None
+
+    def _refit(self) -> None:
+        """Keep what was asked for in view, until the user zooms or scrolls."""
+        if self._view is not None:
+            self._view()
 
     def _lay_out(self) -> None:
         size = self.viewport().size()
@@ -205,6 +225,7 @@ class WeatherChart(QAbstractScrollArea):
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         self._lay_out()
+        self._refit()
 
     def scrollContentsBy(self, dx: int, dy: int) -> None:
         self._renew()
@@ -218,7 +239,7 @@ class WeatherChart(QAbstractScrollArea):
     def wheelEvent(self, event: QWheelEvent) -> None:
         turn = event.angleDelta().y() or event.angleDelta().x()
         if event.modifiers() & Qt.KeyboardModifier.ShiftModifier:
-            self.horizontalScrollBar().setValue(self.horizontalScrollBar().value() - turn)
+            self._scroll_to(self.horizontalScrollBar().value() - turn)
         else:
             self.zoom(_ZOOM_STEP ** (turn / 120), event.position().x())
         event.accept()
@@ -228,7 +249,7 @@ class WeatherChart(QAbstractScrollArea):
         if key in (Qt.Key.Key_Left, Qt.Key.Key_Right):
             by = -1 if key == Qt.Key.Key_Left else 1
             if event.modifiers() & Qt.KeyboardModifier.ShiftModifier:
-                bar.setValue(bar.value() + by * bar.singleStep())
+                self._scroll_to(bar.value() + by * bar.singleStep())
             else:
                 self._step(by)
         elif key in (Qt.Key.Key_Plus, Qt.Key.Key_Equal, Qt.Key.Key_Minus):
@@ -251,7 +272,7 @@ class WeatherChart(QAbstractScrollArea):
         here = event.position().toPoint()
         if event.buttons() & Qt.MouseButton.LeftButton and self._grip is not None:
             if self._moved or abs(here.x() - self._grip.x()) > 3:
-                self.horizontalScrollBar().setValue(self.horizontalScrollBar().value() - (here.x() - self._grip.x()))
+                self._scroll_to(self.horizontalScrollBar().value() - (here.x() - self._grip.x()))
                 self._grip, self._moved = here, True
             return
         over = self.bar_under(here.x(), here.y()) is not None

@@ -51,7 +51,8 @@ def difference_words(found: Difference | None) -> str:
         way = "colder" if moved.mean() < 0 else "warmer"
         most = moved[np.argmax(np.abs(moved))]
         mean = f"{abs(moved.mean()):.1f} K {way} there on the mean"
-        parts.append(f"air differs in {moved.size} hours: {mean}, {_signed(most)} K at most")
+        hours = f"{moved.size} hour{'s' if moved.size != 1 else ''}"
+        parts.append(f"air differs in {hours}: {mean}, {_signed(most)} K at most")
     rain = float(np.nansum(found.rain_mm))
     if abs(rain) >= 0.05:
         parts.append(f"{abs(rain):.1f} mm {'more' if rain > 0 else 'less'} rain")

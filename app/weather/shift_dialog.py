@@ -20,9 +20,12 @@ from PySide6.QtWidgets import (
 )
 
 from app.board.clock import DAYS, MONTHS
+from app.session import Session
 from app.weather.snapshot import Shift
-from app.weather.time_words import hour_words, index_at
+from app.weather.time_words import hour_words, index_at, next_weekday_evening
 from planner.weather.series import HourlySeries
+
+_THURSDAY, _EVENING_H = 3, 20
 
 
 class HourChoice(QWidget):
@@ -126,10 +129,23 @@ class ShiftDialog(QDialog):
             self.words.setText("The end comes before the beginning.")
             return
         first, last = (hour_words(self._series, index, self._zone) for index in (shift.first, shift.last))
-        self.words.setText(f"{hours} hours change, {first} to {last}.")
+        change = f"{hours} hours change" if hours != 1 else "1 hour changes"
+        self.words.setText(f"{change}, {first} to {last}.")
 
 
 def shift_words(shift: Shift, series: HourlySeries, zone: ZoneInfo) -> str:
     """Return what a shift does, for the undo list."""
     way = "colder" if shift.by_k < 0 else "warmer"
     return f"{abs(shift.by_k):g} °C {way} from {hour_words(series, shift.first, zone)}"
+
+
+def usual_stretch(session: Session, series: HourlySeries, row: int) -> tuple[int, int]:
+    """Return the next Thursday evening (after the row chosen, or the first work) to the end of the job.
+
+    Where no Thursday is left, all hours from that row on.
+    """
+    time = session.facts.time
+    after = series.hour(row) if row > 0 else time.local(session.facts.span[0])
+    first = index_at(series, next_weekday_evening(after, _THURSDAY, _EVENING_H, time.zone))
+    last = min(max(0, index_at(series, time.local(time.horizon))), series.hours - 1)
+    return (max(0, first), last) if first < last else (min(max(0, row), last), last)

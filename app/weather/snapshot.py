@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from planner.errors import Fault
+from planner.jobfile.load import LoadedJob
 from planner.weather.csv_numbers import RANGES, read_number
 from planner.weather.dew import dew_point_c, humidity_pct
 from planner.weather.plausible import impossible
@@ -66,6 +67,12 @@ class Shift:
 def as_read(series: HourlySeries) -> Snapshot:
     """Return a series that nobody has changed yet."""
     return Snapshot(series, series)
+
+
+def as_loaded(loaded: LoadedJob) -> Snapshot:
+    """Return a job's own forecast; source and time of issue that only the job file states go with it."""
+    series, weather = loaded.series, loaded.weather
+    return as_read(replace(series, source=weather.source, issued=weather.issued))
 
 
 def with_cell(snapshot: Snapshot, column: str, hour: int, text: str) -> Snapshot:

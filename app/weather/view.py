@@ -27,16 +27,15 @@ from app.weather.keeping import Keeping
 from app.weather.limits_choice import operation_limits, product_limits
 from app.weather.make_chart import broken_operations, chart_data
 from app.weather.outlook import Outlook, surfaces_of, work_out
-from app.weather.shift_dialog import ShiftDialog, shift_words
-from app.weather.snapshot import EditError, Snapshot, as_read, same_weather, shifted, with_cell
+from app.weather.shift_dialog import ShiftDialog, shift_words, usual_stretch
+from app.weather.snapshot import EditError, Snapshot, as_loaded, as_read, same_weather, shifted, with_cell
 from app.weather.table_model import HourTable
-from app.weather.time_words import hour_words, index_at, next_weekday_evening
+from app.weather.time_words import hour_words, index_at
 from app.weather.view_words import breaks_words, source_words
 from planner.model import Plan
 from planner.weather.series import HourlySeries
 
 _SIDE_PX = 316
-_THURSDAY, _EVENING_H = 3, 20
 _KEPT = "The forecast stays as it was."
 
 
@@ -145,7 +144,7 @@ class WeatherView(QWidget):
         self.limits = ChosenLimits()
         self.bringing.set_job(session.loaded.job, str(session.loaded.path.parent))
         self.groups = surface_groups(session.loaded.job)
-        self.snapshot = as_read(session.loaded.series)
+        self.snapshot = as_loaded(session.loaded)
         self.bar.set_products(product_limits(session))
         self.renew_session(session)
         self._renew()
@@ -199,7 +198,9 @@ class WeatherView(QWidget):
         if self.session is None or self.snapshot is None:
             return
         series, zone = self.snapshot.series, self.session.facts.time.zone
-        first, last = self.table.selected_rows() or self._usual_stretch()
+        first, last = self.table.selected_rows() or usual_stretch(
+            self.session, series, self.table.currentIndex().row()
+        )
         dialog = ShiftDialog(series, zone, first, last, self)
         dialog.accepted.connect(
             lambda: self._try(lambda now: shifted(now, dialog.shift), shift_words(dialog.shift, series, zone))
@@ -207,17 +208,6 @@ class WeatherView(QWidget):
         self.shift_dialog = dialog
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.open()
-
-    def _usual_stretch(self) -> tuple[int, int]:
-        """Return the next Thursday evening (after the row chosen, or the first work) to the end of the job."""
-        assert self.session is not None
-        assert self.snapshot is not None
-        series, time = self.snapshot.series, self.session.facts.time
-        row = self.table.currentIndex().row()
-        after = series.hour(row) if row > 0 else time.local(self.session.facts.span[0])
-        first = index_at(series, next_weekday_evening(after, _THURSDAY, _EVENING_H, time.zone))
-        last = index_at(series, time.local(time.horizon))
-        return min(max(0, first), series.hours - 1), min(max(0, last), series.hours - 1)
 
     def _try(self, change: Callable[[Snapshot], Snapshot], words: str) -> None:
         """Make the changed snapshot and, if it is weather at all, push it."""

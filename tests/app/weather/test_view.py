@@ -397,6 +397,33 @@ def test_a_products_limits_are_drawn(window: MainWindow) -> None:
     assert view.chart.shown.met
 
 
+def test_the_first_view_follows_the_size_until_the_user_looks_elsewhere(window: MainWindow, qtbot: QtBot) -> None:
+    chart = window.weather.chart
+    horizon = window.session.facts.horizon  # type: ignore[union-attr]
+    window.resize(1900, 900)
+    assert chart.slot_at(chart.frame_boxes.axis.right) == pytest.approx(horizon, abs=4)
+    chart.zoom(2.0)
+    width = chart.slot_at(800) - chart.slot_at(700)
+    window.resize(1366, 768)
+    assert chart.slot_at(800) - chart.slot_at(700) == pytest.approx(width)
+    qtbot.keyClick(chart, Qt.Key.Key_0)
+    assert chart.slot_at(chart.frame_boxes.axis.right) == pytest.approx(horizon, abs=4)
+
+
+def test_the_source_that_only_the_job_file_states_is_shown(window: MainWindow, qtbot: QtBot, tmp_path: Path) -> None:
+    session = window.session
+    assert session is not None
+    job = tmp_path / "named.toml"
+    text = session.loaded.text.replace(
+        "[[forecast.days]]", '[forecast]\nsource = "typed by the office"\n\n[[forecast.days]]', 1
+    )
+    job.write_text(text, encoding="utf-8")
+    with qtbot.waitSignal(window.planning.ended, timeout=WAIT_MS):
+        window.open_job(job)
+    assert "typed by the office" in window.weather.bar.source.text()
+    assert window.weather.is_standing
+
+
 def test_another_job_begins_anew(window: MainWindow, qtbot: QtBot, job_file: Path) -> None:
     colder(window, qtbot)
     with qtbot.waitSignal(window.planning.ended, timeout=WAIT_MS):
