@@ -124,7 +124,7 @@ def _why(why: Explanation | None, asking: bool, planned: bool) -> list[Section]:
 
 
 def _breaches(session: Session, key: str) -> list[Section]:
-    found = tuple(f"Required {one.required}; found {one.found}." for one in session.findings if one.place == key)
+    found = tuple(f"{one.words[0].upper()}{one.words[1:]}" for one in session.findings if one.place == key)
     return [Section("The audit says", found, True)] if found else []
 
 

@@ -64,8 +64,7 @@ class FindingsPanel(QWidget):
     def _item(self, one: Finding, session: Session | None) -> QListWidgetItem:
         when = f"{moment(session.facts.time, one.slot)}: " if session and one.slot is not None else ""
         mark = "Breach" if one.weight is Weight.BREACH else "Advice"
-        remedy = f" {one.remedy}" if one.remedy else ""
-        item = QListWidgetItem(f"{mark} · {one.place}\n{when}required {one.required}; found {one.found}.{remedy}")
+        item = QListWidgetItem(f"{mark} · {one.place}\n{when}{one.words}")
         item.setForeground(QColor(self.theme.breach if one.weight is Weight.BREACH else self.theme.advice))
         item.setData(Qt.ItemDataRole.UserRole, one)
         item.setToolTip(one.code)

@@ -20,6 +20,7 @@ class Finding:
     """One thing found: `code` is for machines, the words are for people.
 
     `place` is an operation key "ELEMENT/OP", a closure, gang or product id. `slot` is when it happens.
+    `required` may be empty in advice, where `found` says it all.
     """
 
     code: str
@@ -30,6 +31,14 @@ class Finding:
     weight: Weight = Weight.BREACH
     remedy: str = ""
 
-    def __str__(self) -> str:
+    @property
+    def words(self) -> str:
+        """What was found against what is required, and the remedy; advice, which requires nothing, says it mildly."""
         remedy = f" {self.remedy}" if self.remedy else ""
-        return f"{self.code}: {self.place}: required {self.required}; found {self.found}.{remedy}"
+        if self.weight is Weight.BREACH:
+            return f"required {self.required}; found {self.found}.{remedy}"
+        wanted = f"; wanted: {self.required}" if self.required else ""
+        return f"{self.found}{wanted}.{remedy}"
+
+    def __str__(self) -> str:
+        return f"{self.code}: {self.place}: {self.words}"

@@ -17,7 +17,7 @@ from planner.findings import Finding, Weight
 from planner.model import Placement
 from planner.units import hours_of, slots_up
 
-_REMEDY = "Insulate, heat or tent it, or place it on another day."
+_REMEDY = "Insulate, heat or tent it, or place it on another day"
 
 
 @dataclass(frozen=True)
@@ -67,10 +67,15 @@ def _required(pour: Pour) -> str:
     cold, needed_h = pour.codes.cold, _needed_h(pour)
     until = f"it has {cold.safe_mpa:g} MPa"
     if pour.curve is None or needed_h is None:
-        until = f"{cold.unknown_h:g} h after placing, as its strength is not known"
+        until = f"{cold.unknown_h:g} h after placing, as its strength is not stated"
     elif needed_h == pour.curve.youngest_h:
-        until += f", and {needed_h:.0f} h of equivalent age, as its strength is not known sooner"
-    return f"a surface of at least {cold.floor_c:g} °C for {pour.called} until {until}"
+        until = f"it is as old as {_aged(pour, needed_h, 0)}, since its strength before that is not known"
+    return f"a surface of at least {cold.floor_c:g} °C until {until}"
+
+
+def _aged(pour: Pour, age_h: float, decimals: int) -> str:
+    """Return an equivalent age [h] with the temperature at which it is told, such as "24 h at 20 °C"."""
+    return f"{age_h:.{decimals}f} h at {pour.law.reference_c:.0f} °C"
 
 
 def _freezes(pour: Pour, young: _Young) -> Finding:
@@ -82,24 +87,28 @@ def _freezes(pour: Pour, young: _Young) -> Finding:
         code="freezing",
         place=young.visit.operation,
         required=_required(pour),
-        found=f"below that from {at_slot(pour.weather.time, first)}, {_state(pour, young, first)}; "
+        found=f"{pour.product.name} may freeze young: its surface is below {cold.floor_c:g} °C from "
+        f"{at_slot(pour.weather.time, first)}, {_state(pour, young, first)}; "
         f"{reading_words(window[worst - start])} °C at {at_slot(pour.weather.time, worst)}",
         slot=min(first, pour.horizon - 1),
         weight=Weight.ADVICE,
-        remedy=f"{_REMEDY} Source: {source}.",
+        remedy=f"{_REMEDY} ({source}).",
     )
 
 
 def _shown_c(pour: Pour, young: _Young) -> Floats:
-    """Return the surface [°C] at the boundaries while it is young, judged as it is shown: to one decimal."""
-    return np.round(pour.surface_c[young.visit.start : young.until + 1], 1)
+    """Return the surface [°C] at the boundaries while it is young, judged as it is shown: to one decimal.
+
+    At `until` it is young no longer, but where the forecast ends first.
+    """
+    return np.round(pour.surface_c[young.visit.start : young.until + (not young.safe)], 1)
 
 
 def _state(pour: Pour, young: _Young, slot: int) -> str:
     """Return how far the mortar is at a slot boundary: its strength where that is known, else its equivalent age."""
     age_h = float(young.age_h[max(0, slot - young.visit.finish)])
     if pour.curve is None or age_h < pour.curve.youngest_h:
-        return f"at an equivalent age of {age_h:.1f} h"
+        return f"when it is as old as {_aged(pour, age_h, 1)}"
     return f"when it has {math.floor(10 * float(pour.curve.at(age_h))) / 10:.1f} MPa"
 
 
@@ -108,7 +117,8 @@ def _unknown(pour: Pour, young: _Young) -> Finding:
         code="freezing-unknown",
         place=young.visit.operation,
         required=_required(pour),
-        found=f"no frost by {at_slot(pour.weather.time, pour.horizon)}, but there the job's forecast ends first",
+        found=f"whether {pour.product.name} freezes young is not known: no frost by "
+        f"{at_slot(pour.weather.time, pour.horizon)}, but there the job's forecast ends first",
         slot=pour.horizon - 1,
         weight=Weight.ADVICE,
         remedy="Look at the forecast again, and give the job more days.",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from planner.advice.pours import Pour
-from planner.audit.wording import at_slot, reading_words
+from planner.audit.wording import reading_words
 from planner.findings import Finding, Weight
 from planner.model import Placement
 
@@ -21,12 +21,11 @@ def hot_placing(pour: Pour) -> Iterator[Finding]:
     yield Finding(
         code="hot-weather",
         place=visit.operation,
-        required=f"air and surface of at most {hot.watch_c:g} °C while {pour.called} is placed, "
-        f"{hot.most_c:g} °C with precautions",
-        found=f"{what} of {reading_words(warmest_c)} °C at {at_slot(pour.weather.time, slot)}{over}",
+        required=f"air and surface of at most {hot.watch_c:g} °C, {hot.most_c:g} °C with precautions",
+        found=f"{what} of {reading_words(warmest_c)} °C while {pour.product.name} is placed{over}",
         slot=min(slot, pour.horizon - 1),
         weight=Weight.ADVICE,
-        remedy=f"Work at night or early, shade and cool water, bags and surface. Source: {hot.source}.",
+        remedy=f"Work at night or early; shade and cool water, bags and surface ({hot.source}).",
     )
 
 
@@ -40,12 +39,11 @@ def cold_placing(pour: Pour) -> Iterator[Finding]:
     yield Finding(
         code="cold-placing",
         place=visit.operation,
-        required=f"mortar of at least {least_c:g} °C while {pour.called} is placed, "
-        f"{pour.element.thickness_m:g} m thick",
-        found=f"surface and air of at most {reading_words(coldest_c)} °C at {at_slot(pour.weather.time, slot)}",
+        required=f"mortar of at least {least_c:g} °C where it is {pour.element.thickness_m:g} m thick",
+        found=f"surface and air of at most {reading_words(coldest_c)} °C while {pour.product.name} is placed",
         slot=min(slot, pour.horizon - 1),
         weight=Weight.ADVICE,
-        remedy=f"Store bags warm, heat the water and the surface. Source: {cold.placing_source}.",
+        remedy=f"Store bags warm; heat the water and the surface ({cold.placing_source}).",
     )
 
 

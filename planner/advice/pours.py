@@ -23,6 +23,7 @@ class Pour:
 
     curve, law: how the product hardens; curve is None where it does not say.
     surface_c: of the element at the slot boundaries [°C], shape (H + 1,).
+    covered: slots at which a covering against drying is done, such as wet hessian or curing compound.
     """
 
     element: Element
@@ -33,11 +34,7 @@ class Pour:
     visits: tuple[Placement, ...]
     weather: JobWeather
     surface_c: Floats
-
-    @property
-    def called(self) -> str:
-        """The pour's name for people."""
-        return f"{self.product.name} on {self.element.id}"
+    covered: tuple[int, ...] = ()
 
     @property
     def concrete_c(self) -> Floats:
@@ -54,7 +51,8 @@ def pours(job: Job, weather: JobWeather, plan: Plan) -> Iterator[Pour]:
     """Yield every pour of the plan, in the order of the file; visits outside the job's days are left out."""
     horizon = job.time.horizon
     grouped: dict[tuple[str, str], list[Placement]] = {}
-    for operation in write_out(job).operations:
+    work = write_out(job).operations
+    for operation in work:
         if operation.product is not None and _is_cement(job, operation):
             visits = grouped.setdefault((operation.element, operation.product), [])
             visits += [one for one in plan.visits_of(operation.key) if 0 <= one.start < one.finish <= horizon]
@@ -71,7 +69,14 @@ def pours(job: Job, weather: JobWeather, plan: Plan) -> Iterator[Pour]:
                 visits=tuple(sorted(visits, key=lambda visit: visit.start)),
                 weather=weather,
                 surface_c=weather.surface_c(element),
+                covered=_covered(work, plan, element_id, product_id),
             )
+
+
+def _covered(work: tuple[Operation, ...], plan: Plan, element: str, product: str) -> tuple[int, ...]:
+    """Return the finishes of the element's operations that cover this product."""
+    covering = [one.key for one in work if (one.element, one.covers) == (element, product)]
+    return tuple(max(visit.finish for visit in visits) for key in covering if (visits := plan.visits_of(key)))
 
 
 def _is_cement(job: Job, operation: Operation) -> bool:

@@ -58,8 +58,8 @@ def _unstated(product: Product, what: str) -> Finding:
     return Finding(
         code="strength-unstated",
         place=product.id,
-        required=f"{what} of {product.name}",
-        found="no strength that tells when that is; the hours of its curve hold alone",
+        required="",
+        found=f"{product.name} states no strength, which {what} needs; the hours of its curve hold alone",
         weight=Weight.ADVICE,
         remedy="Add the product's strength: fcm28_mpa with s, or tests.",
     )
@@ -74,9 +74,9 @@ def _range(product: Product, curve: StrengthCurve, mpa: float) -> Iterator[Findi
     yield Finding(
         code="strength-extrapolated",
         place=product.id,
-        required=f"{mpa:g} MPa of {product.name} at an equivalent age of {curve.youngest_h:.0f} to "
-        f"{curve.oldest_h:.0f} h, where its curve is known",
-        found=f"{mpa:g} MPa at {age_h:.1f} h by EN 1992-1-1 eq. 3.1{held}",
+        required="",
+        found=f"{product.name} has {mpa:g} MPa at {age_h:.1f} h by EN 1992-1-1 eq. 3.1, but its curve is known from "
+        f"{curve.youngest_h:.0f} to {curve.oldest_h:.0f} h only{held}",
         weight=Weight.ADVICE,
         remedy="Type in test results of that age.",
     )
@@ -92,10 +92,9 @@ def _fit(product: Product, curve: StrengthCurve) -> Iterator[Finding]:
     yield Finding(
         code="strength-fit",
         place=product.id,
-        required=f"a curve through the test results of {product.name} to within {100 * POOR_FIT:.0f} % of half its "
-        "28-day strength, from three results or more",
-        found=f"{curve.tests} results, {curve.error_mpa:.1f} MPa off (root mean square) a curve with "
-        f"{curve.fcm28_mpa:.1f} MPa at 28 days and s = {curve.s:.2f}",
+        required=f"three results or more, within {100 * POOR_FIT:.0f} % of half the 28-day strength",
+        found=f"the strength of {product.name} rests on {curve.tests} test results, {curve.error_mpa:.1f} MPa off "
+        f"(root mean square) a curve with {curve.fcm28_mpa:.1f} MPa at 28 days and s = {curve.s:.2f}",
         weight=Weight.ADVICE,
         remedy="Check the results, or add more.",
     )
@@ -104,9 +103,9 @@ def _fit(product: Product, curve: StrengthCurve) -> Iterator[Finding]:
 def _from_memory(codes: CodeSet) -> Finding:
     return Finding(
         code="curing-table",
-        place=codes.id,
-        required=f"minimum curing periods of {codes.curing.name} as printed",
-        found=f"a table {codes.curing.certainty}",
+        place="curing",
+        required="",
+        found=f"minimum curing periods here follow {codes.curing.name} as remembered, not as printed",
         weight=Weight.ADVICE,
-        remedy='Compare it with the standard, or use code_set = "din".',
+        remedy='Compare them with your copy; code_set = "din" has a table compared with two.',
     )

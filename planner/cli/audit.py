@@ -6,7 +6,7 @@ import argparse
 
 from planner.audit.check import audit
 from planner.cli.command import GOOD, NO, Answer, Arguments, Command, Say, add_job, add_plan, add_weather
-from planner.cli.wording import advice_words, count_words, finding_words
+from planner.cli.wording import count_words, finding_words, plan_advice
 from planner.findings import Weight
 from planner.jobfile.load import load_job
 from planner.jobfile.planfile import read_plan
@@ -22,13 +22,10 @@ def _run(arguments: Arguments, say: Say) -> Answer:
     loaded = load_job(arguments.job, arguments.weather, columns=arguments.columns)
     plan = read_plan(arguments.plan, loaded.job)
     findings = audit(loaded.job, loaded.weather, plan)
-    words = {
-        weight: tuple(finding_words(one, loaded.job.time) for one in findings if one.weight is weight)
-        for weight in Weight
-    }
-    advice = tuple(f"advice: {line}" for line in (*words[Weight.ADVICE], *advice_words(loaded, plan)))
-    if words[Weight.BREACH]:
-        return Answer(NO, words[Weight.BREACH], advice)
+    breaches = tuple(finding_words(one, loaded.job.time) for one in findings if one.weight is Weight.BREACH)
+    advice = plan_advice(loaded, plan, findings)
+    if breaches:
+        return Answer(NO, breaches, advice)
     return Answer(GOOD, (f"nothing is broken: {count_words(len(plan.placements), 'visit')} checked",), advice)
 
 

@@ -15,7 +15,7 @@ from planner.audit.terms import plan_terms
 from planner.cli.command import BAD_INPUT, GOOD, NO, Answer, Arguments, Command, Say, add_job, add_weather
 from planner.cli.plan_table import plan_lines
 from planner.cli.standing import standing_words
-from planner.cli.wording import advice_words, count_words, finding_words
+from planner.cli.wording import advice_lines, count_words, finding_words, plan_advice
 from planner.errors import NetworkError
 from planner.findings import Weight
 from planner.jobfile.load import LoadedJob, load_job
@@ -60,8 +60,8 @@ def _run(arguments: Arguments, say: Say) -> Answer:
     if out is not None:
         file_to_replace(out)  # raises before anybody waits for a plan that can't be written
     loaded = load_job(arguments.job, arguments.weather, columns=arguments.columns)
-    for note in loaded.notes:
-        say(f"advice: {finding_words(note, loaded.job.time)}")
+    for line in advice_lines(loaded.notes, loaded.job.time):
+        say(line)
     try:
         found = _solve(loaded, arguments, say)
     except NetworkError as error:
@@ -76,15 +76,15 @@ def _checked(loaded: LoadedJob, plan: Plan, out: Path | None) -> Answer:
     """No plan is shown or written that the audit has not found clean."""
     findings = audit(loaded.job, loaded.weather, plan)
     breaches = [finding for finding in findings if finding.weight is Weight.BREACH]
-    words = [finding_words(finding, loaded.job.time) for finding in breaches or findings]
     if breaches:
+        words = (finding_words(finding, loaded.job.time) for finding in breaches)
         return Answer(NO, remarks=("No plan: the one found failed its audit:", *words))
     if out is not None:
         write_plan(out, plan, loaded.job)
     return Answer(
         GOOD,
         tuple(plan_lines(loaded.job, plan, plan_terms(loaded.job, loaded.weather, plan))),
-        tuple(f"advice: {line}" for line in (*words, *advice_words(loaded, plan))),
+        plan_advice(loaded, plan, findings),
     )
 
 

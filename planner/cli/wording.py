@@ -6,13 +6,15 @@ from collections.abc import Sequence
 from datetime import date
 
 from planner.advice.advice import advice
-from planner.audit.wording import clock_words
+from planner.audit.wording import at_slot, clock_words, list_words
 from planner.errors import Fault
-from planner.findings import Finding
+from planner.findings import Finding, Weight
 from planner.jobfile.load import LoadedJob
 from planner.model import Plan
 from planner.units import SLOT_MINUTES, SiteTime
 
+MOST_ADVICE = 6
+"""Lines of advice that people still read."""
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
@@ -49,9 +51,31 @@ def finding_words(finding: Finding, time: SiteTime) -> str:
     return " ".join(f"{when}{finding}".split())
 
 
-def advice_words(loaded: LoadedJob, plan: Plan) -> list[str]:
-    """Return the advice on a plan in words, a line each."""
-    return [finding_words(one, loaded.job.time) for one in advice(loaded.job, loaded.weather, plan)]
+def plan_advice(loaded: LoadedJob, plan: Plan, found: Sequence[Finding]) -> tuple[str, ...]:
+    """Return the advice on a plan as lines; found: what its audit found, of which the advice is taken in."""
+    mild = [one for one in found if one.weight is Weight.ADVICE]
+    return advice_lines([*mild, *advice(loaded.job, loaded.weather, plan)], loaded.job.time)
+
+
+def advice_lines(found: Sequence[Finding], time: SiteTime) -> tuple[str, ...]:
+    """Return advice as a handful of lines: what holds at all times first, then by time, like to like in one line."""
+    groups: dict[tuple[str, ...], list[Finding]] = {}
+    for one in sorted(found, key=lambda one: -1 if one.slot is None else one.slot):
+        alike = (one.code, one.required, one.remedy) if one.slot is not None else (str(one),)
+        groups.setdefault(alike, []).append(one)
+    lines = [_advice_line(group, time) for group in groups.values()]
+    if len(lines) > MOST_ADVICE:
+        lines[MOST_ADVICE - 1 :] = [f"and {len(lines) - MOST_ADVICE + 1} more, which the desktop lists under Audit"]
+    return tuple(f"advice: {line}" for line in lines)
+
+
+def _advice_line(alike: Sequence[Finding], time: SiteTime) -> str:
+    """Return the first of some findings in full, and where and when it is likewise."""
+    first, *others = alike
+    when = "" if first.slot is None else f"{at_slot(time, first.slot)}, "
+    places = [f"{one.place} at {at_slot(time, one.slot)}" for one in others if one.slot is not None]
+    likewise = f" Likewise {list_words(places)}." if places else ""
+    return " ".join(f"{when}{first.place}: {first.words}{likewise}".split())
 
 
 def fault_words(file: str, fault: Fault) -> str:

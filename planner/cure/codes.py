@@ -59,28 +59,28 @@ _EN_COLD = ColdRule(
     floor_c=0.0,
     unknown_h=72.0,
     placing_c=((_ANY, 5.0),),
-    freezing_source="EN 13670:2009 8.5 (clause from memory)",
-    unknown_source="72 h is common practice, no source",
-    placing_source="EN 206 5.2.9, 5 °C at delivery",
+    freezing_source="after EN 13670:2009 8.5 as remembered",
+    unknown_source="72 h is a rule of thumb",
+    placing_source="after EN 206 5.2.9, 5 °C at delivery",
 )
 _ACI_COLD = ColdRule(
     safe_mpa=3.5,
     floor_c=0.0,
     unknown_h=72.0,
     placing_c=((0.3, 13.0), (0.9, 10.0), (1.8, 7.0), (_ANY, 5.0)),
-    freezing_source="Powers 1962, freeze-safe from 3.5 MPa (500 psi)",
-    unknown_source="ACI 306R-88 table 5.1, 3 days for exposed concrete without load (from memory)",
-    placing_source="ACI 306R table 3.1 (55 °F below 12 in found, the rest from memory)",
+    freezing_source="after Powers 1962, freeze-safe from 3.5 MPa",
+    unknown_source="after ACI 306R-88 table 5.1 as remembered, 3 days for exposed concrete without load",
+    placing_source="after ACI 306R table 3.1, beyond 0.3 m as remembered",
 )
 _EN_HOT = HotRule(
     watch_c=30.0,
     most_c=35.0,
-    source="30 °C common practice, no source; 35 °C at delivery BS 8500-2",
+    source="30 °C is a rule of thumb, 35 °C at delivery BS 8500-2",
 )
 _ACI_HOT = HotRule(
     watch_c=30.0,
     most_c=35.0,
-    source="30 °C common practice, no source; 35 °C (95 °F) at discharge ACI 301-20 and 305.1-14",
+    source="30 °C is a rule of thumb, 35 °C at discharge ACI 301-20 and 305.1-14",
 )
 
 EN = CodeSet("en", "EN 1992-1-1, EN 13670", EN_B10, EN_13670, _EN_COLD, _EN_HOT)

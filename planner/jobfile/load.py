@@ -105,7 +105,7 @@ def _notes(job: Job, weather: JobWeather) -> Iterator[Finding]:
         yield Finding(
             "forecast-note",
             "forecast",
-            "hourly values as they were forecast",
+            "",
             words.rstrip("."),
             weight=Weight.ADVICE,
         )

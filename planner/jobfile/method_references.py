@@ -29,6 +29,9 @@ def method_faults(method: Table, known: Known) -> Iterator[MethodFault]:
         for at, name in texts(operation, "follows", path):
             yield from _operation_fault(at, name, _others(operations, operation))
         yield from _product_fault(path, operation, known)
+        covered = text(operation, "covers")
+        if covered is not None and known.lacks("products", covered):
+            yield _unknown("unknown-product", (*path, "covers"), covered, known.products)
     for path, gap in parts(method, "gaps"):
         yield from _ends(path, gap, ("after", "before"), operations)
         yield from _product_fault(path, gap, known)

@@ -37,6 +37,7 @@ class MethodOperation(Part):
     visits: "one" unbroken visit, or "many" where the work may be broken off and taken up again.
     min_visit_h: shortest visit worth making [h]; the last one may be shorter.
     places: how much of the product it places; left out where it only works on what lies there.
+    covers: the product, placed before, that it covers against sun and wind: wet hessian, sheet, curing compound.
     enclosure: a heated enclosure that always stands over it. alternatives: other ways of doing it, one to be chosen.
     """
 
@@ -49,6 +50,7 @@ class MethodOperation(Part):
     follows: Identifiers | None = None
     product: Identifier | None = None
     places: Places | None = None
+    covers: Identifier | None = None
     plant: Identifiers = ()
     lanes_shut: bool = False
     light: Light = "any"

@@ -29,6 +29,7 @@ class Operation:
 
     lanes: lanes that must be shut while it goes on; empty where none need be.
     enclosed_c: temperature [°C] at which a heated enclosure holds the surface; the conditions are those within it.
+    covers: the product that it covers against drying.
     """
 
     key: str
@@ -48,6 +49,7 @@ class Operation:
     cautions: tuple[str, ...]
     note: str
     enclosed_c: float | None = None
+    covers: str | None = None
 
 
 @dataclass(frozen=True)
@@ -207,6 +209,7 @@ def _operation(job: Job, element: Element, operation: MethodOperation, enclosure
         cautions=operation.cautions,
         note=operation.note,
         enclosed_c=enclosure.surface_c if enclosure else None,
+        covers=product_of(element, operation.covers) if operation.covers else None,
     )
 
 

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 import pytest
 
+from planner.advice.advice import advice
+from planner.model import Job
 from planner.weather.evaporation import WIND_AT_FACE
 from tests.advice.cases import FINISH, START, advised, cast, course
+from tests.audit.feature_job import plan_of, visit, weather_of
 
 HOT = {"air_c": 30.0, "humidity_pct": 40.0, "wind_ms": 5.0}
 
@@ -53,3 +58,28 @@ def test_a_warm_surface_under_cold_air_counts_as_warm_mortar() -> None:
     cold_air = {"air_c": 5.0, "humidity_pct": 60.0, "wind_ms": 10.0}
     assert advised(cast(), cold_air, "evaporation") == []
     assert advised(cast(), {**cold_air, "surface_c": np.full(1, 25.0)}, "evaporation")
+
+
+@pytest.mark.parametrize("names", [{}, {"products": {"mortar": "grout"}}])
+@pytest.mark.parametrize(("covered_h", "told"), [(1.0, False), (3.0, True), (None, True)])
+def test_what_is_covered_does_not_dry(covered_h: float | None, told: bool, names: dict[str, Any]) -> None:
+    """Dry wind from two hours after the cast; wet hessian, half an hour's work, is on by then, later or never."""
+    called = "mortar" if names else "grout"
+    job = with_hessian(cast(), called)
+    [element] = job.elements
+    job = job.model_copy(update={"elements": (element.model_copy(update=names),)})
+    visits = [visit("E1/cast", "G1", START, 2.0)]
+    if covered_h is not None:
+        visits.append(visit("E1/hessian", "G1", FINISH + round(covered_h * 4) - 2, 0.5))
+    wind = course(job, 0.5, **{f"from_{FINISH + 8}": 12.0})
+    found = advice(job, weather_of(job, {**HOT, "wind_ms": wind}), plan_of(*visits))
+    assert any(one.code == "evaporation" for one in found) is told
+
+
+def with_hessian(job: Job, product: str) -> Job:
+    """Return the job with wet hessian over `product` at the method's end."""
+    [method] = job.methods
+    cure = method.operations[-1].model_copy(
+        update={"id": "hessian", "product": None, "covers": product, "cautions": (), "follows": None}
+    )
+    return job.model_copy(update={"methods": (method.model_copy(update={"operations": (*method.operations, cure)}),)})

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+import re
+from typing import Any
 
 import pytest
 
@@ -58,8 +60,8 @@ def test_a_strength_by_formula_is_not_claimed_in_the_first_day() -> None:
     job = cast()
     air = course(job, UNITY_C, **{f"from_{FINISH + 40}": -1.0})
     [finding] = advised(job, {"air_c": air}, "freezing")
-    assert "and 24 h of equivalent age, as its strength is not known sooner" in finding.required
-    assert "at an equivalent age of 9.8 h" in finding.found
+    assert "as old as 24 h at 20 °C, since its strength before that is not known" in finding.required
+    assert "when it is as old as 9.8 h at 20 °C" in finding.found
 
 
 @pytest.mark.parametrize(("after_h", "told"), [(71, True), (73, False)])
@@ -68,8 +70,8 @@ def test_an_unknown_strength_is_kept_from_frost_for_three_days(after_h: float, t
     air = course(job, 15.0, **{f"from_{FINISH + round(after_h * 4)}": -1.0})
     found = advised(job, {"air_c": air}, "freezing")
     assert bool(found) is told
-    assert all("72 h after placing, as its strength is not known" in one.required for one in found)
-    assert all("common practice" in one.remedy for one in found)
+    assert all("72 h after placing, as its strength is not stated" in one.required for one in found)
+    assert all("rule of thumb" in one.remedy for one in found)
 
 
 def test_frost_while_it_is_placed_counts() -> None:
@@ -98,3 +100,14 @@ def test_frost_is_judged_as_it_is_shown(night_c: float, told: bool) -> None:
     found = advised(job, {"air_c": course(job, 10.0, **{f"from_{FINISH + 8}": night_c})}, "freezing")
     assert bool(found) is told
     assert all("-0.1 °C" in one.found for one in found)
+
+
+@pytest.mark.parametrize("product", [None, SLOW])
+def test_no_frost_is_found_in_mortar_that_is_strong_enough(product: dict[str, Any] | None) -> None:
+    """The slot at which it has become safe counts no more: nothing is told "when it has 23.7 MPa"."""
+    job = cast() if product is None else cast(product=product)
+    needed_h = 24.0 if product is None else NEEDED_H
+    for slots in range(-3, 4):
+        air = course(job, UNITY_C, **{f"from_{FINISH + math.ceil(needed_h * 4) + slots}": -5.0})
+        for finding in advised(job, {"air_c": air}, "freezing"):
+            assert not re.search("when it has ([5-9]|[0-9]{2,})", finding.found), finding.found

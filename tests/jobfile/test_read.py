@@ -89,6 +89,14 @@ DAMAGES = [
         "'header'",
     ),
     (
+        'product = "header"\nlanes',
+        'product = "header"\ncovers = "hedder"\nlanes',
+        "unknown-product",
+        "methods[joint].operations[fill].covers",
+        "hedder",
+        "'header'",
+    ),
+    (
         'plant = ["saw"]',
         'plant = ["saws"]',
         "unknown-plant",
