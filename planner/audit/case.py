@@ -9,6 +9,7 @@ from functools import cached_property
 from planner.audit.chosen import Used, used_in, ways_of, worked_as
 from planner.audit.duties import Duty, duties
 from planner.audit.minutes import MinuteWeather
+from planner.audit.names import Names, names_of
 from planner.audit.shift_days import shift_days
 from planner.audit.ties import Exposure, Order, Tied, Wait, exposures, holds, orders, waits
 from planner.audit.wording import at_minute, at_slot
@@ -39,6 +40,11 @@ class JobSide:
     def horizon(self) -> int:
         """Number of slots of the job."""
         return self.time.horizon
+
+    @cached_property
+    def names(self) -> Names:
+        """What everything is called."""
+        return names_of(self.job)
 
     @cached_property
     def duties(self) -> dict[str, Duty]:

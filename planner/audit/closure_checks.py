@@ -21,23 +21,24 @@ def check(case: Case) -> Iterator[Finding]:
 def _visit(case: Case, duty: Duty, visit: Placement) -> Iterator[Finding]:
     if visit.closure is None:
         if duty.lanes:
-            needed = f"a closure of {list_words(list(duty.lanes))} for {duty.called}"
+            needed = f"a closure of {case.side.names.lanes_of(duty.lanes)} for {duty.called}"
             yield Finding("closure-missing", duty.key, needed, f"none at {case.at(visit.start)}", visit.start)
         return
     closure = case.side.closures.get(visit.closure)
     if closure is None:
-        known = list_words(sorted(case.side.closures)) if case.side.closures else "none"
+        known = list_words(list(case.side.names.closures.values())) if case.side.closures else "none"
         yield Finding(
             "closure-unknown", duty.key, f"a closure of the job: {known}", f"closure {visit.closure}", visit.start
         )
         return
+    names = case.side.names
     if closure.state is ClosureState.REFUSED:
         needed = f"a closure that is not refused for {duty.called}"
-        yield Finding("closure-refused", duty.key, needed, f"refused closure {closure.id}", visit.start)
+        yield Finding("closure-refused", duty.key, needed, f"refused {names.closure(closure.id)}", visit.start)
     open_lanes = [lane for lane in duty.lanes if lane not in closure.lanes]
     if open_lanes:
-        needed = f"{list_words(list(duty.lanes))} shut for {duty.called}"
-        found = f"closure {closure.id} leaves {list_words(open_lanes)} open to traffic"
+        needed = f"{names.lanes_of(duty.lanes)} shut for {duty.called}"
+        found = f"{names.closure(closure.id)} leaves {names.lanes_of(open_lanes)} open to traffic"
         yield Finding("closure-lanes", duty.key, needed, found, visit.start)
     yield from _between_cones(case, duty, visit, closure)
 
@@ -51,7 +52,7 @@ def _between_cones(case: Case, duty: Duty, visit: Placement, closure: Closure) -
     yield Finding(
         "outside-closure",
         duty.key,
-        f"{duty.called} between set-out and clearing of closure {closure.id}: {window}",
+        f"{duty.called} between set-out and clearing of {case.side.names.closure(closure.id)}: {window}",
         f"a visit from {case.at(visit.start)} to {case.at(visit.finish)}",
         visit.start,
     )

@@ -34,7 +34,7 @@ class Duty:
     @property
     def called(self) -> str:
         """The operation's name for people, with its element."""
-        return f"“{self.name}” on {self.element.id}"
+        return f"“{self.name}” ({self.element.name})"
 
 
 def duties(job: Job) -> dict[str, Duty]:

@@ -71,18 +71,31 @@ def _later(checker: Auditor, plan: Plan, operation: str) -> tuple[int, tuple[Fin
 
 
 def _broken_words(finding: Finding) -> str:
-    return f"Broken as planned: required {finding.required}; found {finding.found}."
+    return f"As planned it breaks {_reason(finding)}. Required is {finding.required}; found is {finding.found}."
 
 
 def _earlier_words(holds: tuple[Finding, ...]) -> tuple[str, ...]:
     if not holds:
         return ("It could start earlier: nothing breaks 15 min before.",)
-    return tuple(f"Held by {_REASONS.get(one.code, one.code)}: it requires {one.required}." for one in holds)
+    return tuple(f"It can't start earlier because of {_reason(one)}. Required is {one.required}." for one in holds)
 
 
 def _later_words(spare: int, next_break: tuple[Finding, ...]) -> tuple[str, ...]:
-    wait = f"It can wait {length_words(spare * SLOT_MINUTES)}" if spare else "It can't wait"
-    return tuple(f"{wait}; then {_REASONS.get(one.code, one.code)}: {one.required}." for one in next_break)
+    first, *others = next_break
+    if spare:
+        lead = f"It can wait {length_words(spare * SLOT_MINUTES)}, and no longer because of {_reason(first)}"
+    else:
+        lead = f"It can't start later because of {_reason(first)}"
+    also = (f"{_capital(_reason(one))} stops it there too. Required is {one.required}." for one in others)
+    return (f"{lead}. Required is {first.required}.", *also)
+
+
+def _capital(words: str) -> str:
+    return f"{words[0].upper()}{words[1:]}"
+
+
+def _reason(finding: Finding) -> str:
+    return _REASONS.get(finding.code, finding.code)
 
 
 _REASONS = {
@@ -114,6 +127,6 @@ _REASONS = {
     "dark": "the light",
     "pin-moved": "a pin",
     "plates-down": "the plates over the lane",
-    "outside-job": "the end of the job",
+    "outside-job": "the job's first and last day",
 }
 """What holds an operation, in words, by the code of the breach."""

@@ -76,8 +76,10 @@ def _not_one(case: Case, exposure: Exposure, visits: tuple[Placement, ...], name
     return Finding(
         "exposed-open",
         first.operation,
-        f"“{exposure.name}” on {exposure.element.id} inside one closure, as the lane can't be reopened over it",
-        f"closures {list_words(named)}" if named else f"no closure at {case.at(first.start)}",
+        f"“{exposure.name}” ({exposure.element.name}) inside one closure, as the lane can't be reopened over it",
+        list_words([case.side.names.closure(one) for one in named])
+        if named
+        else f"no closure at {case.at(first.start)}",
         first.start,
     )
 
@@ -95,7 +97,7 @@ def _out_of_it(case: Case, exposure: Exposure, closure: Closure, visits: tuple[P
             yield Finding(
                 "exposed-open",
                 visit.operation,
-                f"all of “{exposure.name}” on {exposure.element.id} inside closure {closure.id}, "
+                f"all of “{exposure.name}” ({exposure.element.name}) inside {case.side.names.closure(closure.id)}, "
                 f"{span_words(case.side.time, opens, clears)}",
                 f"{case.called(visit.operation)} from {case.at(visit.start)} to {case.at(visit.finish)}",
                 visit.start,
@@ -110,14 +112,14 @@ def _unfit(case: Case, exposure: Exposure, closure: Closure, layer: Layer, plate
     fit = clock.full_at(laid)
     if clears + CURE_RESOLUTION_MIN >= fit:
         return
-    known = math.isfinite(fit)
+    names, known = case.side.names, math.isfinite(fit)
     when = f"fit at {case.at_minute(math.ceil(fit))}, {length_words(fit - clears)} too late" if known else "not fit"
     reached = "" if isinstance(layer.ready, GapCurve) else f", with {layer.ready.reached(clock.run(laid, clears))}"
     yield Finding(
         "exposed-open",
         layer.operation,
-        f"{layer.product} of {case.called(layer.operation)} fit for traffic when clearing of closure {closure.id} "
-        f"starts, at {case.at_minute(clears)}",
+        f"{names.product(layer.product)} of {case.called(layer.operation)} fit for traffic when clearing of "
+        f"{names.closure(closure.id)} starts, at {case.at_minute(clears)}",
         (when if known else f"{when} within the job") + reached,
         clears // SLOT_MINUTES,
     )

@@ -23,7 +23,7 @@ def check(case: Case) -> Iterator[Finding]:
                 yield _unknown(case, visit)
                 continue
             if duty.skill not in gang.skills:
-                yield _unskilled(duty, visit, gang)
+                yield _unskilled(case, duty, visit, gang)
             if worked_shift(case.side, gang, *minutes_of(visit)) is None:
                 yield _off_shift(case, duty, visit, gang)
     for gang_id in _gangs_concerned(case):
@@ -38,18 +38,18 @@ def _unknown(case: Case, visit: Placement) -> Finding:
     return Finding(
         "gang-unknown",
         visit.operation,
-        f"a gang of the job: {list_words(sorted(case.side.gangs))}",
+        f"a gang of the job: {list_words([gang.name for gang in case.side.gangs.values()])}",
         f"gang {visit.gang} at {case.at(visit.start)}",
         visit.start,
     )
 
 
-def _unskilled(duty: Duty, visit: Placement, gang: Gang) -> Finding:
+def _unskilled(case: Case, duty: Duty, visit: Placement, gang: Gang) -> Finding:
     return Finding(
         "skill",
         duty.key,
         f"a gang with the skill “{duty.skill}” for {duty.called}",
-        f"gang {gang.id} with {list_words(sorted(gang.skills))}",
+        f"{case.side.names.gang(gang.id)} with {list_words(sorted(gang.skills))}",
         visit.start,
     )
 
@@ -58,7 +58,7 @@ def _off_shift(case: Case, duty: Duty, visit: Placement, gang: Gang) -> Finding:
     return Finding(
         "outside-shift",
         duty.key,
-        f"{duty.called} inside one shift of gang {gang.id} ({_shifts_words(case, visit, gang)})",
+        f"{duty.called} inside one shift of {case.side.names.gang(gang.id)} ({_shifts_words(case, visit, gang)})",
         f"a visit from {case.at(visit.start)} to {case.at(visit.finish)}",
         visit.start,
     )
@@ -94,7 +94,7 @@ def _busy(case: Case, gang: Gang, earlier: Placement, later: Placement) -> Findi
     return Finding(
         "gang-busy",
         later.operation,
-        f"gang {gang.id} free for {case.called(later.operation)}; "
+        f"{case.side.names.gang(gang.id)} free for {case.called(later.operation)}; "
         f"it is on {case.called(earlier.operation)} until {case.at(earlier.finish)}",
         f"a visit at {case.at(later.start)}",
         later.start,
@@ -102,6 +102,7 @@ def _busy(case: Case, gang: Gang, earlier: Placement, later: Placement) -> Findi
 
 
 def _move(case: Case, gang: Gang, earlier: Placement, later: Placement) -> Iterator[Finding]:
+    names = case.side.names
     before = case.side.duties[earlier.operation].element.structure
     after = case.side.duties[later.operation].element.structure
     free = (later.start - earlier.finish) * SLOT_MINUTES
@@ -109,7 +110,8 @@ def _move(case: Case, gang: Gang, earlier: Placement, later: Placement) -> Itera
         yield Finding(
             "move-too-short",
             later.operation,
-            f"{length_words(gang.move_min)} for gang {gang.id} to move from {before} to {after}",
+            f"{length_words(gang.move_min)} for {names.gang(gang.id)} to move from {names.structure(before)} "
+            f"to {names.structure(after)}",
             f"{length_words(free)} between {case.called(earlier.operation)}, finished at "
             f"{case.at(earlier.finish)}, and {case.called(later.operation)} at {case.at(later.start)}",
             later.start,

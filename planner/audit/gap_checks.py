@@ -30,7 +30,11 @@ def check(case: Case) -> Iterator[Finding]:
 
 def _early(case: Case, wait: Wait, bounds: GapBounds, planned: int) -> Finding:
     reached = _reached(case, wait, planned)
-    opening = f"{wait.product} has {_gate_words(wait.gate)}" if wait.gate is not None else "the gap opens"
+    opening = (
+        f"{case.side.names.product(wait.product)} has {_gate_words(wait.gate)}"
+        if wait.gate is not None
+        else "the gap opens"
+    )
     if math.isinf(bounds.opens):
         limit = f"once {opening}, which does not happen within the job,"
         return _finding(case, wait, "gap-early", limit, planned, reached)

@@ -40,5 +40,5 @@ def _time(case: Case, pin: Pin) -> Iterator[Finding]:
 def _gang(case: Case, pin: Pin) -> Iterator[Finding]:
     for visit in case.visits[pin.operation]:
         if pin.gang is not None and visit.gang != pin.gang:
-            required = f"gang {pin.gang} for {case.called(pin.operation)}, as pinned"
-            yield Finding("pin-moved", pin.operation, required, f"gang {visit.gang}", visit.start)
+            required = f"{case.side.names.gang(pin.gang)} for {case.called(pin.operation)}, as pinned"
+            yield Finding("pin-moved", pin.operation, required, case.side.names.gang(visit.gang), visit.start)

@@ -99,7 +99,7 @@ def _short(case: Case, plant: str, count: int, most: int, start: int, users: lis
     return Finding(
         "plant-over",
         last.operations[0],
-        f"no more than {count} of plant {plant} in use or tied up at once",
+        f"no more than {count} of {case.side.names.plant_of(plant)} in use or tied up at once",
         f"{most} from {case.at(start)}: {names}",
         start,
     )

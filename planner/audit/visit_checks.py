@@ -125,7 +125,7 @@ def _gangs(case: Case, duty: Duty, visits: Visits) -> Iterator[Finding]:
                 "gang-changes",
                 duty.key,
                 f"all visits to {duty.called} by one gang",
-                f"gang {later.gang} at {case.at(later.start)}, after gang {earlier.gang}",
+                f"{case.side.names.gang(later.gang)} at {case.at(later.start)}, after {case.side.names.gang(earlier.gang)}",
                 later.start,
             )
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date, datetime, timedelta
 
+from planner.findings import list_words as list_words
 from planner.units import SLOT_MINUTES, SiteTime
 
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
@@ -54,8 +55,3 @@ def length_words(minutes: float) -> str:
 def reading_words(value: float, decimals: int = 1) -> str:
     """Return a reading as shown, such as "4.3"; nothing reads as "-0.0"."""
     return f"{round(float(value), decimals) + 0.0:.{decimals}f}"
-
-
-def list_words(names: list[str]) -> str:
-    """Return names as people list them: "A", "A and B", "A, B and C"."""
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"

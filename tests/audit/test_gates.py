@@ -52,7 +52,7 @@ def test_a_gate_opens_at_the_age_of_its_strength() -> None:
     assert early(job, weather, first) == []
     [finding] = early(job, weather, first - 1)
     assert finding.place == "E1/load"
-    assert "when grout has reached 35 MPa" in finding.required
+    assert "when Grout has reached 35 MPa" in finding.required
     assert "34.9 of 35 MPa reached" in finding.found
 
 
@@ -67,7 +67,7 @@ def test_words_of_a_gate_missed_by_a_day() -> None:
 def test_a_gate_that_does_not_open_within_the_job_says_how_far_it_comes() -> None:
     job = gated({"strength_mpa": 35.0})
     [finding] = early(job, steady(job, -1.0), 300)
-    assert "grout has reached 35 MPa, which does not happen within the job" in finding.required
+    assert "Grout has reached 35 MPa, which does not happen within the job" in finding.required
     assert "0.0 of 35 MPa reached" in finding.found
 
 
@@ -91,7 +91,7 @@ def test_a_curing_period_is_counted_by_bands_and_stands_still_in_the_cold() -> N
     opens = 36 + 96 + 96 + 48
     assert early(job, weather, opens + 1) == []
     [finding] = early(job, weather, opens - 8)
-    assert "grout has been cured by curing class 2" in finding.required
+    assert "Grout has been cured by curing class 2" in finding.required
     assert "91 % of the minimum curing period run" in finding.found
 
 

@@ -51,7 +51,7 @@ def test_a_hold_ties_the_unit_up_while_nobody_uses_it() -> None:
     # E2 needs the jack only in the hour in which E1 waits on it.
     (found,) = broken(*chain("E1", A), visit("E2/after", "G2", A + 4, 1), elements=2)
     assert (found.place, found.slot) == ("E2/after", A + 4)
-    assert "2 from Mon 3 Jun 08:00: “Lift” on E1 and “After” on E2" in found.found
+    assert "2 from Mon 3 Jun 08:00: “Lift” (Element E1) and “After” (Element E2)" in found.found
 
 
 def test_the_next_may_begin_when_the_hold_ends() -> None:
