@@ -119,13 +119,14 @@ def _numbers(duty: Duty, visits: Visits) -> Iterator[Finding]:
 
 
 def _gangs(case: Case, duty: Duty, visits: Visits) -> Iterator[Finding]:
+    called = case.side.names.gang
     for earlier, later in pairwise(visits):
         if later.gang != earlier.gang:
             yield Finding(
                 "gang-changes",
                 duty.key,
                 f"all visits to {duty.called} by one gang",
-                f"{case.side.names.gang(later.gang)} at {case.at(later.start)}, after {case.side.names.gang(earlier.gang)}",
+                f"{called(later.gang)} at {case.at(later.start)}, after {called(earlier.gang)}",
                 later.start,
             )
 
