@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from planner.findings import Finding
+from planner.findings import Finding, Weight
 
 
 class LiftgapError(Exception):
@@ -63,13 +63,14 @@ class ForecastError(InputError):
 
 
 class NetworkError(LiftgapError):
-    """The operations can't be put in any order; carries the findings that say why."""
+    """The operations can't be put in any order; carries the findings that say why, and words for the breaches."""
 
     code = "bad-network"
 
     def __init__(self, findings: Sequence[Finding]) -> None:
         self.findings = tuple(findings)
-        super().__init__("\n".join(str(finding) for finding in self.findings))
+        breaches = [finding for finding in self.findings if finding.weight is Weight.BREACH]
+        super().__init__("\n".join(str(finding) for finding in breaches or self.findings))
 
 
 class OutOfRangeError(LiftgapError):

@@ -42,3 +42,8 @@ class Finding:
 
     def __str__(self) -> str:
         return f"{self.code}: {self.place}: {self.words}"
+
+
+def list_words(names: list[str]) -> str:
+    """Return names as people list them: "A", "A and B", "A, B and C"."""
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"

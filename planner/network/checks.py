@@ -12,7 +12,7 @@ from planner.errors import NetworkError
 from planner.findings import Finding, Weight
 from planner.model import Job
 from planner.network.build import components, network
-from planner.network.closure_checks import idle_closures
+from planner.network.closure_checks import idle_closures, unshut
 from planner.network.critical import NetworkTimes, arcs_of, time_network
 from planner.network.kindest import Kindest, Temperatures, job_bounds
 from planner.network.order_checks import contradictions, cycles, orphans, shut_gaps, too_long
@@ -78,6 +78,7 @@ def _checks(job: Job, work: Work, graph: nx.MultiDiGraph, kindest: Kindest) -> I
     used = {gap.product for gap in work.gaps}
     yield from (finding for finding in curve_findings(job, *kindest.range_c()) if finding.place in used)
     times, parts = openings(job), components(work, graph)
+    yield from unshut(job, work, times)
     yield from undoable(work, times)
     yield from missing_plant(job, work)
     yield from shut_gaps(work, kindest)

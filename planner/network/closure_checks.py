@@ -1,11 +1,11 @@
-"""Closures that do nothing for the job: advice, since a job may be planned without them."""
+"""Lanes that no closure shuts, and closures that do nothing for the job: the latter advice only."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from planner.calendars import ClosureWindow, closure_window
-from planner.findings import Finding, Weight
+from planner.findings import Finding, Weight, list_words
 from planner.model import ClosureState, Job
 from planner.network.resource_checks import Openings, needed_lanes, shortest_visit
 from planner.network.work import Operation, Work
@@ -22,6 +22,37 @@ def idle_closures(job: Job, work: Work, times: Openings) -> Iterator[Finding]:
         finding = _idle(closure_window(closure, job.time), job.time.horizon, served, times)
         if finding is not None:
             yield finding
+
+
+def unshut(job: Job, work: Work, times: Openings) -> Iterator[Finding]:
+    """Yield a finding for each element, and lanes, that must be shut for work but that no closure can be used for."""
+    found: dict[tuple[str, tuple[str, ...]], list[str]] = {}
+    lanes_of = needed_lanes(work)
+    for one in work.operations:
+        if lanes_of[one.key] and not times.windows(lanes_of[one.key]):
+            found.setdefault((one.element, lanes_of[one.key]), []).append(one.key.split("/")[1])
+    for (element, lanes), operations in found.items():
+        together = " together" if len(lanes) > 1 else ""
+        refused = [id for id, shut, _ in times.refused if set(lanes) <= shut]
+        yield Finding(
+            "no-closure",
+            element,
+            f"{list_words(list(lanes))} shut{together} for {list_words(operations)}",
+            _why_unshut(job, lanes, refused),
+            remedy=f"{'Get one of them agreed, or add' if refused else 'Add'} a closure of these lanes.",
+        )
+
+
+def _why_unshut(job: Job, lanes: tuple[str, ...], refused: list[str]) -> str:
+    """Return what keeps closures of these lanes from being used; refused: those that would do but are refused."""
+    if refused:
+        count = {1: "the one closure that does so is", 2: "both closures that do so are"}
+        head = count.get(len(refused), f"all {len(refused)} closures that do so are")
+        return f"{head} refused: {list_words(refused)}"
+    empty = [closure.id for closure in job.closures if set(lanes) <= set(closure.lanes)]
+    if empty:
+        return f"no time between the cones within the job's days in {list_words(empty)}"
+    return "no closure that does so"
 
 
 def _idle(window: ClosureWindow, horizon: int, served: list[Operation], times: Openings) -> Finding | None:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 import networkx as nx
 
 from planner.calendars import closure_window, shift_times
-from planner.findings import Finding
+from planner.findings import Finding, list_words
 from planner.intervals import Interval, union
 from planner.model import ClosureState, Job
 from planner.network.bounds import Event, least_times
@@ -23,11 +23,13 @@ class Openings:
     """When each gang is at work and between which cones lanes are shut, in slots within the job.
 
     shifts: by gang id. closures: (lanes, work window) of those that are not refused and leave time for work.
+    refused: (id, lanes, work window) of those that would leave time but are refused.
     """
 
     shifts: Mapping[str, tuple[Interval, ...]]
     skills: Mapping[str, frozenset[str]]
     closures: tuple[tuple[frozenset[str], Interval], ...]
+    refused: tuple[tuple[str, frozenset[str], Interval], ...] = ()
     _pieces: dict[tuple[str, tuple[str, ...]], tuple[Interval, ...]] = field(default_factory=dict, repr=False)
 
     def gangs(self, skill: str) -> tuple[str, ...]:
@@ -55,15 +57,14 @@ class Openings:
 
 def openings(job: Job) -> Openings:
     """Return the shifts and closures of a job as slots; ValueError where a shift's rule can't be read."""
-    windows = [
-        (frozenset(closure.lanes), closure_window(closure, job.time).work)
-        for closure in job.closures
-        if closure.state is not ClosureState.REFUSED
-    ]
+    windows = [(closure, closure_window(closure, job.time).work) for closure in job.closures]
+    usable = [(closure, work) for closure, work in windows if work is not None]
+    refused = ClosureState.REFUSED
     return Openings(
         shifts={gang.id: tuple(shift.with_overtime for shift in shift_times(gang, job)) for gang in job.gangs},
         skills={gang.id: frozenset(gang.skills) for gang in job.gangs},
-        closures=tuple((lanes, window) for lanes, window in windows if window is not None),
+        closures=tuple((frozenset(one.lanes), work) for one, work in usable if one.state is not refused),
+        refused=tuple((one.id, frozenset(one.lanes), work) for one, work in usable if one.state is refused),
     )
 
 
@@ -79,7 +80,10 @@ def needed_lanes(work: Work) -> dict[str, tuple[str, ...]]:
 
 
 def undoable(work: Work, times: Openings) -> Iterator[Finding]:
-    """Yield a finding for each operation that no gang can do: for want of skill, of shifts, or of closures."""
+    """Yield a finding for each operation that no gang can do: for want of skill, of shifts, or of long closures.
+
+    Operations whose lanes no closure shuts are told by `closure_checks.unshut`.
+    """
     lanes_of = needed_lanes(work)
     for operation in work.operations:
         lanes, gangs = lanes_of[operation.key], times.gangs(operation.skill)
@@ -92,8 +96,6 @@ def undoable(work: Work, times: Openings) -> Iterator[Finding]:
             yield _no_shift(operation, shifts)
         elif shut and not _fits(operation, between):
             yield _closure_too_short(operation, lanes, between)
-        if not shut:
-            yield _no_closure(operation, lanes)
 
 
 def stretches_too_long(parts: Iterable[Work], kindest: Kindest, times: Openings) -> Iterator[Finding]:
@@ -114,9 +116,16 @@ def stretches_too_long(parts: Iterable[Work], kindest: Kindest, times: Openings)
                     stretch.first,
                     f"one closure with {hours_of(needed):g} h between the cones for {stretch.name} "
                     "until it is fit for traffic",
-                    f"the longest has {hours_of(longest):g} h",
+                    f"the longest has {hours_of(longest):g} h{_refused(stretch, needed, times)}",
                     remedy="Ask for a longer closure, or use a faster product.",
                 )
+
+
+def _refused(stretch: Stretch, needed: int, times: Openings) -> str:
+    """Return which closures would be long enough if they were not refused."""
+    lanes = set(stretch.lanes)
+    names = [id for id, shut, window in times.refused if lanes <= shut and window.length >= needed]
+    return f"; refused, but long enough: {list_words(names)}" if names else ""
 
 
 def short_plant(job: Job, parts: Iterable[Work], kindest: Kindest) -> Iterator[Finding]:
@@ -205,16 +214,6 @@ def _no_gang(operation: Operation) -> Finding:
         f"a gang with the skill {operation.skill}",
         "no gang has it",
         remedy="Add the skill to a gang, or a gang to the job.",
-    )
-
-
-def _no_closure(operation: Operation, lanes: tuple[str, ...]) -> Finding:
-    return Finding(
-        "no-closure",
-        operation.key,
-        f"a closure of {', '.join(lanes)} that is not refused and leaves time between the cones",
-        "there is none within the job",
-        remedy="Add a closure of these lanes.",
     )
 
 

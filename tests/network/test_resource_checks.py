@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from typing import Any
 
 import pytest
 
+from planner.errors import NetworkError
 from planner.findings import Weight
 from planner.model import Job
+from planner.network.checks import check
 from tests.jobs import gang, make_job, method, night_closure, operation, road_fields, road_job, small_job
 from tests.network.checking import codes, found, job_of
+from tests.network.weathers import steady
+
+LANES = [{"id": "L1", "name": "1"}, {"id": "L2", "name": "2"}]
 
 
 def test_skill_that_no_gang_has() -> None:
@@ -50,11 +56,46 @@ def test_visits_longer_than_every_shift() -> None:
     ids=["none", "refused", "other lane", "all set-out and clearing", "after the job"],
 )
 def test_lanes_that_no_closure_shuts(closures: list[dict[str, Any]]) -> None:
-    job = road_job(closures=closures, lanes=[{"id": "L1", "name": "1"}, {"id": "L2", "name": "2"}])
-    assert [one for one in codes(job) if one[1].startswith("E1")] == [
-        ("no-closure", "E1/saw"),
-        ("no-closure", "E1/header"),
-    ]
+    job = road_job(closures=closures, lanes=LANES)
+    assert [one for one in codes(job) if one[1].startswith("E1")] == [("no-closure", "E1")]
+
+
+@pytest.mark.parametrize(
+    ("closures", "found_words"),
+    [
+        ([], "no closure that does so"),
+        ([night_closure("C1", 0, lanes=["L2"])], "no closure that does so"),
+        ([night_closure("C1", 7)], "no time between the cones within the job's days in C1"),
+        ([night_closure("C1", 0, state="refused")], "the one closure that does so is refused: C1"),
+        (
+            [night_closure("C1", 0, state="refused"), night_closure("C2", 1, state="refused")],
+            "both closures that do so are refused: C1 and C2",
+        ),
+        (
+            [night_closure(f"C{day}", day, state="refused") for day in range(3)],
+            "all 3 closures that do so are refused: C0, C1 and C2",
+        ),
+    ],
+)
+def test_an_element_without_a_closure_is_one_line_with_the_cause(
+    closures: list[dict[str, Any]], found_words: str
+) -> None:
+    job = road_job(closures=closures, lanes=LANES)
+    with pytest.raises(NetworkError) as caught:
+        check(job, steady(job))
+    first, *_ = caught.value.findings
+    assert (first.code, first.place, first.required) == ("no-closure", "E1", "L1 shut for saw and header")
+    assert first.found == found_words
+    assert str(caught.value).splitlines() == [str(first)]
+
+
+def test_a_refused_closure_that_would_be_long_enough_is_named() -> None:
+    """As above: 8 h are needed, the nights have 6.75 h; the weekend that has more is refused."""
+    fields = road_fields()
+    weekend = night_closure("LONG", 3, state="refused")
+    fields["closures"].append({**weekend, "finish": weekend["finish"] + timedelta(hours=5)})
+    [finding] = [one for one in found(make_job(fields), 10.0) if one.code == "stretch-too-long"]
+    assert finding.found.endswith("; refused, but long enough: LONG")
 
 
 def test_operation_longer_than_the_time_between_the_cones() -> None:
@@ -84,7 +125,7 @@ def test_stretch_needs_its_lanes_even_where_an_operation_alone_would_not() -> No
         one["lanes_shut"] = False
     assert codes(make_job(fields)) == []
     fields["closures"] = []
-    assert codes(make_job(fields)) == [("no-closure", "E1/saw"), ("no-closure", "E1/header")]
+    assert codes(make_job(fields)) == [("no-closure", "E1")]
 
 
 # Plant
