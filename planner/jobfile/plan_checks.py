@@ -13,6 +13,7 @@ from planner.jobfile.json_lines import json_line_index
 from planner.jobfile.lines import LineIndex
 from planner.jobfile.suggest import did_you_mean, listed, shown
 from planner.jobfile.tables import TomlPath, path_words
+from planner.json_words import json_words
 from planner.model import Aim, Job, Placement, Plan, PlanStatus
 from planner.units import SLOT_MINUTES, Slot
 
@@ -20,6 +21,7 @@ _KEYS = ("liftgap_plan", "job", "status", "aim", "value", "bound", "placements",
 _PLACEMENT_KEYS = ("operation", "visit", "gang", "start", "finish", "closure", "alternative")
 _MAY_LACK = ("closure", "alternative")
 _MOST_VISITS = 10_000
+_PLAN = "a plan as `liftgap plan --out` writes it"
 
 
 class PlanReader:
@@ -39,10 +41,11 @@ class PlanReader:
         try:
             data = json.loads(text, parse_constant=_no_constant, object_pairs_hook=_no_key_twice)
         except json.JSONDecodeError as error:
-            self._fault("syntax", f"{error.msg} in column {error.colno}", "JSON", line=error.lineno)
+            self._fault("syntax", json_words(error), _PLAN, line=error.lineno)
             return None
         except (ValueError, RecursionError) as error:
-            self._fault("syntax", str(error)[:80], "JSON")
+            words = "brackets inside brackets without end" if isinstance(error, RecursionError) else str(error)[:80]
+            self._fault("syntax", words, _PLAN)
             return None
         self._lines = json_line_index(text)
         return self.read(data)
@@ -239,4 +242,4 @@ def _no_key_twice(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
 
 
 def _no_constant(word: str) -> Any:
-    raise ValueError(f"{word} is not a number that JSON knows")
+    raise ValueError(f"{word}, which is no number")

@@ -7,6 +7,7 @@ from datetime import UTC, datetime
 from typing import Any, NoReturn
 
 from planner.errors import Fault
+from planner.json_words import is_cut_off, json_words
 from planner.weather.csv_numbers import allowed, in_range
 from planner.weather.csv_rows import bad_encoding
 from planner.weather.weather_units import Unit, own_unit, unit_called, unit_names
@@ -15,6 +16,7 @@ _YEARS = (1900, 2200)
 _WORDS = ("reason", "message", "detail", "title", "error", "description")
 _CREDITS = ("attribution", "license", "licence", "copyright", "credit")
 _LONGEST_QUOTE = 200
+_FORECAST = "a forecast in JSON, as a service sends it"
 
 
 def parse_json(data: bytes) -> Any | Fault:
@@ -24,13 +26,12 @@ def parse_json(data: bytes) -> Any | Fault:
     except UnicodeDecodeError as error:
         return bad_encoding(error)
     except json.JSONDecodeError as error:
-        cut = not error.doc[error.pos :].strip() or error.msg.startswith("Unterminated")
-        found = "a text that ends too early" if cut else f"{error.msg} in column {error.colno}"
+        cut = is_cut_off(error)
         hint = "It was cut off on its way: fetch or save it again." if cut else "Fetch or save it again."
-        return Fault("forecast-json", "file", error.lineno, found, "JSON", hint)
+        return Fault("forecast-json", "file", error.lineno, json_words(error), _FORECAST, hint)
     except (ValueError, RecursionError) as error:
         found = "lists nested too deeply" if isinstance(error, RecursionError) else str(error)[:_LONGEST_QUOTE]
-        return Fault("forecast-json", "file", None, found, "JSON", "Fetch or save it again.")
+        return Fault("forecast-json", "file", None, found, _FORECAST, "Fetch or save it again.")
 
 
 def _no_constant(name: str) -> NoReturn:

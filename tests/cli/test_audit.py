@@ -37,3 +37,14 @@ def test_a_faulty_plan_file_is_exit_2_with_a_line_a_fault(tmp_path: Path, capsys
     assert len(said) == 4
     assert all(line.startswith(f"{plan}: line ") for line in said)
     assert any("Did you mean 'E1/coat'?" in line for line in said)
+
+
+def test_a_plan_that_is_no_json_is_told_in_plain_words(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    job, plan = planned(tmp_path, capsys)
+    code, _, said = run(capsys, "audit", job, job)
+    assert code == 2
+    assert len(said) == 1
+    assert said[0].startswith(f"{job}: line 1: found 'l' where a value should stand, in column 1; allowed: a plan as")
+    plan.write_text(plan.read_text("utf-8")[:200], "utf-8")
+    _, _, said = run(capsys, "audit", job, plan)
+    assert "found a text that ends too early" in said[0]
