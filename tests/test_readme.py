@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import argparse
 import re
 import tomllib
 from pathlib import Path
 
+import pytest
+
+from planner.cli.command import Command
 from planner.cli.command_line import COMMANDS
 from planner.jobfile.load import load_job
 from planner.solve.run import solve_job
@@ -34,6 +38,32 @@ def test_the_answer_by_hand_is_the_plan() -> None:
 def test_every_command_is_in_the_table_and_the_table_names_no_other() -> None:
     rows = re.findall(r"^\| `liftgap (\w+) ", README, re.M)
     assert sorted(rows) == sorted(command.name for command in COMMANDS)
+
+
+def test_lanes_closures_and_plant_are_those_of_the_main_sample_job() -> None:
+    example = next(block for block in re.findall(r"```toml\n(.*?)```", README, re.S) if "[[plant]]" in block)
+    job = load_job(ROOT / "sample_jobs/harrow_beck_viaduct.toml").job
+    for kind, shown in tomllib.loads(example).items():
+        real = {one.id: one for one in getattr(job, kind)}
+        for one in shown:
+            assert {key: getattr(real[one["id"]], key) for key in one} == {
+                key: tuple(value) if isinstance(value, list) else value for key, value in one.items()
+            }
+
+
+@pytest.mark.parametrize("command", COMMANDS, ids=lambda command: command.name)
+def test_every_option_that_a_command_has_is_in_the_readme(command: Command) -> None:
+    parser = argparse.ArgumentParser(add_help=False)
+    command.add_arguments(parser)
+    for option in re.findall(r"--[a-z]+", parser.format_help()):
+        assert option in README.split("## Commands")[1], option
+
+
+def test_every_kind_of_file_that_is_packaged_exists() -> None:
+    packaged = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["tool"]["setuptools"]["package-data"]
+    for package, patterns in packaged.items():
+        for pattern in patterns:
+            assert list((ROOT / package).glob(pattern)), f"{package}: {pattern}"
 
 
 def test_every_path_in_the_readme_exists() -> None:

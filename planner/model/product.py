@@ -38,7 +38,7 @@ Medium = Literal["surface", "air"]
 
 
 class GapCurve(Part):
-    """The gap between two layers as the data sheet gives it (DESIGN words: it opens and it shuts).
+    """The gap between two layers as the data sheet gives it: it opens and it shuts.
 
     not_before: hours until the next layer may go on, against temperature.
     not_after: hours by which it must have gone on; none if it never shuts.
