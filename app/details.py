@@ -78,7 +78,8 @@ class DetailsPanel(QWidget):
             return
         row = self.session.facts.element_of(self.key)
         self.title.setText(operation.name)
-        self.where.setText(f"{row.title}, {operation.key}" if row else operation.key)
+        self.where.setText(row.title if row else operation.key)
+        self.where.setToolTip(f"In the job's file: {operation.key}")
         tails = row.tails if row else ()
         into = [tail for tail in tails if tail.before == self.key]
         out = [tail for tail in tails if tail.after == self.key]

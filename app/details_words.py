@@ -5,12 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from html import escape
 
-from app.board.clock import length, span
+from app.board.clock import day, length, span
 from app.board.facts import Visit
 from app.board.words import gap_words, surface_words
 from app.session import Session
 from app.theme import Theme
 from planner.audit.explain import Explanation
+from planner.findings import Weight
 from planner.model import Conditions
 from planner.network.work import Operation
 
@@ -111,8 +112,14 @@ def _when(session: Session, visits: tuple[Visit, ...], operation: Operation) -> 
     if warmth:
         lines.append(warmth)
     closures = {visit.closure for visit in visits if visit.closure}
-    lines += [f"In closure {name}" for name in sorted(closures)]
+    lines += [f"In closure {_closure_name(session, name)}" for name in sorted(closures)]
     return tuple(lines)
+
+
+def _closure_name(session: Session, id: str) -> str:
+    """Return a closure's name with its first day, as several may have one name."""
+    window = session.still.closures.get(id)
+    return f"{window.closure.name}, {day(session.facts.time, window.whole.start)}" if window else id
 
 
 def _why(why: Explanation | None, asking: bool, planned: bool) -> list[Section]:
@@ -124,8 +131,14 @@ def _why(why: Explanation | None, asking: bool, planned: bool) -> list[Section]:
 
 
 def _breaches(session: Session, key: str) -> list[Section]:
-    found = tuple(f"{one.words[0].upper()}{one.words[1:]}" for one in session.findings if one.place == key)
-    return [Section("The audit says", found, True)] if found else []
+    """Return what the audit found about an operation, and what is advised."""
+    found = []
+    for title, weight in (("The audit says", Weight.BREACH), ("Advice", Weight.ADVICE)):
+        ours = [one.words for one in session.findings if one.place == key and one.weight is weight]
+        if ours:
+            lines = tuple(f"{words[0].upper()}{words[1:]}" for words in ours)
+            found.append(Section(title, lines, weight is Weight.BREACH))
+    return found
 
 
 def _gaps(session: Session, key: str) -> list[Section]:

@@ -7,6 +7,7 @@ from PySide6.QtGui import QColor
 from PySide6.QtWidgets import QLabel, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
 
 from app.board.clock import moment
+from app.finding_words import audit_words, place_name
 from app.session import Session
 from app.theme import Theme
 from planner.findings import Finding, Weight
@@ -53,8 +54,9 @@ class FindingsPanel(QWidget):
         self._session = session
         found = () if session is None else session.findings
         breaches = sum(one.weight is Weight.BREACH for one in found)
-        self.title.setText(f"Audit: {_count(breaches, 'breach', 'breaches')}" if breaches else "Audit")
-        self.quiet.setText(_summary(session, breaches, len(found) - breaches))
+        planned = session is not None and session.plan is not None
+        self.title.setText(_capital(audit_words(found)) if planned else "Audit")
+        self.quiet.setText(_summary(session, breaches))
         self.list.clear()
         ordered = sorted(found, key=lambda one: one.weight is not Weight.BREACH)
         for one in ordered[:_SHOWN]:
@@ -64,7 +66,8 @@ class FindingsPanel(QWidget):
     def _item(self, one: Finding, session: Session | None) -> QListWidgetItem:
         when = f"{moment(session.facts.time, one.slot)}: " if session and one.slot is not None else ""
         mark = "Breach" if one.weight is Weight.BREACH else "Advice"
-        item = QListWidgetItem(f"{mark} · {one.place}\n{when}{one.words}")
+        words = f"{when}{one.words}" if when else _capital(one.words)
+        item = QListWidgetItem(f"{mark} · {place_name(session, one.place)}\n{words}")
         item.setForeground(QColor(self.theme.breach if one.weight is Weight.BREACH else self.theme.advice))
         item.setData(Qt.ItemDataRole.UserRole, one)
         item.setToolTip(one.code)
@@ -74,14 +77,13 @@ class FindingsPanel(QWidget):
         self.chosen.emit(item.data(Qt.ItemDataRole.UserRole))
 
 
-def _count(number: int, one: str, many: str) -> str:
-    return f"{number} {one if number == 1 else many}"
+def _capital(words: str) -> str:
+    return f"{words[:1].upper()}{words[1:]}"
 
 
-def _summary(session: Session | None, breaches: int, advice: int) -> str:
+def _summary(session: Session | None, breaches: int) -> str:
     if session is None or session.plan is None:
         return "No plan to audit yet."
     if breaches:
         return "This plan may not be worked as it stands."
-    more = f" {_count(advice, 'piece', 'pieces')} of advice." if advice else ""
-    return f"Every rule was checked again from the job alone; nothing is broken.{more}"
+    return "Every rule was checked again from the job alone; nothing is broken."

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from app.board.clock import DAYS, MONTHS, moment
+from app.finding_words import audit_words
 from app.session import Session
+from app.solving import Outcome
 from planner.cli.standing import bound_words, figure_words
 from planner.cli.wording import count_words
 from planner.findings import Weight
@@ -11,20 +13,29 @@ from planner.model import Aim, PlanStatus
 from planner.solve.messages import Progress
 
 
-def plan_words(session: Session) -> str:
-    """Return how the plan stands: finish, closures, crew-days, and whether it is proved best."""
+def plan_words(session: Session, outcome: Outcome | None = None) -> str:
+    """Return how the plan stands: finish, closures, crew-days, and whether it is proved best.
+
+    outcome: of the last run, which tells whether there is no plan or only none yet.
+    """
     plan = session.plan
     if plan is None:
-        return "Not planned yet"
+        return "Not planned yet" if outcome is None else f"{str(outcome)[0].upper()}{str(outcome)[1:]}"
     crew_days = sum(bool(day.worked) for load in session.facts.loads for day in load.days)
     used = len(plan.closures_used)
     parts = [
         f"Finish {moment(session.facts.time, plan.finish)}",
         f"{used} closure{'s' if used != 1 else ''} used",
         f"{crew_days} crew-days",
+        *(() if is_broken(session) else (audit_words(session.findings),)),
         standing_words(session),
     ]
     return "  ·  ".join(parts)
+
+
+def is_broken(session: Session) -> bool:
+    """Say whether the plan breaks any rule."""
+    return any(one.weight is Weight.BREACH for one in session.findings)
 
 
 def standing_words(session: Session) -> str:

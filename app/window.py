@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.banner import Banner
 from app.board.kit import Kit
 from app.board.rows import Density, usual_density
 from app.board.view import BoardView
@@ -86,9 +87,7 @@ class MainWindow(QMainWindow):
         self.header.seconds.setValue(self.settings.seconds)
         self.header.plan_wanted.connect(self.plan)
         self.header.cancel_wanted.connect(self.planning.cancel)
-        self.banner = QLabel("", objectName="bad", wordWrap=True, margin=10)
-        self.banner.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-        self.banner.hide()
+        self.banner = Banner(self.kit.theme)
         self.welcome, self.faults, self.wait = WelcomePage(self.kit), FaultsPage(), WaitPage("Reading")
         self.welcome.wanted.connect(self.open_job)
         self.welcome.asked.connect(self.choose_job)
@@ -146,6 +145,7 @@ class MainWindow(QMainWindow):
         self.welcome.set_kit(self.kit)
         self.details.set_kit(self.kit)
         self.findings.set_theme(theme)
+        self.banner.set_theme(theme)
         self.weather.set_kit(self.kit)
         if self.board is not None:
             self.board.set_kit(self.kit)
@@ -270,15 +270,14 @@ class MainWindow(QMainWindow):
 
     def _ended(self, outcome: Outcome) -> None:
         if self.session is not None:
-            self.header.status.setText(plan_words(self.session))
+            self.header.status.setText(plan_words(self.session, outcome))
         self.tell(f"Planning: {outcome}")
         if outcome.end is not End.PLAN:
             kept = " The plan shown is from before." if self.session and self.session.plan else ""
             head = f"{str(outcome)[0].upper()}{str(outcome)[1:]}"
             said = any(reason.startswith(head) for reason in outcome.reasons[:1])
             lines = outcome.reasons if said and not kept else (f"{head}.{kept}", *outcome.reasons)
-            self.banner.setText("\n".join(lines))
-            self.banner.show()
+            self.banner.say(lines)
         self._enable()
 
     def _enable(self) -> None:

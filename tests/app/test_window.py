@@ -14,6 +14,7 @@ from pytestqt.qtbot import QtBot
 
 from app.settings import Settings
 from app.window import MainWindow
+from planner.advice.advice import advice
 from planner.findings import Finding
 from planner.jobfile.load import load_job
 from planner.jobfile.planfile import read_plan
@@ -63,7 +64,10 @@ def test_a_job_opens_and_its_plan_is_shown(window_of: Open, job_file: Path, plan
     plan = read_plan(plan_file, job)
     drawn = [visit for group in window.session.facts.rows for row in group.children for visit in row.visits]
     assert len(drawn) == len(plan.placements)
-    assert window.session.findings == window.session.loaded.notes
+    advised = advice(job, window.session.loaded.weather, plan)
+    assert window.session.findings == (*advised, *window.session.loaded.notes)
+    assert window.findings.list.count() == len(window.session.findings)
+    assert "audit clean" in window.header.status.text()
     assert "Finish" in window.header.status.text()
     assert window.header.job.text() == job.job.name
     assert "Forecast" in window.forecast.text()
@@ -117,10 +121,28 @@ def test_a_crash_is_said_and_the_job_stays_open(window_of: Open, job_file: Path)
     assert window.header.plan.isEnabled()
 
 
-def test_reasons_are_shown_where_no_plan_exists(window_of: Open, job_file: Path) -> None:
+def test_reasons_are_shown_where_no_plan_exists(window_of: Open, job_file: Path, qtbot: QtBot) -> None:
     window = window_of("no-plan", job=job_file)
     assert "No plan exists" in window.banner.text()
     assert "No closure covers lane 1" in window.banner.text()
+    assert window.header.status.text() == "No plan exists"
+    shown = window.banner.words.toPlainText()
+    assert shown.startswith("No plan exists")
+    assert "No closure covers lane 1 for long enough." in shown
+    qtbot.mouseClick(window.banner.away, Qt.MouseButton.LeftButton)
+    assert window.banner.isHidden()
+
+
+def test_many_reasons_are_numbered_and_scroll(window_of: Open, job_file: Path, plan_file: Path) -> None:
+    window = window_of("proved", plan_file, job=job_file)
+    before = window.board.height() if window.board else 0
+    window.banner.say(["These can't all hold:", *(f"requirement {number} " + "word " * 60 for number in range(9))])
+    document = window.banner.words.document()
+    assert document.toPlainText().splitlines()[1].startswith("Requirement 0")
+    assert document.begin().next().textList() is not None
+    assert document.size().height() > window.banner.words.height()
+    assert window.board is not None
+    assert window.board.height() > before / 2
 
 
 def test_a_bad_job_shows_all_its_faults(window_of: Open, tmp_path: Path, qtbot: QtBot) -> None:

@@ -1,0 +1,48 @@
+"""What a session's findings come to in a few words, and what each is about, by name."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable
+
+from app.session import Session
+from planner.findings import Finding, Weight
+
+_KINDS = {
+    "freezing": ("frost warning", "frost warnings"),
+    "evaporation": ("drying warning", "drying warnings"),
+    "hot-weather": ("heat warning", "heat warnings"),
+    "cold-placing": ("cold warning", "cold warnings"),
+}
+_OTHER = ("piece of advice", "pieces of advice")
+
+
+def audit_words(findings: Iterable[Finding]) -> str:
+    """Return "audit clean, 1 frost warning", or how many breaches there are, and the advice."""
+    found = tuple(findings)
+    breaches = sum(one.weight is Weight.BREACH for one in found)
+    head = f"audit: {count(breaches, ('breach', 'breaches'))}" if breaches else "audit clean"
+    return ", ".join((head, *advice_counts(found)))
+
+
+def advice_counts(found: Iterable[Finding]) -> list[str]:
+    """Return how many warnings of each kind there are; kinds that have no name of their own come together, last."""
+    kinds = Counter(_KINDS.get(one.code, _OTHER) for one in found if one.weight is not Weight.BREACH)
+    return [count(number, words) for words, number in sorted(kinds.items(), key=lambda item: item[0] == _OTHER)]
+
+
+def count(number: int, words: tuple[str, str]) -> str:
+    """Return "1 breach", "2 breaches"."""
+    return f"{number} {words[0 if number == 1 else 1]}"
+
+
+def place_name(session: Session | None, place: str) -> str:
+    """Return what a finding is about: an operation with its element, a closure, a gang or a product by name."""
+    if session is None:
+        return place
+    job, operation = session.loaded.job, session.operation(place)
+    if operation is not None:
+        row = session.facts.element_of(place)
+        return f"{operation.name}, {row.title}" if row else operation.name
+    named = (*job.closures, *job.gangs, *job.products, *job.elements, *job.lanes)
+    return next((one.name for one in named if one.id == place), place)
