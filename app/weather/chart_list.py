@@ -9,7 +9,7 @@ from enum import Enum
 import numpy as np
 
 from app.board.facts import Visit
-from app.board.geometry import Box, Scale
+from app.board.geometry import SLOTS_A_DAY, Box, Scale
 from app.board.ribbons import runs
 from app.weather.chart_data import ChartData, has_limits, met_spans
 from app.weather.chart_frame import ChartFrame
@@ -17,6 +17,8 @@ from app.weather.chart_frame import ChartFrame
 Points = tuple[tuple[float, float], ...]
 _PIXELS_A_POINT = 3.0
 _RAIN_FULL_MM = 4.0
+_FINE_DAY_PX = 24.0
+"""A day narrower than this is a stroke up and down: smooth and thick lines would only cost time."""
 _LEAST_BAR_PX = 2.0
 
 
@@ -62,7 +64,10 @@ class StripBar:
 
 @dataclass(frozen=True)
 class ChartList:
-    """All in view. band: polygons between the standing and the shown air; nights, met: x from and to."""
+    """All in view. band: polygons between the standing and the shown air; nights, met: x from and to.
+
+    is_coarse: days are so narrow that lines are drawn plainly.
+    """
 
     temperature: tuple[ChartLine, ...]
     band: tuple[Points, ...]
@@ -74,6 +79,7 @@ class ChartList:
     temperature_marks: tuple[Mark, ...]
     wind_marks: tuple[Mark, ...]
     bounds_c: tuple[float, float]
+    is_coarse: bool
 
 
 @dataclass(frozen=True)
@@ -114,6 +120,7 @@ def build(data: ChartData, frame: ChartFrame, view: View) -> ChartList:
         temperature_marks=_marks(data, bounds, frame.temperature),
         wind_marks=tuple(wind_marks),
         bounds_c=bounds,
+        is_coarse=view.scale.px * SLOTS_A_DAY < _FINE_DAY_PX,
     )
 
 
@@ -216,18 +223,16 @@ def _band(data: ChartData, bounds: tuple[float, float], box: Box, view: View) ->
     if data.standing is None:
         return ()
     first, last = view.span(box)
-    at = data.hours_at[(data.hours_at >= first) & (data.hours_at <= last)]
-    shown = np.interp(at, data.hours_at, data.series.air_c)
+    inside = (data.hours_at >= first) & (data.hours_at <= last)
+    at, shown = thinned(data.hours_at[inside], data.series.air_c[inside], int(box.width / _PIXELS_A_POINT))
     other = np.interp(at, data.standing_at, data.standing.air_c, left=np.nan, right=np.nan)
-    apart = np.isfinite(shown) & np.isfinite(other)
-    if apart.sum() < 2:
-        return ()
-    xs = view.at(at[apart], box)
-    upper = [y_in(float(value), bounds, box) for value in shown[apart]]
-    lower = [y_in(float(value), bounds, box) for value in other[apart]]
-    there = tuple(zip(xs.tolist(), upper, strict=True))
-    back = tuple(zip(xs[::-1].tolist(), lower[::-1], strict=True))
-    return ((*there, *back),)
+    xs = view.at(at, box).tolist()
+    edges = [[y_in(float(value), bounds, box) for value in np.nan_to_num(course)] for course in (shown, other)]
+    polygons = []
+    for start, finish in runs(np.isfinite(shown) & np.isfinite(other)):
+        there, back = (list(zip(xs[start:finish], edge[start:finish], strict=True)) for edge in edges)
+        polygons.append((*there, *reversed(back)))
+    return tuple(points for points in polygons if len(points) > 2)
 
 
 def _rain(data: ChartData, box: Box, view: View) -> tuple[Box, ...]:

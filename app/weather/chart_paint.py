@@ -107,7 +107,7 @@ def paint_chart(
     painter.setPen(Qt.PenStyle.NoPen)
     for box in shown.rain:
         painter.fillRect(rect(box), color(kit.theme.rain))
-    _draw_lines(painter, kit.theme, shown.wind)
+    _draw_lines(painter, kit.theme, shown.wind, thin=shown.is_coarse)
     _met(painter, kit, shown, frame.met)
     for bar in shown.bars:
         _bar(painter, kit, data, bar, look.selected)
@@ -133,21 +133,34 @@ def _temperature(painter: QPainter, kit: Kit, shown: ChartList, box: Box, stale:
     for mark in shown.temperature_marks:
         if not mark.is_limit:
             painter.drawLine(QLineF(box.x, mark.y, box.right, mark.y))
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    painter.setPen(Qt.PenStyle.NoPen)
+    _draw_band(painter, kit, shown)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, not shown.is_coarse)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    _draw_lines(painter, kit.theme, shown.temperature, stale, shown.is_coarse)
+
+
+def _draw_band(painter: QPainter, kit: Kit, shown: ChartList) -> None:
+    """Fill between the two issues, in pieces with sharp edges: no seam shows, and one long polygon is slow."""
     wash = QColor(kit.theme.dew)
     wash.setAlpha(90)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+    painter.setPen(Qt.PenStyle.NoPen)
     painter.setBrush(wash)
     for points in shown.band:
-        painter.drawPolygon(QPolygonF([QPointF(*point) for point in points]))
-    painter.setBrush(Qt.BrushStyle.NoBrush)
-    _draw_lines(painter, kit.theme, shown.temperature, stale)
+        half = len(points) // 2
+        there, back = points[:half], points[half:][::-1]
+        for start in range(0, half - 1, _PIECE):
+            piece = (*there[start : start + _PIECE + 1], *reversed(back[start : start + _PIECE + 1]))
+            painter.drawPolygon(QPolygonF([QPointF(x, y) for x, y in piece]))
 
 
-def _draw_lines(painter: QPainter, theme: Theme, lines: Sequence[ChartLine], stale: bool = False) -> None:
+def _draw_lines(
+    painter: QPainter, theme: Theme, lines: Sequence[ChartLine], stale: bool = False, thin: bool = False
+) -> None:
     painter.setBrush(Qt.BrushStyle.NoBrush)
     for line in lines:
-        _draw_line(painter, line_pen(theme, line.role, line.number, stale), line.points)
+        chosen = line_pen(theme, line.role, line.number, stale)
+        _draw_line(painter, pen(chosen.color().name(), 1.0, chosen.style()) if thin else chosen, line.points)
 
 
 def _draw_line(painter: QPainter, line_pen: QPen, points: Points) -> None:

@@ -72,6 +72,22 @@ def test_the_band_lies_between_the_two_issues() -> None:
     assert build(chart(), FRAME, View(Scale(2.0), 0.0)).band == ()
 
 
+def test_the_band_is_open_where_either_issue_is_silent() -> None:
+    series = made()
+    air = series.air_c + 2.0
+    air[30:40] = np.nan
+    data = chart(series, standing=made(air_c=air), standing_at=hour_slots(series, TIME))
+    polygons = build(data, FRAME, View(Scale(2.0), 0.0)).band
+    assert len(polygons) == 2
+    ends = (max(x for x, _ in polygons[0]), min(x for x, _ in polygons[1]))
+    assert ends == pytest.approx((HEADING_PX + 8.0 * 29, HEADING_PX + 8.0 * 40))
+
+
+def test_a_year_in_view_is_drawn_plainly() -> None:
+    assert build(chart(), FRAME, View(Scale(0.2), 0.0)).is_coarse
+    assert not build(chart(), FRAME, View(Scale(2.0), 0.0)).is_coarse
+
+
 def test_bounds_hold_every_line_and_limits_that_are_near() -> None:
     near = ChosenLimits("x", Conditions(surface_c=(0.0, 60.0)))
     low, high = temperature_bounds(chart(limits=near))
