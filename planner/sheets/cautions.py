@@ -19,7 +19,7 @@ _BY_KIND: dict[str, str] = {
     "resins": "Resins: gloves, eyes and skin covered, air moving; a mix left in its tin can boil and smoke.",
     "cement": "Cement: wet mix burns skin; gloves, boots, eyes covered, wash at once.",
     "dust": "Dust: silica; wet cutting or extraction, fitted masks.",
-    "traffic": "Traffic: nobody past the cones; the closure is set and lifted only by traffic management.",
+    "traffic": "Traffic: nobody past cones or temporary barrier; traffic management alone sets and lifts them.",
     "excavation": "Excavation: support and access checked before the shift; no load at the edge.",
     "height": "Work at height: scaffold tagged, edge protection in place.",
 }

@@ -149,6 +149,21 @@ def test_hydrodemolition_takes_the_rig(methods: dict[str, Method], method: str, 
     assert "hydrodemolition" in operation(methods, method, id).cautions
 
 
+def test_a_kerb_open_to_the_lane_says_what_stands_before_it(methods: dict[str, Method]) -> None:
+    """Between the two operations that shut the lane somebody works beside traffic: the assumed barrier is told."""
+    kerb = methods["kerb"]
+    assert "temporary barrier is assumed" in kerb.note
+    assert "temporary barrier, assumed" in operation(methods, "kerb", "shutter").note
+    assert [one.id for one in kerb.operations if "traffic" not in one.cautions] == []
+    assert [one.id for one in kerb.operations if one.lanes_shut] == ["scarify", "barrier"]
+
+
+@pytest.mark.parametrize("method", ["jacket", "bearing_shelf", "kerb"])
+def test_the_last_wetting_says_that_the_soak_began_long_before(methods: dict[str, Method], method: str) -> None:
+    """An hour alone does not saturate old concrete: it is soaked overnight (common practice, no source)."""
+    assert operation(methods, method, "saturate").note.startswith("Pre-soaked ")
+
+
 PLACED = {
     "jacket": {"lift_1", "comb", "lift_2", "strike", "float"},
     "bearing_shelf": {"pour"},
