@@ -23,7 +23,7 @@ CAUTIONS = {
     "resins": "Resins and hardeners burn and sensitise the skin: gloves, goggles, fresh air; safety data sheet.",
     "cement": "Wet cement burns skin and eyes: gloves, boots, goggles.",
     "dust": "Silica dust: extract or wet it, wear a fitted mask.",
-    "traffic": "Work beside traffic only inside the closure or behind the barrier that traffic management handed over.",
+    "traffic": "Work beside traffic only in the closure or behind the barrier that traffic management handed over.",
     "excavation": "No one enters an unsupported excavation; find buried services first.",
     "height": "Work at height from designed, inspected access only.",
 }
