@@ -50,6 +50,24 @@ class Settings:
         self._store.setValue("look/legend", value)
 
     @property
+    def ribbons_folded(self) -> bool:
+        """Whether temperatures, rain and dew risk are left out over the board."""
+        return bool(self._store.value("look/ribbons_folded", False, type=bool))
+
+    @ribbons_folded.setter
+    def ribbons_folded(self, value: bool) -> None:
+        self._store.setValue("look/ribbons_folded", value)
+
+    @property
+    def side_px(self) -> int:
+        """Width of the panels beside the board [px]; 0 for what suits the window."""
+        return max(0, int(str(self._store.value("window/side", 0, type=int))))
+
+    @side_px.setter
+    def side_px(self, value: int) -> None:
+        self._store.setValue("window/side", value)
+
+    @property
     def seconds(self) -> int:
         """Seconds that planning takes at most [s]."""
         stored = self._store.value("plan/seconds", 10, type=int)

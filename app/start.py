@@ -37,8 +37,12 @@ def make_application() -> QApplication:
 def run(job: Path | None) -> int:
     """Open the window on a job, or empty, and return the exit code when it is shut."""
     application = make_application()
-    window = MainWindow(Settings())
-    window.show()
+    settings = Settings()
+    window = MainWindow(settings)
+    if settings.geometry.isEmpty():
+        window.showMaximized()
+    else:
+        window.show()
     if job is not None:
         window.open_job(job)
     return application.exec()

@@ -21,7 +21,7 @@ from PySide6.QtWidgets import (
 
 from app.banner import Banner
 from app.board.kit import Kit
-from app.board.rows import Density, usual_density
+from app.board.rows import Density
 from app.board.view import BoardView
 from app.details import DetailsPanel
 from app.findings_panel import FindingsPanel
@@ -41,7 +41,7 @@ from app.window_menus import add_menus
 from planner.findings import Finding
 from planner.solve.messages import Progress
 
-_SIDE_PX = 316
+_SIDE_PX, _SIDE_WIDE_PX, _WIDE_PX = 316, 400, 1700
 _MINUTE_MS = 60_000
 Clock = Callable[[], datetime]
 
@@ -152,13 +152,18 @@ class MainWindow(QMainWindow):
 
     def set_density(self, choice: str) -> None:
         self.settings.density = Density(choice) if choice else None
-        if self.board is not None and self.session is not None:
-            self.board.set_density(self.settings.density or usual_density(self.session.facts))
+        if self.board is not None:
+            self.board.set_density(self.settings.density)
 
     def turn_legend(self) -> None:
         self.settings.legend = not self.settings.legend
         if self.board is not None:
             self.board.set_legend(self.settings.legend)
+
+    def turn_ribbons(self) -> None:
+        self.settings.ribbons_folded = not self.settings.ribbons_folded
+        if self.board is not None:
+            self.board.set_ribbons_folded(self.settings.ribbons_folded)
 
     def next_panel(self) -> None:
         board = (self.board, self.details.words, self.findings.list)
@@ -207,9 +212,9 @@ class MainWindow(QMainWindow):
         self.settings.remember(str(session.loaded.path.resolve()))
         self.session = session
         board = BoardView(session.facts, self.kit)
-        if self.settings.density:
-            board.set_density(self.settings.density)
+        board.set_density(self.settings.density)
         board.set_legend(self.settings.legend)
+        board.set_ribbons_folded(self.settings.ribbons_folded)
         board.selected.connect(self._selected)
         board.activated.connect(self._activated)
         time = session.facts.time
@@ -217,7 +222,8 @@ class MainWindow(QMainWindow):
         old, self.board = self.split.widget(0), board
         self.split.replaceWidget(0, board)
         old.deleteLater()
-        self.split.setSizes([max(400, self.width() - _SIDE_PX), _SIDE_PX])
+        side = self.settings.side_px or (_SIDE_PX if self.width() < _WIDE_PX else _SIDE_WIDE_PX)
+        self.split.setSizes([max(400, self.width() - side), side])
         self.details.show_operation(session, None)
         self.findings.show_session(session)
         self.header.job.setText(session.loaded.job.job.name)
@@ -338,6 +344,8 @@ class MainWindow(QMainWindow):
 
     def closeEvent(self, event: QCloseEvent) -> None:
         self.settings.geometry = self.saveGeometry()
+        if self.board is not None:
+            self.settings.side_px = self.split.sizes()[1]
         self._minute.stop()
         self.planning.close()
         self.weather.close_all()

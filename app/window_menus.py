@@ -63,6 +63,7 @@ def _view(window: MainWindow) -> tuple[Item | None, ...]:
         Item("fold", "&Fold all", "", lambda: window.board and window.board.fold_all(True)),
         Item("unfold", "&Unfold all", "", lambda: window.board and window.board.fold_all(False)),
         Item("legend", "&Legend", "Ctrl+L", window.turn_legend),
+        Item("ribbons", "&Temperatures, rain and dew", "Ctrl+T", window.turn_ribbons),
         Item("next", "Next &panel", "F6", window.next_panel),
     )
 

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QAbstractScrollArea, QFrame, QWidget
 
 from app.board.display import Display
 from app.board.facts import Facts, Row
-from app.board.frame import Frame, make_frame
+from app.board.frame import LOW_PX, Frame, Ribbons, make_frame
 from app.board.geometry import SLOTS_A_DAY, Scale, fit_px, zoomed
 from app.board.kit import Kit
 from app.board.legend import legend_lines
@@ -40,7 +40,9 @@ class BoardCanvas(QAbstractScrollArea):
         self.facts = facts
         self.folding = Folding()
         self.density = usual_density(facts)
+        self._density: Density | None = None
         self.legend_shown = True
+        self.ribbons_folded = False
         self.look = Look()
         self._view: View | None = View.FIRST
         self._now: Callable[[], float | None] = lambda: None
@@ -76,14 +78,19 @@ class BoardCanvas(QAbstractScrollArea):
         """Move the now-line."""
         self._look(now=self._now())
 
-    def set_density(self, density: Density) -> None:
-        """Make rows taller or flatter."""
-        self.density = density
+    def set_density(self, density: Density | None) -> None:
+        """Make rows taller or flatter; None for what suits the job and the height there is."""
+        self._density = density
         self._renew()
 
     def set_legend(self, shown: bool) -> None:
         """Show or hide the legend."""
         self.legend_shown = shown
+        self._renew()
+
+    def set_ribbons_folded(self, folded: bool) -> None:
+        """Hide or show temperatures, rain and dew risk."""
+        self.ribbons_folded = folded
         self._renew()
 
     def fold_all(self, folded: bool) -> None:
@@ -149,8 +156,13 @@ class BoardCanvas(QAbstractScrollArea):
     def _renew(self) -> None:
         """Lay everything out again at the same scale."""
         size = self.viewport().size()
+        low = size.height() < LOW_PX
+        self.density = self._density or usual_density(self.facts, low)
         lines = legend_lines(self.kit, self.facts.gangs, size.width()) if self.legend_shown else 0
-        self.frame_boxes = make_frame(self.facts, size.width(), size.height(), lines)
+        ribbons = Ribbons.FOLDED if self.ribbons_folded else Ribbons.FLAT if low else Ribbons.FULL
+        self.frame_boxes = make_frame(
+            self.facts, size.width(), size.height(), min(1, lines) if low else lines, ribbons=ribbons
+        )
         self._set_scale(self.display.scale.px)
 
     def _set_bars(self) -> None:

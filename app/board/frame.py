@@ -3,16 +3,38 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import Enum
 
 from app.board.facts import Facts
 from app.board.geometry import Box
 
 HEADING_PX = 222.0
-_AXIS, _LIGHT, _TEMPERATURE, _WET = 40.0, 9.0, 56.0, 14.0
-_LANE_MOST, _LANES_ALL = 18.0, 108.0
-_GANG_MOST, _GANGS_ALL = 15.0, 90.0
-_LOAD_HEAD = 8.0
+_LANES_ALL, _GANGS_ALL = 108.0, 90.0
 LEGEND_LINE = 19.0
+LOW_PX = 780.0
+"""An area lower than this leaves its height to the rows: flat ribbons, low rows, a legend of one line."""
+
+
+@dataclass(frozen=True)
+class Heights:
+    """Heights of the strips around the rows [px]; `lane` and `gang` are the most that each of them gets."""
+
+    axis: float
+    light: float
+    temperature: float
+    wet: float
+    lane: float
+    gang: float
+    load_head: float
+
+
+class Ribbons(Enum):
+    """How much room the ribbons take."""
+
+    FULL = Heights(40, 9, 56, 14, 18, 15, 8)
+    FLAT = Heights(36, 7, 36, 11, 13, 12, 5)
+    FOLDED = Heights(36, 7, 0, 0, 13, 12, 5)
+    """Without temperatures, rain and dew."""
 
 
 @dataclass(frozen=True)
@@ -30,6 +52,7 @@ class Frame:
     load: Box
     loads: tuple[Box, ...]
     legend: Box
+    ribbons: Ribbons = Ribbons.FULL
 
     @property
     def ribbons_bottom(self) -> float:
@@ -38,21 +61,28 @@ class Frame:
 
 
 def make_frame(
-    facts: Facts, width: float, height: float, legend_lines: int, top: float = 0.0, heading: float = HEADING_PX
+    facts: Facts,
+    width: float,
+    height: float,
+    legend_lines: int,
+    top: float = 0.0,
+    heading: float = HEADING_PX,
+    ribbons: Ribbons = Ribbons.FULL,
 ) -> Frame:
     """Return the division of an area `width` × `height` that begins at y `top`."""
+    heights = ribbons.value
     x, wide = heading, max(1.0, width - heading)
     boxes: list[Box] = []
     y = top
-    for tall in (_AXIS, _LIGHT, _TEMPERATURE, _WET, _WET):
+    for tall in (heights.axis, heights.light, heights.temperature, heights.wet, heights.wet):
         boxes.append(Box(x, y, wide, tall))
-        y += tall + (3 if tall in (_TEMPERATURE,) else 0)
-    lane = min(_LANE_MOST, _LANES_ALL / max(1, len(facts.lanes)))
+        y += tall + (3 if len(boxes) == 3 and tall else 0)
+    lane = min(heights.lane, _LANES_ALL / max(1, len(facts.lanes)))
     lanes = tuple(Box(x, y + 2 + i * lane, wide, lane) for i in range(len(facts.lanes)))
     y += 2 + lane * len(lanes) + (6 if lanes else 4)
     legend = legend_lines * LEGEND_LINE + (8 if legend_lines else 0)
-    gang = min(_GANG_MOST, _GANGS_ALL / max(1, len(facts.loads)))
-    load = _LOAD_HEAD * 2 + gang * len(facts.loads)
+    gang = min(heights.gang, _GANGS_ALL / max(1, len(facts.loads)))
+    load = heights.load_head * 2 + gang * len(facts.loads)
     load_top = max(y + 40, top + height - legend - load)
     return Frame(
         heading,
@@ -60,6 +90,7 @@ def make_frame(
         lanes=lanes,
         rows=Box(x, y, wide, load_top - y),
         load=Box(x, load_top, wide, load),
-        loads=tuple(Box(x, load_top + _LOAD_HEAD + i * gang, wide, gang) for i in range(len(facts.loads))),
+        loads=tuple(Box(x, load_top + heights.load_head + i * gang, wide, gang) for i in range(len(facts.loads))),
         legend=Box(0, load_top + load, width, legend),
+        ribbons=ribbons,
     )

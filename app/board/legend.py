@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from PySide6.QtCore import QLineF, QRectF
 from PySide6.QtGui import QPainter
 
+from app.board.closure_paint import draw_closure_box, draw_closure_mark
 from app.board.facts import Exposure, GangMark, Tail, TailState, Visit
 from app.board.frame import LEGEND_LINE
 from app.board.geometry import Box
@@ -16,32 +17,41 @@ from app.board.ink import bar_ink, tail_ink
 from app.board.kit import Kit, color, pen
 from app.board.shapes import BarShape, ExposureShape, TailShape
 
-_SAMPLE_PX, _BETWEEN_PX, _EDGE_PX = 34.0, 18.0, 12.0
+_SAMPLE_PX, _BETWEEN_PX, _EDGE_PX = 34.0, 14.0, 12.0
 Draw = Callable[[QPainter, Kit, float, float], None]
 
 
 @dataclass(frozen=True)
 class Entry:
-    """A word and the sample that goes with it (drawn from x, about y)."""
+    """A word and the sample that goes with it (drawn from x, about y); `short` in one line, "" left out there."""
 
     word: str
     draw: Draw
+    short: str = ""
 
 
 def entries(gangs: Sequence[GangMark]) -> list[Entry]:
     """Return the marks of the legend."""
     return [
-        Entry("work, by gang", _sample_bar(gangs)),
-        Entry("too early yet", _sample_tail(0, 60, 90, 60)),
-        Entry("may go on", _sample_tail(0, 0, 300, 34)),
-        Entry("closing, must have gone on", _sample_tail(-40, -40, 32, 60)),
-        Entry("rest of the gap", _sample_tail(0, 0, 32, 0)),
-        Entry("gap missed", lambda p, k, x, y: draw_saw(p, k, _tail(x, y, -20, -10, 0, 32))),
-        Entry("hold point", _sample_hold(gangs)),
-        Entry("visits joined", _sample_join(gangs)),
-        Entry("exposed, clear by", _sample_exposure),
-        Entry("night", _sample_night),
+        Entry("work, by gang", _sample_bar(gangs), "work"),
+        Entry("too early yet", _sample_tail(0, 60, 90, 60), "too early"),
+        Entry("may go on", _sample_tail(0, 0, 300, 34), "may go on"),
+        Entry("closing, must have gone on", _sample_tail(-40, -40, 32, 60), "closing"),
+        Entry("rest of the gap", _sample_tail(0, 0, 32, 0), "spare"),
+        Entry("gap missed", lambda p, k, x, y: draw_saw(p, k, _tail(x, y, -20, -10, 0, 32)), "missed"),
+        Entry("hold point", _sample_hold(gangs), "hold"),
+        Entry("visits joined", _sample_join(gangs), "joined"),
+        Entry("exposed, clear by", _sample_exposure, "clear by"),
+        Entry("night", _sample_night, "night"),
+        Entry("closure agreed", _sample_closure("agreed")),
+        Entry("requested", _sample_closure("requested")),
+        Entry("refused", _sample_closure("refused")),
     ]
+
+
+def short_entries(gangs: Sequence[GangMark]) -> list[Entry]:
+    """Return the marks of a legend of one line, in short words."""
+    return [Entry(entry.short, entry.draw) for entry in entries(gangs) if entry.short]
 
 
 def legend_lines(kit: Kit, gangs: Sequence[GangMark], width: float) -> int:
@@ -50,11 +60,13 @@ def legend_lines(kit: Kit, gangs: Sequence[GangMark], width: float) -> int:
 
 
 def draw_legend(painter: QPainter, kit: Kit, gangs: Sequence[GangMark], box: Box) -> None:
-    """Draw the legend into its box."""
+    """Draw the legend into its box; one that is a line high takes short words, and what does not fit is left out."""
+    is_one = box.height < 2 * LEGEND_LINE
+    lines = _wrapped(kit, short_entries(gangs), box.width)[:1] if is_one else _wrapped(kit, entries(gangs), box.width)
     painter.fillRect(QRectF(box.x, box.y, box.width, box.height), color(kit.theme.ground))
     painter.setPen(pen(kit.theme.faint))
     painter.drawLine(QLineF(box.x, box.y + 0.5, box.right, box.y + 0.5))
-    for number, line in enumerate(_wrapped(kit, entries(gangs), box.width)):
+    for number, line in enumerate(lines):
         x, middle = box.x + _EDGE_PX, box.y + 4 + LEGEND_LINE * (number + 0.5)
         for entry in line:
             painter.save()
@@ -133,3 +145,11 @@ def _sample_exposure(painter: QPainter, kit: Kit, x: float, y: float) -> None:
 
 def _sample_night(painter: QPainter, kit: Kit, x: float, y: float) -> None:
     painter.fillRect(QRectF(x, y - 7, 34, 14), color(kit.theme.night))
+
+
+def _sample_closure(state: str) -> Draw:
+    def draw(painter: QPainter, kit: Kit, x: float, y: float) -> None:
+        draw_closure_box(painter, kit, QRectF(x, y - 6, 34, 12), state)
+        draw_closure_mark(painter, kit, QRectF(x, y - 6, 34, 12), state)
+
+    return draw

@@ -7,9 +7,9 @@ from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QFont, QPainter, QPolygonF
 
 from app.board.axis_paint import draw_grid, marks_in_view, seen_slots
+from app.board.closure_paint import block_in, draw_closure
 from app.board.display import Display
-from app.board.facts import ClosureStrip
-from app.board.frame import Frame
+from app.board.frame import Frame, Ribbons
 from app.board.geometry import Box
 from app.board.hatch import hatch
 from app.board.kit import Kit, color, mixed, pen, rect
@@ -46,18 +46,11 @@ def draw_ribbons(painter: QPainter, kit: Kit, display: Display, frame: Frame, x:
     _dew(painter, kit, display, frame.dew, x, limits)
     for lane, box in zip(display.facts.lanes, frame.lanes, strict=True):
         for closure in lane.closures:
-            _closure(painter, kit, display, box, x, closure)
+            draw_closure(painter, kit, display, box, x, closure)
     painter.restore()
     _ribbon_headings(painter, kit, display, frame, limits)
     painter.setPen(pen(kit.theme.faint))
     painter.drawLine(QLineF(0, bottom - 0.5, frame.rows.right, bottom - 0.5))
-
-
-def _block(display: Display, box: Box, x: float, start: float, finish: float) -> QRectF | None:
-    """Return where slots start..finish lie in a ribbon, cut to the view; None outside it."""
-    left = max(box.x + display.scale.x(start) - x, box.x - 20)
-    right = min(box.x + display.scale.x(finish) - x, box.right + 20)
-    return QRectF(left, box.y, right - left, box.height) if right > left else None
 
 
 def _light(painter: QPainter, kit: Kit, display: Display, box: Box, x: float) -> None:
@@ -69,14 +62,14 @@ def _light(painter: QPainter, kit: Kit, display: Display, box: Box, x: float) ->
         (display.facts.daylight, kit.theme.day),
     ):
         for start, finish in spans:
-            block = _block(display, box, x, start, finish)
+            block = block_in(display, box, x, start, finish)
             if block:
                 painter.fillRect(block, color(colour))
 
 
 def _temperature(painter: QPainter, kit: Kit, display: Display, box: Box, x: float, limits: Limits) -> None:
     weather = display.facts.weather
-    if weather is None:
+    if weather is None or not box.height:
         return
     bounds = temperature_range(display.facts, limits)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
@@ -116,9 +109,11 @@ def _limit_lines(painter: QPainter, kit: Kit, box: Box, bounds: tuple[float, flo
 
 
 def _rain(painter: QPainter, kit: Kit, display: Display, box: Box, x: float) -> None:
+    if not box.height:
+        return
     first, last = seen_slots(display, box.width, x)
     for start, finish, share in rain_columns(display.facts, first, last):
-        block = _block(display, box, x, start, finish)
+        block = block_in(display, box, x, start, finish)
         if block:
             height = (box.height - 2) * share
             painter.fillRect(QRectF(block.x(), box.bottom - 1 - height, block.width(), height), color(kit.theme.rain))
@@ -126,9 +121,11 @@ def _rain(painter: QPainter, kit: Kit, display: Display, box: Box, x: float) -> 
 
 def _dew(painter: QPainter, kit: Kit, display: Display, box: Box, x: float, limits: Limits) -> None:
     """Draw the time near the dew point as a hatched bar, so that it is told from rain without colour."""
+    if not box.height:
+        return
     lines: list[QLineF] = []
     for start, finish in dew_spans(display.facts, limits):
-        block = _block(display, box, x, start, finish)
+        block = block_in(display, box, x, start, finish)
         if block:
             inner = Box(block.x(), box.y + 3, block.width(), box.height - 6)
             lines += [QLineF(*line) for line in hatch(5, inner)]
@@ -137,86 +134,41 @@ def _dew(painter: QPainter, kit: Kit, display: Display, box: Box, x: float, limi
     painter.drawLines(lines)
 
 
-def _closure(painter: QPainter, kit: Kit, display: Display, box: Box, x: float, closure: ClosureStrip) -> None:
-    """Draw a closure: the ends in which cones are placed and lifted darker and hatched, its state in words."""
-    block = _block(display, box, x, closure.start, closure.finish)
-    if block is None:
-        return
-    inner = block.adjusted(0, 1, 0, -1.5)
-    refused = closure.state == "refused"
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
-    if not refused:
-        painter.fillRect(inner, color(kit.theme.closure))
-    for start, finish in _ends(closure) if not refused else ():
-        end = _block(display, box, x, start, finish)
-        if end:
-            part = Box(end.x(), inner.y(), end.width(), inner.height())
-            painter.fillRect(rect(part), color(kit.theme.closure_ends))
-    style = {"agreed": Qt.PenStyle.SolidLine, "requested": Qt.PenStyle.DashLine}.get(
-        closure.state, Qt.PenStyle.DotLine
-    )
-    painter.setPen(pen(kit.theme.closure_ink, 1.0, style) if not refused else pen(kit.theme.soft, 1.0, style))
-    painter.setBrush(Qt.BrushStyle.NoBrush)
-    painter.drawRect(inner)
-    word = f"{closure.state}" if closure.used or refused else f"{closure.state}, not used"
-    _closure_word(painter, kit, box, inner, word, closure.state, refused)
-
-
-def _ends(closure: ClosureStrip) -> tuple[tuple[int, int], ...]:
-    if closure.work is None:
-        return ((closure.start, closure.finish),)
-    return ((closure.start, closure.work[0]), (closure.work[1], closure.finish))
-
-
-def _closure_word(painter: QPainter, kit: Kit, box: Box, inner: QRectF, word: str, short: str, refused: bool) -> None:
-    if box.height < 13:
-        return
-    left = max(inner.left(), box.x)
-    room = min(inner.right(), box.right) - left - 6
-    text = next((t for t in (word, short, f"{short[:3]}.") if kit.width(kit.small, t) <= room), "")
-    if text:
-        start = left + 3 + (room - kit.width(kit.small, text)) / 2
-        ink = kit.theme.soft if refused else kit.theme.closure_ink
-        kit.write(painter, kit.small, ink, start, inner.center().y(), text)
-
-
 def _ribbon_headings(painter: QPainter, kit: Kit, display: Display, frame: Frame, limits: Limits) -> None:
-    """Write what each ribbon is, with the range and limits of the temperatures."""
-    room = frame.heading - 62
-    box = frame.temperature
+    """Write what each ribbon is."""
+    room = frame.heading - 20
+    if frame.temperature.height:
+        _temperature_heading(painter, kit, display, frame, limits)
+        margin = 3.0 if limits.dew_margin_c is None else limits.dew_margin_c
+        for box, words in ((frame.rain, "Rain"), (frame.dew, f"Dew risk (under +{margin:g} K)")):
+            heading(painter, kit, kit.label, kit.theme.ink, 12, box.y + box.height / 2 - 1, words, room)
+    for lane, box in zip(display.facts.lanes, frame.lanes, strict=True):
+        if box.height >= 12:
+            heading(painter, kit, kit.label, kit.theme.ink, 12, box.y + box.height / 2, f"{lane.name} shut", room)
+
+
+def _temperature_heading(painter: QPainter, kit: Kit, display: Display, frame: Frame, limits: Limits) -> None:
+    """Write whose temperatures are drawn, their range and the limits; a flat ribbon has room for two lines."""
+    box, room = frame.temperature, frame.heading - 62
     surface = surface_of(display.facts, limits)
     row = display.facts.element_of(surface[0]) if surface else None
-    heading(painter, kit, kit.label, kit.theme.ink, 12, box.y + 10, "Air and surface °C", room)
-    heading(painter, kit, kit.small, kit.theme.soft, 12, box.y + 26, row.title if row else "", room)
-    _limit_words(painter, kit, box, limits, room)
+    lines = ((kit.theme.soft, row.title if row else ""), (kit.theme.limit, _limit_words(limits)))
+    said = [line for line in lines if line[1]]
+    if frame.ribbons is not Ribbons.FULL:
+        said = said[-1:]
+    heading(painter, kit, kit.label, kit.theme.ink, 12, box.y + 9, "Air and surface °C", room)
+    for number, (ink, words) in enumerate(said):
+        heading(painter, kit, kit.small, ink, 12, box.y + 25 + 15 * number, words, room + 12)
     if display.facts.weather is not None:
         low, high = temperature_range(display.facts, limits)
         for value, y in ((high, box.y + 7), (low, box.bottom - 7)):
             text = f"{value:g}".replace("-", "−")
             kit.write(painter, kit.small, kit.theme.soft, frame.heading - 8 - kit.width(kit.small, text), y, text)
-    heading(painter, kit, kit.label, kit.theme.ink, 12, frame.rain.y + 6, "Rain", room)
-    margin = 3.0 if limits.dew_margin_c is None else limits.dew_margin_c
-    heading(
-        painter,
-        kit,
-        kit.label,
-        kit.theme.ink,
-        12,
-        frame.dew.y + 6,
-        f"Dew risk (under +{margin:g} K)",
-        frame.heading - 20,
-    )
-    for lane, lane_box in zip(display.facts.lanes, frame.lanes, strict=True):
-        if lane_box.height >= 12:
-            middle = lane_box.y + lane_box.height / 2
-            heading(painter, kit, kit.label, kit.theme.ink, 12, middle, f"{lane.name} shut", frame.heading - 20)
 
 
-def _limit_words(painter: QPainter, kit: Kit, box: Box, limits: Limits, room: float) -> None:
+def _limit_words(limits: Limits) -> str:
     pair, of = (limits.surface_c, "surface") if limits.surface_c else (limits.air_c, "air")
-    if pair:
-        words = f"limits {pair[0]:g} to {pair[1]:g} ({of})".replace("-", "−")
-        heading(painter, kit, kit.small, kit.theme.limit, 12, box.y + 41, words, room + 20)
+    return f"limits {pair[0]:g} to {pair[1]:g} ({of})".replace("-", "−") if pair else ""
 
 
 def draw_load(painter: QPainter, kit: Kit, display: Display, frame: Frame, x: float) -> None:
@@ -234,11 +186,11 @@ def draw_load(painter: QPainter, kit: Kit, display: Display, frame: Frame, x: fl
         painter.save()
         painter.setClipRect(rect(box))
         for day in load.days:
-            block = _block(display, inner, x, day.start, day.finish)
+            block = block_in(display, inner, x, day.start, day.finish)
             if block:
                 painter.fillRect(block.adjusted(0, 0, -1, 0), color(kit.theme.load_free))
                 for start, finish in day.worked:
-                    part = _block(display, inner, x, start, finish)
+                    part = block_in(display, inner, x, start, finish)
                     if part:
                         painter.fillRect(part, color(kit.theme.gang(load.gang.number)))
         painter.restore()

@@ -31,7 +31,7 @@ class RowStyle:
 
 ELEMENT_STYLES = {
     Density.TALL: RowStyle(60, 18, 19, 41, 3, 45),
-    Density.COMPACT: RowStyle(37, 16, 14, 33, 2, None),
+    Density.COMPACT: RowStyle(33, 15, 13, 30.5, 1, None),
     Density.SLIM: RowStyle(17, 3, 9, 14.5, None, None),
 }
 OPERATION_STYLES = {
@@ -39,11 +39,11 @@ OPERATION_STYLES = {
     Density.COMPACT: RowStyle(22, 4, 12, 19, None, None),
     Density.SLIM: RowStyle(16, 3, 8, 13.5, None, None),
 }
-STRUCTURE_HEIGHTS = {Density.TALL: 28.0, Density.COMPACT: 24.0, Density.SLIM: 18.0}
+STRUCTURE_HEIGHTS = {Density.TALL: 28.0, Density.COMPACT: 22.0, Density.SLIM: 18.0}
 EXPOSURE_HEIGHT = 15.0
 """What a row with an exposed stretch is taller by."""
-MANY_ELEMENTS = 24
-"""From here on rows are compact unless the user says otherwise."""
+MANY_ELEMENTS, FEW_ELEMENTS = 24, 6
+"""From so many on rows are compact unless the user says otherwise; the second in a window of little height."""
 
 
 @dataclass(frozen=True)
@@ -102,10 +102,11 @@ class RowPlan:
         return next((box for box in self.boxes if box.row.id == id and box.row.kind is kind), None)
 
 
-def usual_density(facts: Facts) -> Density:
-    """Return the density that suits the number of elements."""
+def usual_density(facts: Facts, low: bool = False) -> Density:
+    """Return the density that suits the number of elements; low: in a window of little height."""
     count = sum(len(group.children) for group in facts.rows)
-    return Density.TALL if count < MANY_ELEMENTS else Density.COMPACT
+    many = FEW_ELEMENTS if low else MANY_ELEMENTS
+    return Density.TALL if count < many else Density.COMPACT
 
 
 def plan_rows(facts: Facts, folding: Folding, density: Density) -> RowPlan:

@@ -63,7 +63,7 @@ def test_the_image_holds_all_rows(qapp: QApplication, tmp_path: Path) -> None:
     export_png(path, many_facts(30, 5), BLOCK, LIGHT)
     few = QImage(str(path)).height()
     export_png(path, many_facts(60, 5), BLOCK, LIGHT)
-    assert QImage(str(path)).height() > few + 29 * 37
+    assert QImage(str(path)).height() > few + 29 * 33
 
 
 def test_a_file_that_can_not_be_written_is_said(qapp: QApplication, tmp_path: Path) -> None:

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from app.board.display import Display
 from app.board.facts import Facts, Row, RowKind, Tail, TailState, Visit
+from app.board.frame import Ribbons, make_frame
 from app.board.geometry import Box, Scale, fit_px, zoomed
 from app.board.labels import elide
 from app.board.rows import Density, Folding, plan_rows, usual_density
@@ -163,6 +164,20 @@ def test_a_label_that_fits_is_whole() -> None:
 @pytest.mark.parametrize(("elements", "density"), [(1, Density.TALL), (23, Density.TALL), (120, Density.COMPACT)])
 def test_rows_suit_the_number_of_elements(elements: int, density: Density) -> None:
     assert usual_density(many_facts(elements, 2)) is density
+
+
+def test_low_windows_keep_their_height_for_the_rows() -> None:
+    facts = many_facts(15, 2)
+    assert usual_density(facts, low=True) is Density.COMPACT
+    assert usual_density(many_facts(3, 2), low=True) is Density.TALL
+    full, flat, folded = (make_frame(facts, 1000, 680, 1, ribbons=one) for one in Ribbons)
+    assert full.rows.height < flat.rows.height < folded.rows.height
+    assert flat.rows.height >= 10 * 33
+    for frame in (full, flat, folded):
+        strips = [frame.axis, frame.light, frame.temperature, frame.rain, frame.dew, *frame.lanes, frame.rows]
+        strips += [frame.load, frame.legend]
+        assert all(above.bottom <= below.y for above, below in pairwise(strips))
+        assert frame.legend.bottom <= 680
 
 
 def test_zoom_stays_between_the_whole_job_and_a_quarter_of_an_hour() -> None:

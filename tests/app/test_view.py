@@ -18,7 +18,7 @@ from app.board.rows import Density
 from app.board.view import BoardView
 from app.fonts import FAMILY
 from app.theme import DARK, LIGHT
-from tests.app.cases import many_facts, small_facts
+from tests.app.cases import board, many_facts, small_facts
 
 Make = Callable[[Facts], BoardView]
 
@@ -195,6 +195,30 @@ def test_one_element_or_many_are_drawn(make: Make, elements: int, theme: object)
         view.set_density(density)
         image = view.viewport().grab().toImage()
         assert len(colours(image)) > 30
+
+
+def test_temperatures_fold_away_and_come_back(view: BoardView) -> None:
+    before = view.frame_boxes.rows.height
+    view.set_ribbons_folded(True)
+    assert view.frame_boxes.temperature.height == 0
+    assert view.frame_boxes.rows.height > before
+    assert len(colours(view.viewport().grab().toImage())) > 30
+    view.set_ribbons_folded(False)
+    assert view.frame_boxes.rows.height == before
+
+
+def test_a_closure_without_room_for_a_word_shows_its_state_by_a_mark(make: Make) -> None:
+    """With thirty days in view a box is ten pixels wide; one is agreed, a full dot, the other requested, a ring."""
+    shown = make(board(small_facts().rows, days=30))
+    shown.zoom(1e-9)
+    frame, display = shown.frame_boxes, shown.display
+    image = shown.viewport().grab().toImage()
+    middle = round(frame.lanes[0].y + frame.lanes[0].height / 2 - 0.25)
+    inks = []
+    for strip in shown.facts.lanes[0].closures:
+        x = round(frame.rows.x + display.scale.x((strip.start + strip.finish) / 2) - shown.look.x)
+        inks.append(image.pixel(x, middle))
+    assert inks[0] != inks[1]
 
 
 def colours(image: QImage) -> set[int]:
