@@ -107,15 +107,15 @@ def _limits(sheet: ShiftSheet, setter: Setter) -> Iterator[Block]:
     if not sheet.limits:
         return
     columns = (
-        *(Column("when", 15), Column("work", 25), Column("go only if", 22), Column("forecast", 17)),
-        *(Column("reading", 11), Column("if it fails", 30)),
+        *(Column("when", 12), Column("work", 27), Column("go only if", 23), Column("forecast", 17)),
+        *(Column("reading", 9), Column("if it fails", 36)),
     )
     rows = []
     for one in sheet.limits:
         mark = ((Style.BOLD, one.mark.upper()),) if one.mark else ()
         rows.append(
             [
-                *(cell(one.when), cell(one.work, Style.SMALL), cell(one.limit, Style.BOLD)),
+                *(cell(one.when, Style.SMALL), cell(one.work, Style.SMALL), cell(one.limit, Style.BOLD)),
                 Cell(((Style.BODY, one.forecast), *mark)),
                 *(Cell(box=True), cell(one.fails, Style.SMALL)),
             ]
@@ -126,12 +126,13 @@ def _limits(sheet: ShiftSheet, setter: Setter) -> Iterator[Block]:
 
 def _mixing(sheet: ShiftSheet, setter: Setter) -> Iterator[Block]:
     for number, table in enumerate(sheet.mixes):
-        yield setter.heading(f"{'Mixing' if table.mixes else 'Not counted'}: {table.work}")
-        yield from _mix(table, setter)
+        heading = setter.heading(f"{'Mixing' if table.mixes else 'Not counted'}: {table.work}")
+        yield heading
+        yield from _mix(table, setter, heading)
         yield setter.gap(8 if number + 1 < len(sheet.mixes) else 6)
 
 
-def _mix(table: MixTable, setter: Setter) -> Iterator[Block]:
+def _mix(table: MixTable, setter: Setter, heading: Block) -> Iterator[Block]:
     yield setter.paragraph(table.amounts, keep=bool(table.batches))
     if table.batches:
         yield setter.paragraph(table.batches, keep=True)
@@ -153,7 +154,7 @@ def _mix(table: MixTable, setter: Setter) -> Iterator[Block]:
         ]
         for one in table.mixes
     ]
-    yield from setter.table(columns, rows)
+    yield from setter.table(columns, rows, heading)[1:]
 
 
 def _loads(sheet: ShiftSheet, setter: Setter) -> Iterator[Block]:
@@ -170,6 +171,9 @@ def _loads(sheet: ShiftSheet, setter: Setter) -> Iterator[Block]:
             for one in sheet.loads
         ]
         yield from setter.table(columns, rows, setter.heading("Materials to load"))
+    for words in dict.fromkeys(one.sheet for one in sheet.loads if one.sheet):
+        names = ", ".join(one.product for one in sheet.loads if one.sheet == words)
+        yield setter.paragraph(f"Figures of {names}: {words}.", Style.SMALL)
     for name, words in (("Plant", sheet.plant), ("To read with", sheet.instruments)):
         if words:
             yield setter.paragraph(f"{name}: {words}.")

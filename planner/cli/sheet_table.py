@@ -98,7 +98,7 @@ def _mixes(table: MixTable) -> Iterator[str]:
 
 def _loads(sheet: ShiftSheet) -> list[str]:
     rows = [(one.packs, one.product, one.amount, f"water {one.water}" if one.water else "") for one in sheet.loads]
-    remarks = [f"{one.product}: {one.remark}" for one in sheet.loads if one.remark]
+    remarks = [f"{one.product}: {words}" for one in sheet.loads for words in (one.remark, one.sheet) if words]
     more = [
         f"{name}: {words}" for name, words in (("plant", sheet.plant), ("to read with", sheet.instruments)) if words
     ]

@@ -99,15 +99,15 @@ def load_rows(placed: Sequence[Placing]) -> Iterator[LoadRow]:
 def _load(placed: list[Placing]) -> LoadRow:
     product, supply = placed[0].product, placed[0].product.supply
     counted = [one.packs for one in placed if one.packs is not None]
-    missing = "" if len(counted) == len(placed) else "not all counted: see mixing. "
-    remark = f"{missing}{clean(product.sheet, 80)}"
+    missing = "" if len(counted) == len(placed) else "Not all counted: see mixing."
+    sheet = clean(product.sheet, 80)
     name = clean(product.name)
     if supply is None or not counted:
-        return LoadRow(name, "not counted", "", "", remark)
+        return LoadRow(name, "not counted", "", "", missing, sheet)
     # Packs that are mixed are opened visit by visit; all else may be used up by the next.
     mixed = supply.pot_life_min is not None
     gross = sum(one.gross for one in counted)
     packs = sum(one.whole for one in counted) if mixed else math.ceil(gross * (1 - 1e-9))
     water = f"{amount(packs * supply.water_l)} l" if supply.water_l else ""
-    also = f"{clean(supply.also, 120)} " if supply.also else ""
-    return LoadRow(name, packs_words(packs, supply.pack), f"{amount(gross)} used", water, f"{also}{remark}")
+    remark = " ".join(words for words in (missing, clean(supply.also, 120)) if words)
+    return LoadRow(name, packs_words(packs, supply.pack), f"{amount(gross)} used", water, remark, sheet)

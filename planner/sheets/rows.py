@@ -89,13 +89,14 @@ class MixTable:
 
 @dataclass(frozen=True)
 class LoadRow:
-    """What to load of one product."""
+    """What to load of one product; `sheet` says where the figures come from."""
 
     product: str
     packs: str
     amount: str
     water: str
     remark: str
+    sheet: str
 
 
 @dataclass(frozen=True)

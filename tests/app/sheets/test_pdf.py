@@ -86,6 +86,17 @@ def test_header_and_cautions_are_on_every_page_of_a_long_sheet(
     assert sum("not before" in text for text in pages) >= 3  # the table's head, repeated
 
 
+def test_a_long_mixing_schedule_says_on_each_page_what_is_mixed(
+    qapp: QApplication, tmp_path: Path, sheet: ShiftSheet
+) -> None:
+    path = tmp_path / "mixes.pdf"
+    [table] = sheet.mixes
+    draw_sheets(path, [replace(sheet, mixes=(replace(table, mixes=table.mixes * 12),))])
+    mixing = [text for text in pages_of(path) if "start mixing" in text]
+    assert len(mixing) >= 3
+    assert all(text.count("Mixing: Header, Element E1") == 1 for text in mixing)
+
+
 def test_two_shifts_of_a_day_count_their_own_pages(qapp: QApplication, tmp_path: Path, sheet: ShiftSheet) -> None:
     path = tmp_path / "two.pdf"
     each = draw_sheets(path, [sheet])
