@@ -14,7 +14,7 @@ from planner.sheets.scene import Scene
 from planner.sheets.words import NOTE_LENGTH, clean
 from planner.units import SLOT_MINUTES
 
-_Bound = tuple[int, str]
+Bound = tuple[int, str]
 """A slot and the words for what sets it."""
 _MOVES_ALONG = frozenset({"gang-busy", "move-too-short", "order", "link-order", "gap-early", "plant-over"})
 """Codes of the audit that only say that later work is in the way: it can go later too."""
@@ -23,8 +23,8 @@ _MOVES_ALONG = frozenset({"gang-busy", "move-too-short", "order", "link-order", 
 def running_rows(scene: Scene, latest: Sequence[Latest]) -> Iterator[RunningRow]:
     """Yield a row for each visit, in order of time."""
     for visit in scene.visits:
-        before = max(_earliest(scene, visit), default=None)
-        after = min(_latest(scene, visit, latest), default=None)
+        before = max(earliest_bounds(scene, visit))
+        after = min(latest_bounds(scene, visit, latest))
         operation, duty = scene.operation(visit), scene.duty(visit)
         count = len(scene.planned.plan.visits_of(visit.operation))
         part = f" (visit {visit.visit} of {count})" if count > 1 else ""
@@ -33,10 +33,10 @@ def running_rows(scene: Scene, latest: Sequence[Latest]) -> Iterator[RunningRow]
             planned=scene.clock.span(visit.start, visit.finish),
             work=f"{clean(duty.name, 80)}{part}{_way(scene, visit)}",
             element=clean(duty.element.name, 80),
-            not_before="-" if before is None else scene.clock.slot(before[0]),
-            before_why="" if before is None else before[1],
-            not_after="-" if after is None else scene.clock.slot(after[0]),
-            after_why="" if after is None else after[1],
+            not_before=scene.clock.slot(before[0]),
+            before_why=before[1],
+            not_after=scene.clock.slot(after[0]),
+            after_why=after[1],
             spare=_spare(scene, visit),
             note=clean(operation.note, NOTE_LENGTH),
             hold=bool(operation.hold_point),
@@ -55,7 +55,7 @@ def _way(scene: Scene, visit: Placement) -> str:
     return f": {clean(named, 60)}"
 
 
-def _earliest(scene: Scene, visit: Placement) -> Iterator[_Bound]:
+def earliest_bounds(scene: Scene, visit: Placement) -> Iterator[Bound]:
     """Yield what keeps a visit from starting earlier, apart from the gang's other work."""
     side, case = scene.planned.side, scene.planned.case
     yield scene.shift.interval.start, "shift starts"
@@ -75,7 +75,7 @@ def _earliest(scene: Scene, visit: Placement) -> Iterator[_Bound]:
             yield row.opens, f"gap opens: {_after(scene, row)}"
 
 
-def _latest(scene: Scene, visit: Placement, latest: Sequence[Latest]) -> Iterator[_Bound]:
+def latest_bounds(scene: Scene, visit: Placement, latest: Sequence[Latest]) -> Iterator[Bound]:
     """Yield what a visit must have started by: gaps, the road, the cones, the shift."""
     side, length = scene.planned.side, visit.finish - visit.start
     yield scene.span.finish - length, "to finish within the shift"
