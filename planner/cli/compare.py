@@ -1,0 +1,49 @@
+"""`liftgap compare`: what moved from one plan to another, and what each comes to."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from planner.audit.check import audit
+from planner.audit.compare import compare
+from planner.audit.terms import plan_terms
+from planner.cli.command import GOOD, Answer, Arguments, Command, Say, add_job, add_weather
+from planner.cli.wording import columns, count_words, moment
+from planner.findings import Weight
+from planner.jobfile.load import LoadedJob, load_job
+from planner.jobfile.planfile import read_plan
+from planner.model import Plan
+from planner.replan.words import change_lines, count_changed
+
+_HEAD = ("plan", "finish", "closures", "cost", "breaches")
+
+
+def _add_arguments(parser: argparse.ArgumentParser) -> None:
+    add_job(parser)
+    parser.add_argument("old", metavar="OLD.json", type=Path, help="the plan as it was")
+    parser.add_argument("new", metavar="NEW.json", type=Path, help="the plan as it is now")
+    add_weather(parser)
+
+
+def _run(arguments: Arguments, say: Say) -> Answer:
+    loaded = load_job(arguments.job, arguments.weather, columns=arguments.columns)
+    old, new = (read_plan(path, loaded.job) for path in (arguments.old, arguments.new))
+    change = compare(old, new)
+    table = columns([_HEAD, _row(loaded, str(arguments.old), old), _row(loaded, str(arguments.new), new)])
+    if change.is_same:
+        return Answer(GOOD, (*table, "", "Nothing moved."))
+    head = f"{count_words(count_changed(change), 'operation')} changed, {change.stayed:,} stayed:"
+    return Answer(GOOD, (*table, "", head, *(f"  {line}" for line in change_lines(change, loaded.job.time))))
+
+
+def _row(loaded: LoadedJob, name: str, plan: Plan) -> tuple[str, ...]:
+    if not plan.placements:
+        return (name, "-", "-", "-", "an empty plan")
+    terms = plan_terms(loaded.job, loaded.weather, plan)
+    breaches = [one for one in audit(loaded.job, loaded.weather, plan) if one.weight is Weight.BREACH]
+    finish = moment(loaded.job.time, plan.finish)
+    return name, finish, str(terms.closures), f"{terms.cost:,.2f}", str(len(breaches))
+
+
+COMMAND = Command("compare", "Say what moved from one plan to another, and what each comes to.", _add_arguments, _run)

@@ -1,0 +1,168 @@
+"""`liftgap replan`: what a new forecast breaks in a plan, and the least change that works from now on."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Iterator
+from datetime import UTC, datetime
+from pathlib import Path
+
+from planner.cli.command import BAD_INPUT, GOOD, NO, Answer, Arguments, Command, Say, add_job, add_plan, add_weather
+from planner.cli.plan_table import CAUTION, HOLD_CAUTION
+from planner.cli.searching import Teller, add_seconds, interrupted, out_fault
+from planner.cli.standing import standing_words
+from planner.cli.wording import advice_lines, columns, count_words, finding_words, moment, plan_advice
+from planner.jobfile.load import LoadedJob, load_job
+from planner.jobfile.planfile import read_plan, write_plan
+from planner.replan.breaks import Break
+from planner.replan.replan import Answered, Replanned, replan
+from planner.replan.ways_out import WayOut
+from planner.replan.words import act_words, change_lines
+
+DEFAULT_SECONDS = 10.0
+_HEAD = ("way out", "changed", "finish", "closures", "cost", "")
+
+
+def _add_arguments(parser: argparse.ArgumentParser) -> None:
+    add_job(parser)
+    add_plan(parser)
+    parser.add_argument(
+        "--now",
+        metavar="TIME",
+        type=_time,
+        help="site time from which work may still be moved, as 2027-04-06T07:00; left out, this moment, or the job's "
+        "first midnight where that lies outside its days",
+    )
+    add_seconds(parser, "how long to look for each way out", DEFAULT_SECONDS)
+    parser.add_argument("--seed", metavar="N", type=int, default=1, help="another seed tries other orders")
+    parser.add_argument("--out", metavar="NEW.json", type=Path, help="where to write the plan that changes least")
+    add_weather(parser)
+
+
+def _time(words: str) -> datetime:
+    try:
+        return datetime.fromisoformat(words)
+    except ValueError as error:
+        raise argparse.ArgumentTypeError(f"must be a time such as 2027-04-06T07:00, not {words}") from error
+
+
+def _run(arguments: Arguments, say: Say) -> Answer:
+    fault = out_fault(arguments.out)
+    if fault is not None:
+        return fault
+    loaded = load_job(arguments.job, arguments.weather, columns=arguments.columns)
+    old = read_plan(arguments.plan, loaded.job)
+    if not old.placements:
+        return Answer(BAD_INPUT, remarks=(f"{arguments.plan}: the plan holds no operation: use `liftgap plan`",))
+    now = _now(loaded, arguments.now)
+    for line in advice_lines(loaded.notes, loaded.job.time):
+        say(line)
+
+    def hear(way: WayOut) -> Teller:
+        say(f"looking for {way.words}")
+        return Teller(say, loaded.job)
+
+    with interrupted() as stop:
+        found = replan(
+            loaded.job,
+            loaded.weather,
+            old,
+            now,
+            seconds=arguments.seconds,
+            seed=arguments.seed,
+            hear=hear,
+            stop=stop.is_set,
+        )
+    return _answer(loaded, found, arguments.out)
+
+
+def _now(loaded: LoadedJob, given: datetime | None) -> int:
+    """Return the first slot that begins at or after now; work before it is as it was planned."""
+    time = loaded.job.time
+    if given is None:
+        slot = time.slot_up(datetime.now(UTC))
+        return slot if 0 <= slot < time.horizon else 0
+    aware = time.wall(given) if given.tzinfo is None else given
+    return max(0, min(time.slot_up(aware), time.horizon))
+
+
+def _answer(loaded: LoadedJob, found: Replanned, out: Path | None) -> Answer:
+    best = found.best
+    lines = (*_break_lines(loaded, found), "", *_way_lines(loaded, found))
+    if best is None or best.plan is None:
+        return Answer(NO, lines, ("No plan from now on:", *_reasons(found)))
+    if out is not None:
+        write_plan(out, best.plan, loaded.job)
+    return Answer(GOOD, (*lines, "", *_moves(loaded, best)), plan_advice(loaded, best.plan, ()))
+
+
+def _break_lines(loaded: LoadedJob, found: Replanned) -> Iterator[str]:
+    time = loaded.job.time
+    fixed = count_words(len(found.fixed), "operation")
+    yield f"From {moment(time, found.now)}: {fixed} done or under way and left as planned."
+    count = sum(len(one.findings) for one in found.breaks)
+    if not count:
+        yield "Nothing breaks in the old plan."
+        return
+    places = count_words(len(found.breaks), "place")
+    yield f"{count_words(count, 'breach', 'breaches')} in the old plan, at {places}:"
+    for one in found.breaks:
+        yield from _one_break(one, loaded)
+
+
+def _one_break(one: Break, loaded: LoadedJob) -> Iterator[str]:
+    yield f"  {one.place}: {act_words(one, loaded.job.time)}"
+    yield from (f"    {finding_words(finding, loaded.job.time)}" for finding in one.findings)
+
+
+def _way_lines(loaded: LoadedJob, found: Replanned) -> list[str]:
+    rows = [_way_row(loaded, one, found.answers[:index]) for index, one in enumerate(found.answers)]
+    old = ("the old plan", "-", *_old_figures(loaded, found), "broken" if found.breaks else "works")
+    return columns([_HEAD, old, *rows])
+
+
+def _way_row(loaded: LoadedJob, one: Answered, before: tuple[Answered, ...]) -> tuple[str, ...]:
+    if one.plan is None or one.terms is None:
+        why = "no plan exists" if one.proved else "no plan found"
+        return (one.way.words, "-", "-", "-", "-", why)
+    proved = "proved: no smaller change" if one.proved else f"no fewer than {one.plan.bound:.0f}"
+    if any(other.plan and other.plan.placements == one.plan.placements for other in before):
+        proved = "the same plan as above"
+    return (
+        one.way.words,
+        str(one.changed),
+        moment(loaded.job.time, one.plan.finish),
+        str(one.terms.closures),
+        f"{one.terms.cost:,.2f}",
+        proved,
+    )
+
+
+def _old_figures(loaded: LoadedJob, found: Replanned) -> tuple[str, str, str]:
+    terms = found.old_terms
+    finish = moment(loaded.job.time, round(terms.finish_days * 96))
+    return finish, str(terms.closures), f"{terms.cost:,.2f}"
+
+
+def _moves(loaded: LoadedJob, best: Answered) -> Iterator[str]:
+    assert best.plan is not None
+    assert best.change is not None
+    time = loaded.job.time
+    yield f"Chosen: {best.way.words}. {standing_words(best.plan, time, loaded.job.job.currency)}."
+    if best.change.is_same:
+        yield "Nothing moves."
+    yield from (f"  {line}" for line in change_lines(best.change, time))
+    if best.standing:
+        yield "Left broken, as it is done or under way:"
+        yield from (f"  {finding_words(one, time)}" for one in best.standing)
+    yield f"Cautions: {CAUTION} {HOLD_CAUTION}"
+
+
+def _reasons(found: Replanned) -> Iterator[str]:
+    for one in found.answers:
+        yield from (f"{one.way.words}: {reason}" for reason in one.reasons or ("none found in the time given",))
+
+
+COMMAND = Command(
+    "replan", "Say what a new forecast breaks in a plan, and find the least change that works.", _add_arguments, _run
+)

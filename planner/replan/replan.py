@@ -1,0 +1,142 @@
+"""Plan again from now: what has begun stays, the least change that works, each way out a full audited plan."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from planner.audit.check import audit
+from planner.audit.compare import Comparison, compare
+from planner.audit.terms import PlanTerms, plan_terms
+from planner.errors import NetworkError
+from planner.findings import Finding, Weight
+from planner.model import Aim, Job, Plan
+from planner.problem.issued import Issued
+from planner.replan.breaks import Break, breaks
+from planner.replan.ways_out import WayOut, ways_out
+from planner.solve.run import SolveListener, solve_job
+from planner.units import Slot
+from planner.weather.job_weather import JobWeather
+
+Hear = Callable[[WayOut], SolveListener]
+"""Gives the listener to the search for one way out."""
+
+
+@dataclass(frozen=True)
+class Answered:
+    """What came of one way out: an audited plan held against the old one, or the reasons why there is none.
+
+    standing: breaches of work done or under way, which no plan can mend any more. proved: no smaller change works
+    this way; without a plan, that there is none.
+    """
+
+    way: WayOut
+    plan: Plan | None
+    change: Comparison | None
+    terms: PlanTerms | None
+    standing: tuple[Finding, ...]
+    reasons: tuple[str, ...]
+    proved: bool
+
+    @property
+    def changed(self) -> int:
+        """Operations that stand otherwise than in the old plan."""
+        change = self.change
+        return 0 if change is None else len(change.moved) + len(change.appeared) + len(change.vanished)
+
+
+@dataclass(frozen=True)
+class Replanned:
+    """What breaks in the old plan, and all ways out; `now` is the slot from which work may be moved."""
+
+    now: int
+    breaks: tuple[Break, ...]
+    fixed: frozenset[str]
+    old_terms: PlanTerms
+    answers: tuple[Answered, ...]
+
+    @property
+    def best(self) -> Answered | None:
+        """The answer with a plan that changes least, then costs least; None where none has a plan."""
+        found = [one for one in self.answers if one.plan is not None]
+        return min(found, key=_worth, default=None)
+
+
+def replan(
+    job: Job,
+    weather: JobWeather,
+    plan: Plan,
+    now: int = 0,
+    *,
+    seconds: float = 10.0,
+    trials: int | None = None,
+    seed: int = 1,
+    hear: Hear | None = None,
+    stop: Callable[[], bool] | None = None,
+    side_by_side: bool = True,
+) -> Replanned:
+    """Return what `weather` breaks in `plan`, and the ways out, each looked for `seconds` [s] or `trials` orders.
+
+    hear: gives the listener to each way's search. side_by_side: look for all ways that the job offers, unless nothing
+    breaks; else for the least change by any means alone.
+    """
+    found = breaks(job, weather, plan, now)
+    ways = ways_out(job, plan, found, now)
+    solver = _Solver(weather, plan, now, seconds, trials, seed, hear, stop)
+    answers = tuple(solver.answer(way) for way in (ways if side_by_side and found else ways[:1]))
+    return Replanned(now, found, solver.fixed, plan_terms(job, weather, plan), answers)
+
+
+def _worth(one: Answered) -> tuple[int, float]:
+    return one.changed, one.terms.cost if one.terms else 0.0
+
+
+@dataclass(frozen=True)
+class _Solver:
+    weather: JobWeather
+    old: Plan
+    now: int
+    seconds: float
+    trials: int | None
+    seed: int
+    hear: Hear | None
+    stop: Callable[[], bool] | None
+
+    @property
+    def fixed(self) -> frozenset[str]:
+        """Operations that are done or under way."""
+        issued = Issued(self.old, self.now)
+        return frozenset(key for key in issued.visits if issued.is_done(key))
+
+    def answer(self, way: WayOut) -> Answered:
+        try:
+            found = solve_job(
+                way.job,
+                self.weather,
+                aim=Aim.CHANGE,
+                seconds=self.seconds,
+                trials=self.trials,
+                seed=self.seed,
+                listener=self.hear(way) if self.hear else None,
+                stop=self.stop,
+                base=self.old,
+                now=Slot(self.now),
+            )
+        except NetworkError as error:
+            return _without_plan(way, tuple(str(error).splitlines()), True)
+        if found.plan is None:
+            return _without_plan(way, found.reasons, found.proved)
+        return self._audited(way, found.plan, found.proved)
+
+    def _audited(self, way: WayOut, plan: Plan, proved: bool) -> Answered:
+        """Only breaches of what can't be changed any more may stand."""
+        breaches = [one for one in audit(way.job, self.weather, plan) if one.weight is Weight.BREACH]
+        new = [str(one) for one in breaches if one.place not in self.fixed]
+        if new:
+            return _without_plan(way, ("the plan found failed its audit:", *new), False)
+        terms = plan_terms(way.job, self.weather, plan)
+        return Answered(way, plan, compare(self.old, plan), terms, tuple(breaches), (), proved)
+
+
+def _without_plan(way: WayOut, reasons: tuple[str, ...], proved: bool) -> Answered:
+    return Answered(way, None, None, None, (), reasons, proved)

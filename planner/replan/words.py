@@ -1,0 +1,73 @@
+"""What breaks, and what moved, as people say it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from planner.audit.compare import Comparison, PlanChange, Visits
+from planner.audit.wording import at_slot, length_words, list_words
+from planner.replan.breaks import Break
+from planner.units import SLOT_MINUTES, SiteTime
+
+
+def act_words(one: Break, time: SiteTime) -> str:
+    """Return until when a break can still be met, such as "act by Fri 9 Apr 22:15"."""
+    if one.is_fixed:
+        return "done or under way: planning again can't mend it"
+    if one.act_by is None:
+        return "act before the next shift"
+    when = at_slot(time, one.act_by)
+    if one.acting == one.place:
+        return f"act by {when}; after that it is certain"
+    return f"act by {when}, before {one.acting} starts; after that it is certain"
+
+
+def change_lines(change: Comparison, time: SiteTime) -> Iterator[str]:
+    """Yield a line for each operation that stands otherwise, in order of time, then what closures changed."""
+    yield from (f"{one.operation}: {_moved(one, time)}" for one in change.moved)
+    yield from (f"{one.operation}: new, {_where(one.after, time)}" for one in change.appeared)
+    yield from (f"{one.operation}: left out, was {_where(one.before, time)}" for one in change.vanished)
+    if change.closures_added:
+        yield f"closures used now: {list_words(list(change.closures_added))}"
+    if change.closures_dropped:
+        yield f"closures given back: {list_words(list(change.closures_dropped))}"
+
+
+def count_changed(change: Comparison) -> int:
+    """Return how many operations stand otherwise."""
+    return len(change.moved) + len(change.appeared) + len(change.vanished)
+
+
+def _moved(one: PlanChange, time: SiteTime) -> str:
+    """Return what is different about an operation that both plans hold."""
+    parts = [_shift(one, time)]
+    if one.gang_changed:
+        parts.append(f"gang {_gangs(one.before)} → {_gangs(one.after)}")
+    if one.closure_changed:
+        parts.append(f"closure {_closures(one.before)} → {_closures(one.after)}")
+    if one.before[0].alternative != one.after[0].alternative:
+        usual = "the usual way"
+        parts.append(f"{one.before[0].alternative or usual} → {one.after[0].alternative or usual}")
+    if one.visits_changed:
+        parts.append("cut into other visits" if len(one.after) > 1 or len(one.before) > 1 else "another length")
+    return ", ".join(part for part in parts if part) or "a later visit moved"
+
+
+def _shift(one: PlanChange, time: SiteTime) -> str:
+    if not one.slots_later:
+        return ""
+    later = "later" if one.slots_later > 0 else "earlier"
+    by = length_words(abs(one.slots_later) * SLOT_MINUTES)
+    return f"{at_slot(time, one.before[0].start)} → {at_slot(time, one.after[0].start)} ({by} {later})"
+
+
+def _where(visits: Visits, time: SiteTime) -> str:
+    return f"{at_slot(time, visits[0].start)} to {at_slot(time, visits[-1].finish)} by gang {_gangs(visits)}"
+
+
+def _gangs(visits: Visits) -> str:
+    return list_words(sorted({visit.gang for visit in visits}))
+
+
+def _closures(visits: Visits) -> str:
+    return list_words(sorted({visit.closure or "none" for visit in visits}))
