@@ -6,6 +6,7 @@ import argparse
 from datetime import datetime
 from pathlib import Path
 
+from planner.audit.wording import clock_words, reading_words
 from planner.cli.command import GOOD, Answer, Arguments, Command, Say, add_job, add_weather
 from planner.cli.wording import columns, day_words
 from planner.jobfile.load import load_job
@@ -44,8 +45,8 @@ def _misfits(job: Job, fitted: Calibration) -> list[tuple[str, ...]]:
         (
             one.reading.element,
             _clock(one.reading.time.astimezone(job.time.zone)),
-            f"{one.reading.surface_c:.1f}",
-            f"{one.surface_c:.1f}",
+            reading_words(one.reading.surface_c),
+            reading_words(one.surface_c),
             f"{one.surface_c - one.reading.surface_c:+.1f}",
         )
         for one in fitted.misfits
@@ -53,7 +54,7 @@ def _misfits(job: Job, fitted: Calibration) -> list[tuple[str, ...]]:
 
 
 def _clock(local: datetime) -> str:
-    return f"{day_words(local.date())} {local:%H:%M}"
+    return f"{day_words(local.date())} {clock_words(local)}"
 
 
 COMMAND = Command(

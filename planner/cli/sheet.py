@@ -21,6 +21,7 @@ from planner.cli.command import (
     add_weather,
 )
 from planner.cli.sheet_table import sheet_lines
+from planner.cli.wording import count_words
 from planner.jobfile.load import load_job
 from planner.jobfile.planfile import read_plan
 from planner.jobfile.suggest import did_you_mean
@@ -76,12 +77,12 @@ def _run(arguments: Arguments, draw: DrawPdf | None) -> Answer:
     if not sheets:
         return Answer(NO, remarks=(_no_work(planned, arguments.gang, arguments.date),))
     broken = len(planned.breaches)
-    remarks = (f"this plan has {broken} breaches: see `liftgap audit`",) if broken else ()
+    remarks = (f"this plan has {count_words(broken, 'breach', 'breaches')}: see `liftgap audit`",) if broken else ()
     code = NO if broken else GOOD
     if arguments.pdf is None or draw is None:
         return Answer(code, tuple(line for sheet in sheets for line in (*sheet_lines(sheet), "")), remarks)
     pages = draw(arguments.pdf, sheets)
-    count = f"{len(sheets)} shift{'s' if len(sheets) != 1 else ''}, {pages} page{'s' if pages != 1 else ''}"
+    count = f"{count_words(len(sheets), 'shift')}, {count_words(pages, 'page')}"
     return Answer(code, (f"{arguments.pdf}: {count}",), remarks)
 
 
