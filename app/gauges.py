@@ -55,18 +55,17 @@ class Gauges(QWidget):
     def _gauge(self, painter: QPainter, facts: Facts, tail: Tail, top: float) -> None:
         kit, width = self.kit, self.width() - 2 * _EDGE_PX
         ends = [slot for slot in (tail.opens, tail.shuts, tail.planned) if slot is not None]
-        px = width / max(1, max(ends) - tail.anchor)
+        first = min(tail.anchor, *ends)
+        px = width / max(1, max(ends) - first)
         y = top + 28.0
 
         def at(slot: int | None) -> float | None:
-            return None if slot is None else _EDGE_PX + (slot - tail.anchor) * px
+            return None if slot is None else _EDGE_PX + (slot - first) * px
 
-        planned = at(tail.planned) or _EDGE_PX
+        planned, anchor = at(tail.planned) or _EDGE_PX, at(tail.anchor) or _EDGE_PX
         title = f"{operation_name(facts, tail.after)} → {operation_name(facts, tail.before)}"
         kit.write(painter, kit.small, kit.theme.ink, _EDGE_PX, top + 11, kit.elided(kit.small, title, width))
-        shape = TailShape(
-            _EDGE_PX, _EDGE_PX + width, y, 9, y, _EDGE_PX, at(tail.opens), at(tail.shuts), planned, tail
-        )
+        shape = TailShape(_EDGE_PX, _EDGE_PX + width, y, 9, y, anchor, at(tail.opens), at(tail.shuts), planned, tail)
         whole = TailShape(shape.x0, shape.x1, y, 9, y, shape.anchor, shape.opens, shape.shuts, shape.x1 + 1, tail)
         draw_tails(painter, kit, [tail_ink([whole])])
         draw_saw(painter, kit, shape)

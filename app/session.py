@@ -29,6 +29,7 @@ class Session:
 
     findings: of the audit, then the advice on the plan, then the notes of the job. weather_file: the forecast that
     stands in for the job's own, where one does; columns: what is what in its sheet, where its headings don't say.
+    by_hand: whether the plan was changed by hand since it was made.
     """
 
     loaded: LoadedJob
@@ -41,6 +42,7 @@ class Session:
     findings: tuple[Finding, ...] = ()
     weather_file: Path | None = None
     columns: str = ""
+    by_hand: bool = False
 
     def operation(self, key: str) -> Operation | None:
         """Return an operation of the job, or None."""
@@ -85,6 +87,7 @@ def with_better(session: Session, message: Better) -> Session:
     PlanFileError with all faults of the plan; TypeError, KeyError or ValueError where what goes beside it is damaged.
     """
     plan = plan_from_dict(message.plan, session.loaded.job)
+    session = replace(session, by_hand=False)
     if message.gaps is None or message.findings is None:
         return with_placed(session, plan)
     return with_found(session, plan, gaps_from_plain(message.gaps), findings_from_plain(message.findings))

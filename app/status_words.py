@@ -44,6 +44,10 @@ def standing_words(session: Session) -> str:
     if plan is None:
         return "not planned yet"
     breaches = sum(one.weight is Weight.BREACH for one in session.findings)
+    if session.by_hand and breaches:
+        return f"moved by hand: audit finds {breaches} breach{'es' if breaches != 1 else ''}"
+    if session.by_hand:
+        return "moved by hand; breaks no rule"
     if breaches:
         return f"not workable: {breaches} breach{'es' if breaches != 1 else ''}"
     if plan.status is PlanStatus.OPTIMAL:

@@ -26,6 +26,7 @@ from app.board.view import BoardView
 from app.details import DetailsPanel
 from app.findings_panel import FindingsPanel
 from app.header import Header
+from app.moving import Mover
 from app.pages import FaultsPage, WaitPage, WelcomePage, sample_jobs
 from app.palette import make_palette, style_sheet, theme_for
 from app.planning import Planning
@@ -55,6 +56,7 @@ class MainWindow(QMainWindow):
         super().__init__()
         self.settings = settings
         self.session: Session | None = None
+        self._before_run: Session | None = None
         self.board: BoardView | None = None
         self._clock = clock
         self._path: Path | None = None
@@ -67,10 +69,13 @@ class MainWindow(QMainWindow):
         self.planning.progressed.connect(self._progressed)
         self.planning.ended.connect(self._ended)
         self.planning.refused.connect(self.tell)
+        self.mover = Mover(self)
+        self.mover.stack.indexChanged.connect(lambda _index: self._enable())
         self._build()
         self.saver = Saver(self)
         self.saver.told.connect(self.tell)
         self.actions_by_name = add_menus(self)
+        self.stack.currentChanged.connect(lambda _index: self._enable())
         self.apply_theme()
         self._minute = QTimer(self, interval=_MINUTE_MS)
         self._minute.timeout.connect(self._tick)
@@ -217,6 +222,7 @@ class MainWindow(QMainWindow):
         board.set_ribbons_folded(self.settings.ribbons_folded)
         board.selected.connect(self._selected)
         board.activated.connect(self._activated)
+        self.mover.attach(board)
         time = session.facts.time
         board.set_clock(lambda: time.minutes_of(self._clock()) / 15)
         old, self.board = self.split.widget(0), board
@@ -253,6 +259,7 @@ class MainWindow(QMainWindow):
         self.settings.aim = self.header.chosen_aim
         self.settings.seconds = self.header.seconds.value()
         self.banner.hide()
+        self._before_run = self.session
         self.header.set_progress(0, self.settings.seconds)
         self.header.status.setText("Planning …")
         self.planning.start(self.session, self.settings.aim, self.settings.seconds)
@@ -260,6 +267,8 @@ class MainWindow(QMainWindow):
 
     def take(self, session: Session) -> None:
         """Show the same job with another plan, or on another forecast."""
+        if self.session is not None and session.loaded is not self.session.loaded:
+            self.mover.clear()
         self.session = session
         if self.board is not None:
             self.board.set_facts(session.facts)
@@ -267,6 +276,18 @@ class MainWindow(QMainWindow):
         self.findings.show_session(session)
         self.weather.renew_session(session)
         self._enable()
+
+    def show_live(self, session: Session) -> None:
+        """Show a plan on its way, while a bar is being dragged: board and findings only."""
+        if self.board is not None:
+            self.board.set_facts(session.facts)
+        self.findings.show_session(session)
+        self.header.status.setText(plan_words(session))
+
+    def say_plan(self) -> None:
+        """Say in the header how the plan stands."""
+        if self.session is not None:
+            self.header.status.setText(plan_words(self.session))
 
     def _progressed(self, progress: Progress) -> None:
         self.header.set_progress(progress.seconds, self.settings.seconds)
@@ -277,6 +298,8 @@ class MainWindow(QMainWindow):
     def _ended(self, outcome: Outcome) -> None:
         if self.session is not None:
             self.header.status.setText(plan_words(self.session, outcome))
+            self._make_step(self._before_run, self.session)
+        self._before_run = None
         self.tell(f"Planning: {outcome}")
         if outcome.end is not End.PLAN:
             kept = " The plan shown is from before." if self.session and self.session.plan else ""
@@ -286,20 +309,32 @@ class MainWindow(QMainWindow):
             self.banner.say(lines)
         self._enable()
 
+    def _make_step(self, before: Session | None, after: Session) -> None:
+        """Let undo bring back the plan that a run has put another in the place of."""
+        if before is not None and before is not after and before.plan is not None and before.loaded is after.loaded:
+            self.mover.push("new plan", before, after)
+
     def _enable(self) -> None:
         """Allow what can be done now."""
         ready, busy = self.session is not None and self.stack.currentWidget() is not self.wait, self.planning.busy
         self.header.set_busy(busy, ready)
         has_plan = self.session is not None and self.session.plan is not None
+        idle = not busy and self.stack.currentWidget() is self.split
         for name, able in (
             ("save", has_plan),
             ("pdf", ready),
             ("png", ready),
+            ("undo", idle and self.mover.stack.canUndo()),
+            ("redo", idle and self.mover.stack.canRedo()),
             ("plan", ready and not busy),
             ("stop", busy),
             *((name, ready) for name in self.views.names),
         ):
             self.actions_by_name[name].setEnabled(able)
+        self.actions_by_name["undo"].setText(f"&Undo {self.mover.stack.undoText()}".strip())
+        self.actions_by_name["redo"].setText(f"&Redo {self.mover.stack.redoText()}".strip())
+        if self.board is not None:
+            self.board.movable = has_plan and not busy
         self.views.enable(ready)
 
     @property
@@ -348,6 +383,7 @@ class MainWindow(QMainWindow):
             self.settings.side_px = self.split.sizes()[1]
         self._minute.stop()
         self.planning.close()
+        self.mover.close()
         self.weather.close_all()
         for asker in (self._opener, self.saver.asker, self.details.asker):
             asker.close()

@@ -20,6 +20,7 @@ def add_menus(window: MainWindow) -> dict[str, QAction]:
     """Add all menus to the window; return its actions by name."""
     actions = {
         **add_menu(window, "&Job", _job(window)),
+        **add_menu(window, "&Edit", _edit(window)),
         **add_menu(window, "&Plan", _plan(window)),
         **add_menu(window, "&View", _view(window)),
     }
@@ -41,6 +42,13 @@ def _job(window: MainWindow) -> tuple[Item | None, ...]:
         Item("png", "Board as &image …", "Ctrl+Shift+P", lambda: window.saver.export("png")),
         None,
         Item("quit", "&Quit", "Ctrl+Q", window.close),
+    )
+
+
+def _edit(window: MainWindow) -> tuple[Item | None, ...]:
+    return (
+        Item("undo", "&Undo", "Ctrl+Z", window.mover.stack.undo),
+        Item("redo", "&Redo", "Ctrl+Shift+Z", window.mover.stack.redo),
     )
 
 

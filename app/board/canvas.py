@@ -69,6 +69,10 @@ class BoardCanvas(QAbstractScrollArea):
         """Draw the limits of the selected operation in the ribbons."""
         self._look(limits=limits)
 
+    def set_lit(self, starts: tuple[tuple[int, int], ...]) -> None:
+        """Light up the starts at which the selected bar breaks no rule, as runs of slots."""
+        self._look(lit=starts)
+
     def set_clock(self, now: Callable[[], float | None]) -> None:
         """Give the slot that is now (None outside the job); asked at each `tick`."""
         self._now = now

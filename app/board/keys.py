@@ -29,6 +29,8 @@ class Step(Enum):
     ENTER = "enter"
     FOLD = "fold"
     NOTHING = "nothing"
+    EARLIER = "earlier"
+    LATER = "later"
 
 
 _Key = Qt.Key
@@ -56,10 +58,13 @@ _WITH_CONTROL: dict[int, Way | Zoom | Step] = {
     _Key.Key_Home: Step.JOB_START,
     _Key.Key_End: Step.JOB_END,
 }
+_WITH_SHIFT: dict[int, Way | Zoom | Step] = {_Key.Key_Left: Step.EARLIER, _Key.Key_Right: Step.LATER}
 
 KEY_HELP: tuple[tuple[str, str], ...] = (
     ("← → ↑ ↓", "next bar along the row, nearest bar in the next row"),
     ("Home, End", "first and last bar of the row"),
+    ("Shift+← Shift+→", "move the selected bar by a quarter of an hour; Ctrl+Z takes it back"),
+    ("Drag a bar", "move it; starts that break no rule light up along its row, Esc puts it back"),
     ("+  −  0", "zoom in, zoom out, all work in view"),
     ("Wheel", "zoom about the pointer; with Shift sideways, with Alt or over the names up and down"),
     ("Page Up, Page Down", "scroll the rows"),
@@ -74,4 +79,6 @@ def meaning(key: int, modifiers: Qt.KeyboardModifier) -> Way | Zoom | Step | Non
     """Return what a key means on the board, or None."""
     if modifiers & Qt.KeyboardModifier.ControlModifier:
         return _WITH_CONTROL.get(key)
+    if modifiers & Qt.KeyboardModifier.ShiftModifier and key in _WITH_SHIFT:
+        return _WITH_SHIFT[key]
     return _PLAIN.get(key)

@@ -36,7 +36,7 @@ def entries(gangs: Sequence[GangMark]) -> list[Entry]:
         Entry("work, by gang", _sample_bar(gangs), "work"),
         Entry("too early yet", _sample_tail(0, 60, 90, 60), "too early"),
         Entry("may go on", _sample_tail(0, 0, 300, 34), "may go on"),
-        Entry("closing, must have gone on", _sample_tail(-40, -40, 32, 60), "closing"),
+        Entry("closing", _sample_tail(-40, -40, 32, 60), "closing"),
         Entry("rest of the gap", _sample_tail(0, 0, 32, 0), "spare"),
         Entry("gap missed", lambda p, k, x, y: draw_saw(p, k, _tail(x, y, -20, -10, 0, 32)), "missed"),
         Entry("hold point", _sample_hold(gangs), "hold"),
@@ -60,9 +60,10 @@ def legend_lines(kit: Kit, gangs: Sequence[GangMark], width: float) -> int:
 
 
 def draw_legend(painter: QPainter, kit: Kit, gangs: Sequence[GangMark], box: Box) -> None:
-    """Draw the legend into its box; one that is a line high takes short words, and what does not fit is left out."""
-    is_one = box.height < 2 * LEGEND_LINE
-    lines = _wrapped(kit, short_entries(gangs), box.width)[:1] if is_one else _wrapped(kit, entries(gangs), box.width)
+    """Draw the legend into its box; a box too low for it takes one line of short words, what does not fit left out."""
+    lines = _wrapped(kit, entries(gangs), box.width)
+    if len(lines) * LEGEND_LINE > box.height:
+        lines = _wrapped(kit, short_entries(gangs), box.width)[:1]
     painter.fillRect(QRectF(box.x, box.y, box.width, box.height), color(kit.theme.ground))
     painter.setPen(pen(kit.theme.faint))
     painter.drawLine(QLineF(box.x, box.y + 0.5, box.right, box.y + 0.5))

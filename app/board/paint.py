@@ -40,6 +40,8 @@ class Look:
     limits: Limits = field(default_factory=Limits)
     now: float | None = None
     focused: bool = False
+    lit: tuple[tuple[int, int], ...] = ()
+    """Runs of slots at which the selected operation, being dragged, may start."""
 
 
 def paint_board(painter: QPainter, kit: Kit, display: Display, frame: Frame, look: Look) -> None:
@@ -75,6 +77,7 @@ def _rows_area(painter: QPainter, kit: Kit, display: Display, frame: Frame, look
     _row_grounds(painter, kit, boxes, view, look)
     grid = marks_in_view(display, area.width, look.x)
     draw_grid(painter, kit, grid, display.scale.x, (ground.y, ground.bottom))
+    _lit_starts(painter, kit, display, boxes, look)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     _draw_rows(painter, kit, display, boxes, view)
     _marks(painter, kit, display, boxes, look)
@@ -108,6 +111,20 @@ def _row_grounds(painter: QPainter, kit: Kit, boxes: Sequence[RowBox], view: Box
         lines.append(QLineF(view.x, box.top + box.height, view.right, box.top + box.height))
     painter.setPen(pen(kit.theme.rule))
     painter.drawLines(lines)
+
+
+def _lit_starts(painter: QPainter, kit: Kit, display: Display, boxes: Sequence[RowBox], look: Look) -> None:
+    """Wash the legal starts over the row of the bar being dragged, with a rail along its foot."""
+    picked = look.selected.split("/")[0] if look.selected else None
+    wash = QColor(kit.theme.accent)
+    wash.setAlpha(46)
+    for box in boxes if look.lit else ():
+        if box.row.kind is not RowKind.STRUCTURE and box.row.id in (picked, look.selected):
+            for first, after in look.lit:
+                left = display.scale.x(first)
+                wide = max(5.0, display.scale.x(after) - left)
+                painter.fillRect(QRectF(left, box.top, wide, box.height), wash)
+                painter.fillRect(QRectF(left, box.top + box.height - 4, wide, 4), color(kit.theme.accent))
 
 
 def _draw_rows(painter: QPainter, kit: Kit, display: Display, boxes: Sequence[RowBox], view: Box) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
@@ -92,6 +93,17 @@ def runs(wanted: np.ndarray, first: int = 0) -> tuple[tuple[int, int], ...]:
     """Return [start, finish) of each run of True; `first` is added to both."""
     edges = np.flatnonzero(np.diff(np.concatenate(([False], wanted, [False])).astype(np.int8)))
     return tuple((int(a) + first, int(b) + first) for a, b in zip(edges[::2], edges[1::2], strict=True))
+
+
+def runs_of(slots: Iterable[int]) -> tuple[tuple[int, int], ...]:
+    """Return [first, after the last) of each run of slots that follow each other."""
+    found: list[tuple[int, int]] = []
+    for slot in sorted(slots):
+        if found and found[-1][1] == slot:
+            found[-1] = (found[-1][0], slot + 1)
+        else:
+            found.append((slot, slot + 1))
+    return tuple(found)
 
 
 def rain_columns(facts: Facts, first: int, last: int) -> tuple[tuple[int, int, float], ...]:

@@ -2,24 +2,38 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QPoint, QPointF, Qt, Signal
+from dataclasses import dataclass
+
+from PySide6.QtCore import QEvent, QPoint, QPointF, Qt, Signal, SignalInstance
 from PySide6.QtGui import (
     QHelpEvent,
     QKeyEvent,
     QMouseEvent,
     QWheelEvent,
 )
-from PySide6.QtWidgets import QToolTip, QWidget
+from PySide6.QtWidgets import QApplication, QToolTip, QWidget
 
 from app.board.canvas import BoardCanvas
-from app.board.facts import Facts, RowKind
+from app.board.facts import Facts, RowKind, Visit
 from app.board.heading_words import heading_words
 from app.board.hit import Hit, Place, Way, hit, place_of, step
 from app.board.keys import Step, Zoom, meaning
 from app.board.kit import Kit
+from app.board.shapes import BarShape
 from app.board.words import visit_words, words_of
 
 _ZOOM_STEP = 1.25
+
+
+@dataclass
+class Held:
+    """A bar under the pressed pointer: `offset` slots of it lie before the pointer."""
+
+    visit: Visit
+    pressed: QPoint
+    offset: float
+    start: int
+    moving: bool = False
 
 
 class BoardView(BoardCanvas):
@@ -29,11 +43,23 @@ class BoardView(BoardCanvas):
     """An operation was selected (its key), or nothing ("")."""
     activated = Signal(str)
     """Enter or a double click on an operation."""
+    gripped = Signal(str, int)
+    """A visit (operation and number) begins to be dragged."""
+    dragged = Signal(str, int, int)
+    """The visit's start under the pointer, in slots; only when it changes."""
+    dropped = Signal()
+    let_go = Signal()
+    """The drag ends without effect."""
+    nudged = Signal(str, int, int)
+    """A visit is to be moved by some slots."""
 
     def __init__(self, facts: Facts, kit: Kit, parent: QWidget | None = None) -> None:
         super().__init__(facts, kit, parent)
         self._number = 1
         self._grip: QPoint | None = None
+        self._held: Held | None = None
+        self.movable = False
+        """Whether bars can be moved now."""
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.viewport().setMouseTracking(True)
         self.setAccessibleName("Board")
@@ -153,6 +179,10 @@ class BoardView(BoardCanvas):
                 row = self.facts.element_of(self.look.selected)
                 if row is not None:
                     self.turn(row)
+            case Step.EARLIER | Step.LATER if self.look.selected and self.movable and self._held is None:
+                self.nudged.emit(self.look.selected, self._number, -1 if wish is Step.EARLIER else 1)
+            case Step.NOTHING if self._held is not None:
+                self._end_drag(self.let_go)
             case Step.NOTHING:
                 self.select(None)
 
@@ -179,6 +209,7 @@ class BoardView(BoardCanvas):
                 self.turn(found.row)
         elif found.bar is not None:
             self.select(found.bar.visit.key, found.bar.visit.number)
+            self._hold(found.bar, event.position().toPoint())
         elif found.tail is not None:
             self.select(found.tail.before)
         elif found.exposure is not None:
@@ -186,6 +217,9 @@ class BoardView(BoardCanvas):
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         here = event.position().toPoint()
+        if event.buttons() & Qt.MouseButton.LeftButton and self._held is not None:
+            self._drag(self._held, here)
+            return
         if event.buttons() & Qt.MouseButton.LeftButton and self._grip is not None:
             moved = here - self._grip
             self._grip = here
@@ -202,6 +236,35 @@ class BoardView(BoardCanvas):
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         self._grip = None
+        self._end_drag(self.dropped)
+
+    def _hold(self, bar: BarShape, at: QPoint) -> None:
+        """Make ready to drag a bar, if it stands for one visit and bars can be moved."""
+        if self.movable and bar.merged == 1:
+            self._held = Held(bar.visit, at, self._slot_at(at) - bar.visit.start, bar.visit.start)
+
+    def _drag(self, held: Held, here: QPoint) -> None:
+        if not held.moving:
+            if abs(here.x() - held.pressed.x()) < QApplication.startDragDistance():
+                return
+            held.moving = True
+            self._view = None
+            self.viewport().setCursor(Qt.CursorShape.SizeHorCursor)
+            self.gripped.emit(held.visit.key, held.visit.number)
+        last = self.facts.horizon - (held.visit.finish - held.visit.start)
+        start = min(last, max(0, round(self._slot_at(here) - held.offset)))
+        if start != held.start:
+            held.start = start
+            self.dragged.emit(held.visit.key, held.visit.number, start)
+
+    def _end_drag(self, end: SignalInstance) -> None:
+        held, self._held = self._held, None
+        if held is not None and held.moving:
+            self.viewport().setCursor(Qt.CursorShape.ArrowCursor)
+            end.emit()
+
+    def _slot_at(self, at: QPoint) -> float:
+        return self.display.scale.slot(at.x() - self.frame_boxes.rows.x + self.look.x)
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
         found = self._hit(event.position().x(), event.position().y())

@@ -1,0 +1,103 @@
+"""A visit moved by hand: the plan with it elsewhere, and what that breaks; quick enough for a drag. No Qt."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from app.session import Session, with_found
+from planner.audit.gaps import gap_rows
+from planner.audit.terms import side_terms
+from planner.findings import Finding, Weight
+from planner.model import Aim, ClosureState, Placement, Plan, PlanStatus
+from planner.units import Slot
+
+
+def visit_of(session: Session, key: str, number: int) -> Placement | None:
+    """Return a visit of the plan, or None."""
+    visits = session.plan.visits_of(key) if session.plan else ()
+    return next((visit for visit in visits if visit.visit == number), None)
+
+
+def moved_to(session: Session, key: str, number: int, start: int) -> Session:
+    """Return the session with visit `number` of operation `key` at slot `start`, audited in what the move touches.
+
+    The visit stays as long as it is, with its gang, and takes the closure that holds it there. The advice is the
+    old plan's. KeyError where the plan has no such visit.
+    """
+    plan = plan_with(session, key, number, start)
+    assert session.plan is not None
+    auditor, job, weather = session.auditor, session.loaded.job, session.loaded.weather
+    found = [*_untouched(session, auditor.audit_one(session.plan, key)), *auditor.audit_one(plan, key)]
+    renewed = {row.key: row for row in gap_rows(job, weather, plan, auditor, key)}
+    gaps = tuple(renewed.get(row.key, row) for row in session.gaps)
+    mild = [one for one in _told(session) if one.weight is not Weight.BREACH]
+    breaches = sorted(found, key=lambda one: (-1 if one.slot is None else one.slot, one.place, one.code))
+    return replace(with_found(session, plan, gaps, (*breaches, *mild)), by_hand=True)
+
+
+def is_legal(session: Session, key: str, number: int, start: int) -> bool:
+    """Say whether a visit could stand at `start` without a breach of any rule that touches its operation."""
+    return not session.auditor.audit_one(_placed(session, key, number, start), key)
+
+
+def plan_with(session: Session, key: str, number: int, start: int) -> Plan:
+    """Return the plan with one visit elsewhere; its value is what it now comes to, and nothing is proved of it."""
+    plan = _placed(session, key, number, start)
+    value = _value(session, plan)
+    return replace(plan, status=PlanStatus.FEASIBLE, value=value, bound=min(plan.bound, value))
+
+
+def _placed(session: Session, key: str, number: int, start: int) -> Plan:
+    """Return the plan with one visit elsewhere, all visits of its operation numbered again in order of time."""
+    visit, plan = visit_of(session, key, number), session.plan
+    if visit is None or plan is None:
+        raise KeyError(f"{key}, visit {number}")
+    finish = start + visit.finish - visit.start
+    there = replace(
+        visit, start=Slot(start), finish=Slot(finish), closure=_closure(session, key, start, finish, visit.closure)
+    )
+    others = [one for one in plan.visits_of(key) if one is not visit]
+    ordered = sorted((*others, there), key=lambda one: one.start)
+    numbered = iter([replace(one, visit=number) for number, one in enumerate(ordered, start=1)])
+    placements = tuple(next(numbered) if one.operation == key else one for one in plan.placements)
+    return replace(plan, placements=placements)
+
+
+def _closure(session: Session, key: str, start: int, finish: int, old: str | None) -> str | None:
+    """Return the closure that shuts the operation's lanes around slots start..finish; the old one where none does."""
+    operation = session.operation(key)
+    lanes = set(operation.lanes) if operation else set()
+    if old is None and not lanes:
+        return None
+    holding = [
+        id
+        for id, window in session.still.closures.items()
+        if window.work is not None
+        and window.work.start <= start
+        and finish <= window.work.finish
+        and lanes <= set(window.closure.lanes)
+        and window.closure.state is not ClosureState.REFUSED
+    ]
+    return old if old in holding or not holding else holding[0]
+
+
+def _value(session: Session, plan: Plan) -> float:
+    match plan.aim:
+        case Aim.FINISH:
+            return plan.finish / 96
+        case Aim.CLOSURES:
+            return float(len(plan.closures_used))
+        case Aim.COST:
+            return side_terms(session.auditor.side_of(plan), plan).cost
+        case Aim.CHANGE:
+            return plan.value
+
+
+def _told(session: Session) -> tuple[Finding, ...]:
+    """Return the findings without the job's own notes."""
+    return session.findings[: len(session.findings) - len(session.loaded.notes)]
+
+
+def _untouched(session: Session, touched: tuple[Finding, ...]) -> list[Finding]:
+    """Return the breaches that the move does not concern."""
+    return [one for one in _told(session) if one.weight is Weight.BREACH and one not in touched]

@@ -1,0 +1,168 @@
+"""Work moved by hand on the board: live while a bar is dragged, one step of undo when it is let go."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from time import perf_counter
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, QTimer
+from PySide6.QtGui import QUndoCommand, QUndoStack
+
+from app.board.ribbons import runs_of
+from app.board.view import BoardView
+from app.hand_moves import is_legal, moved_to, visit_of
+from app.session import Session, with_placed
+from app.tasks import Asker
+
+if TYPE_CHECKING:
+    from app.window import MainWindow
+
+_SLICE_S = 0.006
+"""How long the window may be kept at a time while legal starts are looked for."""
+_SHOW_S = 0.06
+"""How long found starts wait to be drawn together."""
+Show = Callable[[Session], None]
+
+
+class ShowSession(QUndoCommand):
+    """Shows `after`; undone, `before`: two frozen snapshots."""
+
+    def __init__(self, words: str, before: Session, after: Session, show: Show) -> None:
+        super().__init__(words)
+        self.before, self.after, self._show = before, after, show
+
+    def redo(self) -> None:
+        self._show(self.after)
+
+    def undo(self) -> None:
+        self._show(self.before)
+
+
+class Mover(QObject):
+    """Moves visits of the window's plan; the whole audit and the advice follow off the window's thread."""
+
+    def __init__(self, window: MainWindow) -> None:
+        super().__init__(window)
+        self._window = window
+        self.stack = QUndoStack(self)
+        self.asker = Asker(self)
+        self.asker.answered.connect(self._settled)
+        self.asker.failed.connect(window.tell)
+        self._from: Session | None = None
+        self._live: Session | None = None
+        self._held: tuple[str, int] = ("", 0)
+        self._starts: list[int] = []
+        self._legal: set[int] = set()
+        self._lit_at = 0.0
+        self._search = QTimer(self, interval=0)
+        self._search.timeout.connect(self._look_for_starts)
+
+    def attach(self, board: BoardView) -> None:
+        """Listen to a new board; what was done to the last job can't be undone any more."""
+        self.clear()
+        board.gripped.connect(self._grip)
+        board.dragged.connect(self._drag)
+        board.dropped.connect(self._drop)
+        board.let_go.connect(self._let_go)
+        board.nudged.connect(self.nudge)
+
+    def clear(self) -> None:
+        """Forget all steps and what is going on."""
+        self._search.stop()
+        self.asker.forget()
+        self._from = self._live = None
+        self.stack.clear()
+
+    def close(self) -> None:
+        """End everything; the window shuts."""
+        self.clear()
+        self.asker.close()
+
+    def push(self, words: str, before: Session, after: Session) -> None:
+        """Make a change a step of undo; `after` is shown."""
+        self.stack.push(ShowSession(words, before, after, self._show))
+
+    def nudge(self, key: str, number: int, slots: int) -> None:
+        """Move a visit by some slots."""
+        session = self._window.session
+        visit = visit_of(session, key, number) if session is not None else None
+        if session is None or visit is None:
+            return
+        length = visit.finish - visit.start
+        start = min(session.facts.horizon - length, max(0, visit.start + slots))
+        if start != visit.start:
+            self._take_step(session, moved_to(session, key, number, start), key)
+
+    # --- dragging
+
+    def _grip(self, key: str, number: int) -> None:
+        self._from = self._live = self._window.session
+        self._held, self._legal = (key, number), set()
+        visit = visit_of(self._from, key, number) if self._from is not None else None
+        if self._from is None or visit is None:
+            return
+        last = self._from.facts.horizon - (visit.finish - visit.start)
+        self._starts = sorted(range(last + 1), key=lambda slot: -abs(slot - visit.start))
+        self._search.start()
+
+    def _drag(self, key: str, number: int, start: int) -> None:
+        if self._from is None:
+            return
+        self._live = moved_to(self._from, key, number, start)
+        self._window.show_live(self._live)
+
+    def _drop(self) -> None:
+        before, live = self._from, self._live
+        self._end_drag()
+        if before is not None and live is not None and live is not before and before is self._window.session:
+            self._take_step(before, live, self._held[0])
+
+    def _let_go(self) -> None:
+        """Put the bar back where it was gripped."""
+        before, live = self._from, self._live
+        self._end_drag()
+        if before is not None and live is not before:
+            self._show(before)
+
+    def _end_drag(self) -> None:
+        self._search.stop()
+        self._from = self._live = None
+        if self._window.board is not None:
+            self._window.board.set_lit(())
+
+    def _look_for_starts(self) -> None:
+        """Try the nearest starts first, a few at a time, and light up those that break nothing."""
+        session, (key, number) = self._from, self._held
+        until = perf_counter() + _SLICE_S
+        while session is not None and self._starts and perf_counter() < until:
+            start = self._starts.pop()
+            if is_legal(session, key, number, start):
+                self._legal.add(start)
+        if not self._starts or session is None:
+            self._search.stop()
+        if self._window.board is not None and (not self._search.isActive() or until > self._lit_at + _SHOW_S):
+            self._lit_at = until
+            self._window.board.set_lit(runs_of(self._legal))
+
+    # --- steps
+
+    def _take_step(self, before: Session, after: Session, key: str) -> None:
+        operation = after.operation(key)
+        self.push(f"move of {operation.name if operation else key}", before, after)
+        plan = after.plan
+        assert plan is not None
+        self.asker.ask(lambda: with_placed(after, plan))
+
+    def _show(self, session: Session) -> None:
+        self.asker.forget()
+        self._window.take(session)
+        self._window.say_plan()
+
+    def _settled(self, session: Session) -> None:
+        """Take the whole audit's word, and the advice, for the step that was made last."""
+        command = self.stack.command(self.stack.index() - 1)
+        if isinstance(command, ShowSession) and self._window.session is command.after:
+            command.after = session
+            self._window.take(session)
+            self._window.say_plan()
