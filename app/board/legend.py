@@ -60,7 +60,7 @@ def legend_lines(kit: Kit, gangs: Sequence[GangMark], width: float) -> int:
 
 
 def draw_legend(painter: QPainter, kit: Kit, gangs: Sequence[GangMark], box: Box) -> None:
-    """Draw the legend into its box; a box too low for it takes one line of short words, what does not fit left out."""
+    """Draw the legend into its box; where that is too low, one line of short words, as far as it goes."""
     lines = _wrapped(kit, entries(gangs), box.width)
     if len(lines) * LEGEND_LINE > box.height:
         lines = _wrapped(kit, short_entries(gangs), box.width)[:1]
