@@ -30,6 +30,7 @@ from app.moving import Mover
 from app.pages import FaultsPage, WaitPage, WelcomePage, sample_jobs
 from app.palette import make_palette, style_sheet, theme_for
 from app.planning import Planning
+from app.reason_words import named
 from app.saving import Saver
 from app.session import Session, open_session
 from app.settings import Settings
@@ -306,7 +307,7 @@ class MainWindow(QMainWindow):
             head = f"{str(outcome)[0].upper()}{str(outcome)[1:]}"
             said = any(reason.startswith(head) for reason in outcome.reasons[:1])
             lines = outcome.reasons if said and not kept else (f"{head}.{kept}", *outcome.reasons)
-            self.banner.say(lines)
+            self.banner.say([named(self.session, line) for line in lines] if self.session else lines)
         self._enable()
 
     def _make_step(self, before: Session | None, after: Session) -> None:
