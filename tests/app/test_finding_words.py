@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 from app.finding_words import audit_words, place_name
 from app.session import open_session
+from app.status_words import forecast_words
 from planner.findings import Finding, Weight
 
 
@@ -28,3 +30,11 @@ def test_a_place_is_called_by_its_name(job_file: Path) -> None:
     assert place_name(session, operation.key) == f"{operation.name}, {element.name}"
     assert place_name(session, job.gangs[0].id) == job.gangs[0].name
     assert place_name(session, "nothing of the kind") == "nothing of the kind"
+
+
+def test_the_forecast_is_shown_with_the_credit_that_its_giver_asks_for(job_file: Path) -> None:
+    session = open_session(job_file)
+    assert "by a weather office" not in forecast_words(session)
+    weather = replace(session.loaded.weather, attribution="Data by a weather office")
+    credited = replace(session, loaded=replace(session.loaded, weather=weather))
+    assert forecast_words(credited).endswith("Data by a weather office")
