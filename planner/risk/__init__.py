@@ -1,0 +1,1 @@
+"""How sure a plan is: the chance that each gap and each reopening holds over the members of an ensemble."""

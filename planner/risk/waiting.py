@@ -1,0 +1,221 @@
+"""A gang that waits until ready: the plan pushed right in every member by one plain policy.
+
+- Every gang keeps to its running order in the plan, and begins no visit before the time planned.
+- A visit begins at the first quarter-hour at which what it follows is finished, the gaps to it have opened, its gang
+  has come from its visit before, and it has room: wholly in one shift, and, where it needs lanes shut, in one
+  closure that is not refused and shuts them.
+- An exposed stretch is begun only in a closure in which all of it, as long as planned, still fits. Once begun it is
+  carried on in the gang's shifts whatever the closure: the lane then reopens late, which is counted against it.
+- Visits keep their lengths and gangs. A gap that has shut is counted as missed, and the work goes on; remedies are
+  not added. Limits of weather while work goes on, plant, light and pins are not looked at again.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from functools import cached_property
+
+import numpy as np
+
+from planner.cure.arrays import SLACK
+from planner.cure.rates import opening_rate, shutting_rate
+from planner.intervals import Interval
+from planner.model import Closure, GapCurve, Placement
+from planner.network.work import Gap, Stretch
+from planner.risk.chances import Held
+from planner.risk.clocks import Slots
+from planner.risk.room import Rooms
+from planner.risk.scene import Reopening, Scene
+from planner.units import slots_up
+
+
+@dataclass(frozen=True, eq=False)
+class Waiting:
+    """Starts and finishes of every visit in every member, each of shape (members,); H + 1 for "not in the job"."""
+
+    scene: Scene
+    rooms: Rooms
+    starts: dict[tuple[str, int], Slots] = field(default_factory=dict)
+    closures: dict[str, Slots] = field(default_factory=dict)
+    """For each exposed stretch, by "ELEMENT/stretch", which of its closures was waited for; −1 for none."""
+
+    @property
+    def never(self) -> int:
+        """The slot that stands for "not in the job"."""
+        return self.scene.members.horizon + 1
+
+    @cached_property
+    def order(self) -> tuple[Placement, ...]:
+        """All visits in the order of the plan."""
+        return tuple(sorted(self.scene.plan.placements, key=lambda one: (one.start, one.finish, one.operation)))
+
+    def start(self, visit: Placement) -> Slots:
+        """Return when a visit starts."""
+        return self.starts[visit.operation, visit.visit]
+
+    def finish(self, visit: Placement) -> Slots:
+        """Return when a visit finishes."""
+        return np.minimum(self.start(visit) + (visit.finish - visit.start), self.never)
+
+    def end(self, key: str, which: str) -> Slots:
+        """Return the start or the finish of an operation."""
+        visits = self.scene.visits[key]
+        if which == "start":
+            return self.start(visits[0])
+        return _latest([self.finish(visit) for visit in visits])
+
+    @property
+    def finishes(self) -> Slots:
+        """When all is done."""
+        return _latest([self.finish(visit) for visit in self.order])
+
+    def met(self, gap: Gap) -> Held:
+        """Return in which members the gang comes before a gap shuts, having come at all."""
+        planned = self.end(gap.before, gap.before_end)
+        clock = self.scene.clock(shutting_rate(gap.curve), gap.curve, gap.element)
+        here = planned < self.never
+        if clock is None:
+            return here
+        return here & (clock.ran(self.end(gap.after, gap.after_end), planned) <= 1.0 + SLACK)
+
+
+def wait(scene: Scene) -> Waiting:
+    """Return the plan of `scene` as a gang that waits would work it in every member."""
+    waiting = Waiting(scene, Rooms(scene.job))
+    last: dict[str, Placement] = {}
+    for visit in waiting.order:
+        ready = _ready(waiting, visit, last.get(visit.gang))
+        waiting.starts[visit.operation, visit.visit] = _placed(waiting, visit, ready)
+        last[visit.gang] = visit
+    return waiting
+
+
+def windows_of(waiting: Waiting, stretch: Stretch) -> tuple[tuple[Closure, Interval], ...]:
+    """Return the closures in which a stretch may lie."""
+    return waiting.rooms.windows(frozenset(stretch.lanes))
+
+
+def _ready(waiting: Waiting, visit: Placement, before: Placement | None) -> Slots:
+    """Return the first slot at which all that a visit waits for is there; none but room."""
+    scene = waiting.scene
+    ready = np.full(scene.members.count, int(visit.start), dtype=np.int64)
+    visits = scene.visits[visit.operation]
+    if visit is not visits[0]:
+        ready = np.maximum(ready, waiting.finish(visits[visits.index(visit) - 1]))
+    if before is not None:
+        ready = np.maximum(ready, waiting.finish(before) + _move(scene, before, visit))
+    if visit is visits[0]:
+        for key in scene.forerunners.get(visit.operation, ()):
+            ready = np.maximum(ready, waiting.end(key, "finish"))
+    for gap in scene.gaps_to.get(visit.operation, ()):
+        ready = np.maximum(ready, _opened(waiting, gap, visit))
+    return np.minimum(ready, waiting.never)
+
+
+def _opened(waiting: Waiting, gap: Gap, visit: Placement) -> Slots | int:
+    """Return the first start that an opening gap leaves a visit; 0 where it asks nothing of this one.
+
+    A gap to the finish that begins where the plan has not come yet is left out: no gang can know of it.
+    """
+    scene, to_finish = waiting.scene, gap.before_end == "finish"
+    visits = scene.visits[gap.before]
+    known = all((one.operation, one.visit) in waiting.starts for one in scene.visits[gap.after])
+    if visit is not visits[-1 if to_finish else 0] or not known:
+        return 0
+    anchors = waiting.end(gap.after, gap.after_end)
+    clock = scene.clock(opening_rate(gap.curve), gap.curve, gap.element)
+    opens = anchors if clock is None else clock.full_at(anchors)
+    return np.where(opens < waiting.never, opens - (visit.finish - visit.start) * to_finish, waiting.never)
+
+
+def _move(scene: Scene, before: Placement, visit: Placement) -> int:
+    """Return the slots that a gang needs to come from one visit to the next."""
+    here, there = (scene.job.element(one.operation.partition("/")[0]).structure for one in (before, visit))
+    return 0 if here == there else slots_up(scene.job.gang(visit.gang).move_min / 60)
+
+
+def _placed(waiting: Waiting, visit: Placement, ready: Slots) -> Slots:
+    """Return the first start from `ready` on at which a visit has room."""
+    scene = waiting.scene
+    stretch = scene.stretch_of.get(visit.operation)
+    if stretch is not None and stretch.plates is None:
+        if _key(stretch) in waiting.closures:
+            return waiting.rooms.firsts(visit, None)[ready]
+        return _first_of_stretch(waiting, visit, stretch, ready)
+    if visit.closure is None:
+        return waiting.rooms.firsts(visit, None)[ready]
+    lift, lay = (0, 0) if stretch is None or stretch.plates is None else stretch.plates
+    lanes = scene.lanes.get(visit.operation) or frozenset(scene.job.closure(visit.closure).lanes)
+    windows = tuple(
+        Interval(work.start + lift, work.finish - lay)
+        for _, work in waiting.rooms.windows(lanes)
+        if work.start + lift < work.finish - lay
+    )
+    return waiting.rooms.firsts(visit, windows)[ready]
+
+
+def _first_of_stretch(waiting: Waiting, visit: Placement, stretch: Stretch, ready: Slots) -> Slots:
+    """Return the start of a stretch's first visit, and note the closure: the first with room for the planned span.
+
+    Of two that serve as soon the planned one is kept.
+    """
+    scene, never = waiting.scene, waiting.never
+    span = max(scene.end(key, "finish") for key in stretch.inside if key in scene.visits) - visit.start
+    tail = span - (visit.finish - visit.start)
+    start = np.full(len(ready), never, dtype=np.int64)
+    chosen = np.full(len(ready), -1, dtype=np.int64)
+    windows = list(enumerate(windows_of(waiting, stretch)))
+    for number, (_, work) in sorted(windows, key=lambda one: (one[1][0].id == visit.closure, -one[0])):
+        if work.finish - tail > work.start:
+            there = waiting.rooms.firsts(visit, (Interval(work.start, work.finish - tail),))[ready]
+            sooner = there <= np.minimum(start, never - 1)
+            start, chosen = np.where(sooner, there, start), np.where(sooner, number, chosen)
+    waiting.closures[_key(stretch)] = chosen
+    return start
+
+
+def reopened(waiting: Waiting, reopening: Reopening) -> Held:
+    """Return in which members a stretch is done and fit when the closure that it lies in starts to be cleared."""
+    stretch = reopening.stretch
+    windows = windows_of(waiting, stretch)
+    finishes = np.array([*(work.finish for _, work in windows), -1], dtype=np.int64)
+    if stretch.plates is not None:
+        return _plated(waiting, reopening, stretch.plates, finishes)
+    scene = waiting.scene
+    leader = min((key for key in stretch.inside if key in scene.visits), key=lambda key: scene.visits[key][0].start)
+    clears = finishes[waiting.closures[_key(scene.stretch_of[leader])]]
+    held = np.asarray(clears >= 0)
+    for key in stretch.inside:
+        if key in scene.visits:
+            held &= waiting.end(key, "finish") <= clears
+    for key, curve, _ in stretch.fit:
+        if key in scene.visits:
+            held &= _fit_at(waiting, key, curve, stretch.element) <= clears
+    return held
+
+
+def _plated(waiting: Waiting, reopening: Reopening, plates: tuple[int, int], finishes: Slots) -> Held:
+    """Return in which members each layer is fit when plates go down in the closure in which it was placed."""
+    ordered = np.sort(finishes[:-1])
+    held = np.ones(waiting.scene.members.count, dtype=bool)
+    for layer in reopening.layers:
+        laid = waiting.end(layer.operation, "finish")
+        place = np.searchsorted(ordered, laid + plates[1])
+        down = np.append(ordered, -1)[place] - plates[1]
+        held &= _fit_at(waiting, layer.operation, layer.curve, reopening.element) <= down
+    return held
+
+
+def _fit_at(waiting: Waiting, key: str, curve: GapCurve, element: str) -> Slots:
+    """Return the first slot at which a layer is fit for traffic."""
+    laid = waiting.end(key, "finish")
+    clock = waiting.scene.clock(opening_rate(curve), curve, element)
+    return laid if clock is None else clock.full_at(laid)
+
+
+def _latest(slots: list[Slots]) -> Slots:
+    return np.asarray(np.maximum.reduce(slots))
+
+
+def _key(stretch: Stretch) -> str:
+    return f"{stretch.element}/{stretch.name}"

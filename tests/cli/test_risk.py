@@ -1,0 +1,50 @@
+"""`liftgap risk` on files."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from tests.cli.files import planned, run
+from tests.jobs import road_fields, steady_days
+
+
+def test_the_tables_name_gaps_reopenings_and_finish(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    fields = {**road_fields(), "forecast": {"days": steady_days(5, 20.0, 24.0)}}
+    job, plan = planned(tmp_path, capsys, fields)
+    code, lines, said = run(capsys, "risk", job, plan, "--members", 20)
+    assert code == 0, said
+    assert lines[0].startswith("20 members generated about one forecast")
+    assert any(line.startswith("C1") and "open joint" in line and "%" in line for line in lines)
+    assert any(line.startswith("Gang that waits until ready: finish P50 Tue 4 Jun 2024 00:45, P80") for line in lines)
+    assert lines[-1].startswith("Cautions:")
+
+
+def test_json_holds_shares_with_their_errors_and_site_times(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    job, plan = planned(tmp_path, capsys)
+    code, lines, _ = run(capsys, "risk", job, plan, "--members", 25, "--seed", 4, "--json")
+    data = json.loads("\n".join(lines))
+    assert code == 0
+    assert (data["liftgap_risk"], data["members"], data["seed"]) == (1, 25, 4)
+    assert [one["gap"] for one in data["gaps"]] == ["E1/prime > E1/coat", "E1/coat > E1/backfill"]
+    for one in data["gaps"]:
+        share = one["planned"]["share"]
+        assert one["planned"]["standard_error"] == pytest.approx((share * (1 - share) / 25) ** 0.5, abs=1e-6)
+        assert one["opens"]["share"] >= share
+    assert data["planned"]["finish"].endswith("+01:00")
+    assert data["waiting"]["p50"] >= data["planned"]["finish"]
+    assert run(capsys, "risk", job, plan, "--members", 25, "--seed", 4, "--json")[1] == lines
+
+
+@pytest.mark.parametrize(
+    "words", [["--members", "0"], ["--members", "1e9"], ["--seed", "-1"], ["--weather", "no.csv"]]
+)
+def test_bad_input_is_two(words: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    job, plan = planned(tmp_path, capsys)
+    code, lines, said = run(capsys, "risk", job, plan, *words)
+    assert (code, lines) == (2, [])
+    assert said
