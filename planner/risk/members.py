@@ -5,7 +5,8 @@ from __future__ import annotations
 import os
 from collections.abc import Iterable
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from functools import partial
 
 import numpy as np
 
@@ -16,6 +17,10 @@ from planner.weather.ensemble import Ensemble
 from planner.weather.job_weather import JobWeather
 from planner.weather.members import MemberWeathers
 from planner.weather.series import HOUR, Floats
+from planner.weather.surroundings import Surroundings
+
+BLOCK = 250
+"""Members marched together: few enough that their arrays are taken from memory already at hand."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -43,16 +48,28 @@ class Members:
     def surface_c(self, kind: SurfaceKind) -> Floats:
         """Surface temperature [°C] of a kind of element."""
         if kind not in self._surfaces:
-            self._surfaces[kind] = self.weathers.of_kind(kind).surface_c
+            self._surfaces[kind] = _surface_c(self.weathers, kind)
         return self._surfaces[kind]
 
     def work_out(self, kinds: Iterable[SurfaceKind]) -> None:
         """Work out the surfaces of these kinds side by side, as many at once as the machine has processors."""
         new = [kind for kind in dict.fromkeys(kinds) if kind not in self._surfaces]
         with ThreadPoolExecutor(max_workers=os.cpu_count()) as pool:
-            self._surfaces.update(
-                zip(new, pool.map(lambda kind: self.weathers.of_kind(kind).surface_c, new), strict=True)
-            )
+            self._surfaces.update(zip(new, pool.map(partial(_surface_c, self.weathers), new), strict=True))
+
+
+def _surface_c(weathers: MemberWeathers, kind: SurfaceKind) -> Floats:
+    """Return the surface temperature [°C] of a kind of element in all members, block by block."""
+    blocks = (slice(first, first + BLOCK) for first in range(0, len(weathers.air_c), BLOCK))
+    parts = [replace(weathers, around=_columns(weathers.around, block)).of_kind(kind).surface_c for block in blocks]
+    return np.concatenate(parts)
+
+
+def _columns(around: Surroundings, block: slice) -> Surroundings:
+    """Return the surroundings of some members; what all members share stays as it is."""
+    names = ("air_c", "dew_c", "cloud_pct", "wind_ms", "night")
+    shared = {name: getattr(around, name) for name in names}
+    return replace(around, **{name: one[:, block] if one.shape[1] > 1 else one for name, one in shared.items()})
 
 
 def make_members(weather: JobWeather, ensemble: Ensemble) -> Members:

@@ -12,7 +12,7 @@ from planner.audit.check import Auditor
 from planner.audit.gaps import gap_rows
 from planner.jobfile.load import load_job
 from planner.model import Job, Plan
-from planner.risk.members import Members, make_members
+from planner.risk.members import BLOCK, Members, make_members
 from planner.risk.risk import Risk, member_risk, risk
 from planner.solve.run import solve_job
 from planner.weather.ensemble import Ensemble, make_ensemble
@@ -119,3 +119,10 @@ def _audited(job: Job, weather: JobWeather, plan: Plan) -> tuple[set[str], set[s
     rows = [row for row in gap_rows(job, weather, plan, auditor) if row.before in late]
     missed = {row.key for row in rows if row.spare_open < 0 or (row.spare_shut is not None and row.spare_shut < 0)}
     return missed, {one.place.partition("/")[0] for one in found if one.code == "exposed-open"}
+
+
+def test_members_marched_in_blocks_are_those_marched_at_once(main_job: LoadedJob) -> None:
+    ensemble = make_ensemble(main_job.series, BLOCK + 3, 2, main_job.job.time.zone)
+    members = make_members(main_job.weather, ensemble)
+    kind = main_job.job.elements[0].surface_kind
+    np.testing.assert_allclose(members.surface_c(kind), members.weathers.of_kind(kind).surface_c, atol=1e-9)
