@@ -71,13 +71,15 @@ def _later(checker: Auditor, plan: Plan, operation: str) -> tuple[int, tuple[Fin
 
 
 def _broken_words(finding: Finding) -> str:
-    return f"As planned it breaks {_reason(finding)}. Required is {finding.required}; found is {finding.found}."
+    return f"As planned it breaks {_reason(finding)}. What is required: {finding.required}; found is {finding.found}."
 
 
 def _earlier_words(holds: tuple[Finding, ...]) -> tuple[str, ...]:
     if not holds:
         return ("It could start earlier: nothing breaks 15 min before.",)
-    return tuple(f"It can't start earlier because of {_reason(one)}. Required is {one.required}." for one in holds)
+    return tuple(
+        f"It can't start earlier because of {_reason(one)}. What is required: {one.required}." for one in holds
+    )
 
 
 def _later_words(spare: int, next_break: tuple[Finding, ...]) -> tuple[str, ...]:
@@ -86,8 +88,8 @@ def _later_words(spare: int, next_break: tuple[Finding, ...]) -> tuple[str, ...]
         lead = f"It can wait {length_words(spare * SLOT_MINUTES)}, and no longer because of {_reason(first)}"
     else:
         lead = f"It can't start later because of {_reason(first)}"
-    also = (f"{_capital(_reason(one))} stops it there too. Required is {one.required}." for one in others)
-    return (f"{lead}. Required is {first.required}.", *also)
+    also = (f"{_capital(_reason(one))} stops it there too. What is required: {one.required}." for one in others)
+    return (f"{lead}. What is required: {first.required}.", *also)
 
 
 def _capital(words: str) -> str:

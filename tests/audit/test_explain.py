@@ -48,9 +48,9 @@ def test_words_say_what_holds_and_what_comes_next() -> None:
     found = why("W1/coat", put(CLEAN, "W1/coat", at(0, 12.25)))
     assert len(found.words) == 2
     assert found.words[0].startswith(
-        "It can't start earlier because of a gap that opens. Required is start of “Coat” (Element W1) no earlier"
+        "It can't start earlier because of a gap that opens. What is required: start of “Coat” (Element W1) no earlier"
     )
-    shift = "It can wait 1 h 45 min, and no longer because of the gang's shift. Required is “Coat” ("
+    shift = "It can wait 1 h 45 min, and no longer because of the gang's shift. What is required: “Coat” ("
     assert found.words[1].startswith(shift)
     assert all(line.endswith(".") for line in found.words)
 
@@ -59,7 +59,7 @@ def test_all_that_breaks_at_once_is_said_in_sentences() -> None:
     later = why("B1/jack", put(CLEAN, "B1/jack", at(3, 11))).words[1:]
     assert later[0].startswith("It can't start later because of ")
     assert len(later) == 3
-    assert all(" stops it there too. Required is " in line for line in later[1:])
+    assert all(" stops it there too. What is required: " in line for line in later[1:])
 
 
 def test_what_nothing_holds_could_start_earlier() -> None:
@@ -69,7 +69,7 @@ def test_what_nothing_holds_could_start_earlier() -> None:
 def test_what_is_broken_already_has_no_spare_time() -> None:
     found = why("W1/coat", put(CLEAN, "W1/coat", at(0, 12)))
     assert found.spare_later is None
-    assert found.words[0].startswith("As planned it breaks a gap that opens. Required is ")
+    assert found.words[0].startswith("As planned it breaks a gap that opens. What is required: ")
     assert codes(found.next_break) == {"gap-early"}
 
 
