@@ -1,0 +1,87 @@
+"""`liftgap closures`: what each number of closures buys, and what each closure of the recommended plan is worth."""
+
+from __future__ import annotations
+
+import argparse
+from datetime import UTC, datetime
+from pathlib import Path
+
+from planner.cli.closures_json import study_json
+from planner.cli.closures_table import no_plan_lines, study_lines
+from planner.cli.command import BAD_INPUT, GOOD, NO, Answer, Arguments, Command, Say, add_job, add_weather
+from planner.cli.searching import add_seconds
+from planner.closures.calendar_file import calendar_bytes
+from planner.closures.study import DEFAULT_SECONDS, Study, study
+from planner.closures.workbook import workbook_bytes
+from planner.jobfile.load import LoadedJob, load_job
+from planner.jobfile.planfile import write_plan
+from planner.jobfile.suggest import did_you_mean
+from planner.jobfile.write import file_to_replace, save_bytes
+
+
+def _add_arguments(parser: argparse.ArgumentParser) -> None:
+    add_job(parser)
+    add_seconds(parser, "how long to look, about", DEFAULT_SECONDS)
+    parser.add_argument("--only", metavar="ID,ID,…", type=_ids, help="all the closures that will be given")
+    parser.add_argument("--without", metavar="ID,…", type=_ids, default=(), help="closures that are refused")
+    parser.add_argument(
+        "--take", metavar="N", type=int, help="look into the plan with N closures instead of the one that costs least"
+    )
+    parser.add_argument("--json", action="store_true", help="write JSON instead of tables")
+    parser.add_argument("--xlsx", metavar="FILE", type=Path, help="write the request list as a spreadsheet too")
+    parser.add_argument("--ics", metavar="FILE", type=Path, help="write the plan's closures as a calendar too")
+    parser.add_argument("--out", metavar="PLAN.json", type=Path, help="write the plan that was looked into too")
+    parser.add_argument("--seed", metavar="N", type=int, default=1, help="another seed tries other orders")
+    add_weather(parser)
+
+
+def _ids(words: str) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(word.strip() for word in words.split(",") if word.strip()))
+
+
+def _run(arguments: Arguments, say: Say) -> Answer:
+    for file in (arguments.xlsx, arguments.ics, arguments.out):
+        if file is not None:
+            if not file.absolute().parent.is_dir():
+                return Answer(BAD_INPUT, remarks=(f"{file}: needs a file name in a folder that exists",))
+            file_to_replace(file)  # raises before anybody waits for a file that can't be written
+    loaded = load_job(arguments.job, arguments.weather, columns=arguments.columns)
+    unknown = _unknown(loaded, (*(arguments.only or ()), *arguments.without))
+    if unknown:
+        return Answer(BAD_INPUT, remarks=unknown)
+    try:
+        found = study(
+            loaded.job,
+            loaded.weather,
+            only=arguments.only,
+            refused=arguments.without,
+            take=arguments.take,
+            seconds=arguments.seconds,
+            seed=arguments.seed,
+            say=say,
+        )
+    except ValueError as error:
+        return Answer(BAD_INPUT, remarks=(f"--take: {error}",))
+    if found.recommended is None:
+        return Answer(NO, (study_json(found),) if arguments.json else (), tuple(no_plan_lines(found)))
+    _write(arguments, found)
+    return Answer(GOOD, (study_json(found),) if arguments.json else tuple(study_lines(found)))
+
+
+def _unknown(loaded: LoadedJob, ids: tuple[str, ...]) -> tuple[str, ...]:
+    known = [closure.id for closure in loaded.job.closures]
+    return tuple(f"the job has no closure {id!r}. {did_you_mean(id, known)}".strip() for id in ids if id not in known)
+
+
+def _write(arguments: Arguments, found: Study) -> None:
+    if arguments.xlsx is not None:
+        save_bytes(arguments.xlsx, workbook_bytes(found))
+    if arguments.ics is not None:
+        save_bytes(arguments.ics, calendar_bytes(found, datetime.now(UTC)))
+    if arguments.out is not None and found.recommended is not None:
+        write_plan(arguments.out, found.recommended.plan, found.job)
+
+
+COMMAND = Command(
+    "closures", "Say what each number of closures buys and what each closure is worth.", _add_arguments, _run
+)

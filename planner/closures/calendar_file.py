@@ -1,0 +1,63 @@
+"""The closures of a plan as an iCalendar file (RFC 5545), for the diaries of those who grant and man them.
+
+Times carry the site's zone, with the zone's rules in the file. An end in the second pass of the hour that the autumn
+change repeats is written in UTC: with a zone, RFC 5545 (3.3.5) reads such a time as the first pass.
+"""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime
+from hashlib import sha256
+
+from icalendar import Calendar, Event
+
+from planner.closures.study import ClosureWorth, Study
+from planner.closures.words import least_words, one_line, refusal_words, second_words, work_words
+from planner.model import ClosureState, Job
+
+_STATUS = {ClosureState.AGREED: "CONFIRMED", ClosureState.REFUSED: "CANCELLED"}
+"""RFC 5545, 3.8.1.11; what is wanted or requested is TENTATIVE."""
+
+
+def calendar_bytes(study: Study, made: datetime) -> bytes:
+    """Return an event for each closure of the recommended plan, from cones on to cones off; `made` is aware."""
+    calendar = Calendar()
+    calendar.add("prodid", "-//Liftgap//Closures//EN")
+    calendar.add("version", "2.0")
+    calendar.add("method", "PUBLISH")
+    for worth in study.worths:
+        calendar.add_component(_event(study.job, worth, made))
+    first = study.job.job.first_day
+    calendar.add_missing_timezones(date(first.year - 1, 1, 1), date(first.year + 3, 1, 1))
+    return bytes(calendar.to_ical())
+
+
+def _event(job: Job, worth: ClosureWorth, made: datetime) -> Event:
+    closure = worth.closure
+    event = Event()
+    event.add("uid", f"{closure.id}-{sha256(job.job.name.encode()).hexdigest()[:16]}@liftgap")
+    event.add("dtstamp", made.astimezone(UTC))
+    event.add("dtstart", _moment(job, closure.start))
+    event.add("dtend", _moment(job, closure.finish))
+    event.add("summary", f"{one_line(closure.name)} ({closure.state.value}), {one_line(job.job.name)}")
+    event.add("location", f"{one_line(job.site.name)}, lanes {', '.join(closure.lanes)}")
+    event.add("status", _STATUS.get(closure.state, "TENTATIVE"))
+    event.add("description", "\n".join(_description(job, worth)))
+    return event
+
+
+def _moment(job: Job, wall: datetime) -> datetime:
+    local = job.time.wall(wall).astimezone(job.time.zone)
+    return local.astimezone(UTC) if local.fold else local
+
+
+def _description(job: Job, worth: ClosureWorth) -> tuple[str, ...]:
+    closure = worth.closure
+    return (
+        f"Closure {closure.id}: {closure.set_out_min} min to set out, {closure.clear_min} min to clear",
+        f"Work: {work_words(worth)}",
+        f"Least length: {least_words(job, worth.least)}",
+        f"If refused: {refusal_words(job, worth.refusal)}",
+        f"Second choice: {second_words(worth.refusal)}",
+        *((one_line(closure.note),) if closure.note else ()),
+    )

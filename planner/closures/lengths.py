@@ -1,0 +1,134 @@
+"""The least length of a closure that still works: its ends are moved inwards while a plan as early is found."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from planner.audit.check import audit
+from planner.calendars.closures import closure_window
+from planner.closures.hunt import QUICK_TRIALS
+from planner.closures.planning import ClosureSet, Planner, plan_once
+from planner.closures.states import replaced, with_only
+from planner.findings import Weight
+from planner.intervals import Interval
+from planner.model import Closure, Job, Plan
+from planner.units import SLOT_MINUTES
+
+CONFIRMING_TRIALS = 120
+"""Orders tried before it is said that one slot shorter does not work."""
+PROBE_SECONDS = 10.0
+FINISH_FIRST, START_FIRST = ("finish", "start"), ("start", "finish")
+
+
+@dataclass(frozen=True)
+class LeastLength:
+    """The shortest that was found to do, cones on to cones off, for a plan that finishes as early.
+
+    start_proved, finish_proved: whether a slot less at that end is proved to give no such plan; else none was found.
+    sought: whether the search came to its end before the time was up. plan: audited, with the closure so short.
+    """
+
+    window: Interval
+    start_proved: bool
+    finish_proved: bool
+    sought: bool
+    plan: Plan
+
+
+def shortened(job: Job, closure: Closure, window: Interval) -> Closure:
+    """Return the closure from `window.start` to `window.finish`; an end that stays keeps its very minute."""
+    whole = closure_window(closure, job.time).whole
+    start, finish = closure.start, closure.finish
+    if window.start != whole.start:
+        start = job.time.local(window.start).replace(tzinfo=None)
+    if window.finish != whole.finish:
+        finish = job.time.local(window.finish).replace(tzinfo=None)
+    return closure.model_copy(update={"start": start, "finish": finish})
+
+
+def least_length(
+    planner: Planner, used: ClosureSet, id: str, plan: Plan, ends: tuple[str, ...] = FINISH_FIRST
+) -> LeastLength:
+    """Return the least length of `id` with which the closures `used` still give a finish as early as `plan`'s.
+
+    ends: which end is drawn in first. Each is then one slot from where no such plan is proved, or found, to exist.
+    """
+    return _Shortening(planner, used, id, plan).run(ends)
+
+
+def len_of(window: Interval) -> int:
+    """Return the length of a window in slots."""
+    return window.finish - window.start
+
+
+class _Shortening:
+    def __init__(self, planner: Planner, used: ClosureSet, id: str, plan: Plan) -> None:
+        self.planner = planner
+        self.job = with_only(planner.job, planner.ids(used))
+        self.closure = planner.job.closure(id)
+        self.target, self.plan = plan.finish, plan
+        self.window = closure_window(self.closure, self.job.time).whole
+        self.proved = {"start": False, "finish": False}
+
+    def run(self, ends: tuple[str, ...]) -> LeastLength:
+        sought = [self._draw_in(end) for end in ends]  # both, even if the first ran out of time
+        return LeastLength(self.window, self.proved["start"], self.proved["finish"], all(sought), self.plan)
+
+    def _draw_in(self, end: str) -> bool:
+        """Draw in one end as far as the plan allows; False if the time is up before a slot more was seen to fail.
+
+        First by what the plan leaves free, then by growing steps, and from the first failure on by halves. A failure
+        right beside a success is looked into for longer before it counts.
+        """
+        whole, works, step = self.window, 0, 1
+        fails: int | None = None
+        by = max(1, self._slack(end))
+        while works < len_of(whole) - 1:
+            if self.planner.late():
+                return False
+            by = max(works + 1, min(by, (fails or len_of(whole)) - 1))
+            thorough = by == works + 1
+            if self._works(_cut(whole, end, by), end, CONFIRMING_TRIALS if thorough else QUICK_TRIALS):
+                works, fails = by, None if by == fails else fails
+                by, step = works + max(step, self._slack(end)), 2 * step
+                if fails is not None:
+                    by = (works + fails) // 2
+            elif thorough:
+                return True
+            else:
+                fails = by
+                by = (works + fails) // 2
+        return True
+
+    def _works(self, window: Interval, end: str, trials: int) -> bool:
+        """Say whether a plan as early fits the shorter window, and keep both; else note whether that is proved."""
+        job = replaced(self.job, shortened(self.job, self.closure, window))
+        plan = self.plan if self._slack(end) >= len_of(self.window) - len_of(window) > 0 else None
+        if plan is None or not self._is_sound(job, plan):
+            found = plan_once(job, self.planner.weather, PROBE_SECONDS, trials, self.planner.seed)
+            plan = found.plan
+            if plan is None or plan.finish > self.target or not self._is_sound(job, plan):
+                self.proved[end] = found.floor is None or found.floor > self.target
+                return False
+        self.plan, self.window = plan, window
+        return True
+
+    def _is_sound(self, job: Job, plan: Plan) -> bool:
+        return not any(one.weight is Weight.BREACH for one in audit(job, self.planner.weather, plan))
+
+    def _slack(self, end: str) -> int:
+        """Return by how many slots the window can be cut at one end before it cuts into visits or their cones."""
+        visits = [visit for visit in self.plan.placements if visit.closure == self.closure.id]
+        if not visits:
+            return len_of(self.window) - 1
+        if end == "start":
+            room = -(-self.closure.set_out_min // SLOT_MINUTES)
+            return max(0, min(visit.start for visit in visits) - room - self.window.start)
+        room = -(-self.closure.clear_min // SLOT_MINUTES)
+        return max(0, self.window.finish - room - max(visit.finish for visit in visits))
+
+
+def _cut(window: Interval, end: str, by: int) -> Interval:
+    """Return the window less `by` slots at one end."""
+    start = window.start + (by if end == "start" else 0)
+    return Interval(start, window.finish - (by if end == "finish" else 0))

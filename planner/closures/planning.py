@@ -1,0 +1,189 @@
+"""Planning one job again and again, with some of its closures only; what was planned once is kept."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from itertools import combinations
+from time import monotonic
+
+from planner.audit.check import audit
+from planner.audit.terms import PlanTerms, plan_terms
+from planner.closures.states import Preference, preference, with_only
+from planner.errors import NetworkError
+from planner.findings import Weight
+from planner.model import Aim, Closure, Job, Plan
+from planner.solve.closure_sets import ClosureSets
+from planner.solve.run import solve_job
+from planner.weather.job_weather import JobWeather
+
+MOST_SETS = 40_000
+"""Sets of closures that are looked at one by one, the small ones first."""
+SLOTS_PER_DAY = 96
+_ROUNDING = 1e-3
+"""Slack, in slots, for bounds kept in days to six decimals."""
+LONGEST_TURN_S = 20.0
+FEW_TRIALS = 20
+OPERATIONS_LAID = 36_000
+"""Operations laid in orders, at the least, where more than a few orders are tried: after 30,000 of them `solve_job`
+begins to search parts exactly, and the jobs that are too small to get there soon are those that it solves whole."""
+REASON_SECONDS = 5.0
+
+ClosureSet = int
+"""A set of closures as bits, in the order of `Planner.names`."""
+Say = Callable[[str], None]
+
+
+@dataclass(frozen=True)
+class Found:
+    """What planning came to: a plan, not audited yet, and a slot before which none finishes.
+
+    floor: None where it is proved that there is no plan. reasons: why there is none.
+    """
+
+    plan: Plan | None
+    floor: int | None
+    reasons: tuple[str, ...] = ()
+
+
+def plan_once(job: Job, weather: JobWeather, seconds: float, trials: int, seed: int) -> Found:
+    """Plan `job` for the earliest finish; a network that can't hold is proof that there is no plan."""
+    try:
+        outcome = solve_job(job, weather, aim=Aim.FINISH, seconds=seconds, trials=trials, seed=seed)
+    except NetworkError as error:
+        return Found(None, None, tuple(str(error).splitlines()))
+    if outcome.plan is None:
+        return Found(None, None if outcome.proved else 0, outcome.reasons)
+    return Found(outcome.plan, math.ceil(outcome.plan.bound * SLOTS_PER_DAY - _ROUNDING))
+
+
+class Planner:
+    """All plans of one job by the closures they use, and by set of closures a slot before which no plan finishes.
+
+    names: ids of the closures that may be used, by start. seed, trials: as of `solve_job`. until: when to have done
+    [s], on the clock of `monotonic`.
+    """
+
+    def __init__(self, job: Job, weather: JobWeather, until: float, seed: int = 1) -> None:
+        self.job, self.weather, self.until, self.seed = job, weather, until, seed
+        self.bounds = ClosureSets(job, weather)
+        self.names = self.bounds.names
+        self.every: ClosureSet = (1 << len(self.names)) - 1
+        self._closures = tuple(job.closure(name) for name in self.names)
+        self._costs: dict[ClosureSet, float] = {}
+        self._preferences: dict[ClosureSet, Preference] = {}
+        self.plans: dict[ClosureSet, Plan] = {}
+        self.reasons: dict[ClosureSet, tuple[str, ...]] = {}
+        self._floors: dict[ClosureSet, int | None] = {}
+        self._tried: dict[ClosureSet, int] = {}
+        self._sound: dict[Plan, bool] = {}
+        self._terms: dict[Plan, PlanTerms] = {}
+
+    def late(self, until: float | None = None) -> bool:
+        """Say whether the time is up, or `until` has come."""
+        return monotonic() >= min(self.until, math.inf if until is None else until)
+
+    def bits(self, ids: frozenset[str]) -> ClosureSet:
+        """Return a set of closures as bits; those that can't be used at all are left out."""
+        return sum(1 << place for place, name in enumerate(self.names) if name in ids)
+
+    def ids(self, closures: ClosureSet) -> frozenset[str]:
+        """Return a set of closures as ids."""
+        return frozenset(name for place, name in enumerate(self.names) if closures >> place & 1)
+
+    def cost(self, closures: ClosureSet) -> float:
+        """Return what the closures cost together [money]."""
+        if closures not in self._costs:
+            self._costs[closures] = sum(one.cost for one in self._of(closures))
+        return self._costs[closures]
+
+    def preference(self, closures: ClosureSet) -> Preference:
+        """Return how willingly the closures are used, smaller is better."""
+        if closures not in self._preferences:
+            self._preferences[closures] = preference(self._of(closures))
+        return self._preferences[closures]
+
+    def _of(self, closures: ClosureSet) -> Iterator[Closure]:
+        return (one for place, one in enumerate(self._closures) if closures >> place & 1)
+
+    def sets(self, among: ClosureSet) -> Iterator[ClosureSet]:
+        """Yield subsets of `among`, small ones first, no more than `MOST_SETS`."""
+        single = [1 << place for place in range(len(self.names)) if among >> place & 1]
+        made = 0
+        for size in range(len(single) + 1):
+            for some in combinations(single, size):
+                if made >= MOST_SETS:
+                    return
+                made += 1
+                yield sum(some)
+
+    def lists_all(self, among: ClosureSet) -> bool:
+        """Say whether `sets` yields every subset of `among`."""
+        return 1 << among.bit_count() <= MOST_SETS
+
+    def floor(self, closures: ClosureSet) -> int | None:
+        """Return a slot before which no plan in these closures finishes; None where there is none."""
+        if closures not in self._floors:
+            self._floors[closures] = self.bounds.earliest(self.ids(closures))
+        return self._floors[closures]
+
+    def tried(self, closures: ClosureSet) -> int:
+        """Return how many orders were tried with just these closures."""
+        return self._tried.get(closures, 0)
+
+    def attempt(self, closures: ClosureSet, trials: int) -> None:
+        """Plan with these closures only, unless that was done as long; keep plan, bound and reasons."""
+        if self.floor(closures) is None or self.tried(closures) >= trials:
+            return
+        orders = trials if trials <= FEW_TRIALS else max(trials, OPERATIONS_LAID // max(1, self.bounds.operations))
+        job = with_only(self.job, self.ids(closures))
+        left = max(0.2, min(LONGEST_TURN_S, self.until - monotonic()))
+        found = plan_once(job, self.weather, left, orders, self.seed)
+        self._tried[closures] = trials
+        if found.plan is not None:
+            self.keep(found.plan)
+        else:
+            self.reasons[closures] = found.reasons
+        self._raise(closures, found.floor)
+
+    def reasons_for(self, closures: ClosureSet) -> tuple[str, ...]:
+        """Return why there is no plan in these closures: what planning says, for some orders at least."""
+        if closures not in self.reasons:
+            job = with_only(self.job, self.ids(closures))
+            self.reasons[closures] = plan_once(job, self.weather, REASON_SECONDS, 1, self.seed).reasons
+        return self.reasons[closures]
+
+    def keep(self, plan: Plan) -> None:
+        """Keep a plan if it is the earliest with the closures that it uses."""
+        used = self.bits(frozenset(plan.closures_used))
+        if used not in self.plans or plan.finish < self.plans[used].finish:
+            self.plans[used] = plan
+
+    def _raise(self, closures: ClosureSet, floor: int | None) -> None:
+        """What no plan in these closures can do, none in fewer of them can."""
+        for one, known in self._floors.items():
+            if one & closures == one and known is not None:
+                self._floors[one] = None if floor is None else max(known, floor)
+
+    def best(self, fits: Callable[[ClosureSet], bool]) -> tuple[ClosureSet, Plan] | None:
+        """Return the earliest audited plan whose closures fit, of equal ones that in the most willingly used."""
+        found = [(plan.finish, self.preference(used), used, plan) for used, plan in self.plans.items() if fits(used)]
+        for _, _, used, plan in sorted(found, key=lambda one: one[:3]):
+            if self.is_sound(plan):
+                return used, plan
+            del self.plans[used]
+        return None
+
+    def is_sound(self, plan: Plan) -> bool:
+        """Say whether the audit finds nothing broken."""
+        if plan not in self._sound:
+            findings = audit(self.job, self.weather, plan)
+            self._sound[plan] = not any(one.weight is Weight.BREACH for one in findings)
+        return self._sound[plan]
+
+    def terms(self, plan: Plan) -> PlanTerms:
+        """Return the figures of a plan."""
+        if plan not in self._terms:
+            self._terms[plan] = plan_terms(self.job, self.weather, plan)
+        return self._terms[plan]

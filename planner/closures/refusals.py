@@ -1,0 +1,112 @@
+"""What is lost if a closure is refused, and which other one to ask for then: planned again without it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from planner.audit.terms import PlanTerms
+from planner.closures.hunt import QUICK_TRIALS, Best, hunt
+from planner.closures.planning import ClosureSet, Planner
+from planner.model import Plan
+
+
+@dataclass(frozen=True)
+class Instead:
+    """A whole audited plan without the closure: those that it uses, and of them the ones that are new.
+
+    slots_lost: how much later it finishes than the plan with the closure. money_lost: what it costs more; below 0
+    where it saves. proved: whether no plan of its kind finishes earlier.
+    """
+
+    plan: Plan
+    terms: PlanTerms
+    closures: tuple[str, ...]
+    added: tuple[str, ...]
+    slots_lost: int
+    money_lost: float
+    proved: bool
+
+
+@dataclass(frozen=True)
+class Refusal:
+    """What comes of refusing one closure.
+
+    second: the earliest plan with no more closures than before, or the fewest more that will do; None where there is
+    none, and proved_none says whether that is proved.
+    earliest: with as many others as help; the same as `second` where that is as early as with the closure.
+    reasons: why there is no plan.
+    """
+
+    earliest: Instead | None
+    second: Instead | None
+    proved_none: bool
+    reasons: tuple[str, ...] = ()
+
+
+def refusal(planner: Planner, used: ClosureSet, id: str, plan: Plan, until: float | None = None) -> Refusal:
+    """Return what comes of refusing `id`, one of the closures `used` by `plan`; all others may be used instead."""
+    refused = planner.bits(frozenset({id}))
+    others = planner.every & ~refused
+    size = used.bit_count()
+    planner.attempt(others, QUICK_TRIALS)
+    second = Best(0, None, None)
+    while second.plan is None and size <= others.bit_count():
+        second = _hunt(planner, others, size, until)
+        size += 1
+    earliest = second
+    if second.plan is None or second.plan.finish > plan.finish:
+        earliest = hunt(planner, [others], _within(others), until)
+    if earliest is not second and earliest.plan is not None:
+        earliest = _in_fewer(planner, earliest, others, until)
+    return Refusal(
+        _instead(planner, used, plan, earliest),
+        _instead(planner, used, plan, second),
+        earliest.plan is None and earliest.floor is None,
+        planner.reasons_for(others) if earliest.plan is None else (),
+    )
+
+
+def _hunt(planner: Planner, among: ClosureSet, size: int, until: float | None) -> Best:
+    sets = [one for one in planner.sets(among) if one.bit_count() == size]
+    return hunt(planner, sets, lambda used: used & among == used and used.bit_count() <= size, until, (QUICK_TRIALS,))
+
+
+def _within(among: ClosureSet) -> Callable[[ClosureSet], bool]:
+    return lambda used: used & among == used
+
+
+def _in_fewer(planner: Planner, best: Best, among: ClosureSet, until: float | None) -> Best:
+    """Return a plan as early in as few closures as leaving out one after the other comes to."""
+    assert best.plan is not None
+    used = _fewest(planner, among, best.plan.finish)
+    for place in range(len(planner.names)):
+        one = 1 << place
+        floor = planner.floor(used & ~one) if used & one else None
+        if floor is not None and floor <= best.plan.finish and not planner.late(until):
+            planner.attempt(used & ~one, QUICK_TRIALS)
+            used = _fewest(planner, used, best.plan.finish)
+    return Best(used, planner.plans[used], best.floor)
+
+
+def _fewest(planner: Planner, among: ClosureSet, finish: int) -> ClosureSet:
+    """Return the fewest closures of an audited plan that finishes so early."""
+    early = [(one, plan) for one, plan in planner.plans.items() if one & among == one and plan.finish <= finish]
+    sound = (one for one, plan in early if planner.is_sound(plan))
+    return min(sound, key=lambda one: (one.bit_count(), planner.preference(one)))
+
+
+def _instead(planner: Planner, used: ClosureSet, before: Plan, best: Best) -> Instead | None:
+    if best.plan is None:
+        return None
+    terms = planner.terms(best.plan)
+    new = planner.ids(best.used & ~used)
+    return Instead(
+        plan=best.plan,
+        terms=terms,
+        closures=tuple(name for name in planner.names if name in planner.ids(best.used)),
+        added=tuple(name for name in planner.names if name in new),
+        slots_lost=best.plan.finish - before.finish,
+        money_lost=terms.cost - planner.terms(before).cost,
+        proved=best.proved,
+    )

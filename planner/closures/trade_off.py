@@ -1,0 +1,115 @@
+"""The stepped trade-off: the earliest finish with so many closures, and for so much money spent on them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from itertools import groupby
+
+from planner.audit.terms import PlanTerms
+from planner.closures.hunt import ROUNDS, Best, hunt, standing
+from planner.closures.planning import SLOTS_PER_DAY, ClosureSet, Planner, Say
+from planner.model import Plan
+
+
+@dataclass(frozen=True)
+class Step:
+    """One step: the earliest finish found at its price, with a whole audited plan.
+
+    closures: ids of those used, by start. price: number of closures, or money for them. floor: slot before which no
+    plan at this price finishes. proved: whether the plan's finish is that.
+    """
+
+    price: float
+    closures: tuple[str, ...]
+    plan: Plan
+    terms: PlanTerms
+    floor: int
+    proved: bool
+
+
+@dataclass(frozen=True)
+class TradeOff:
+    """Steps from the lowest price up, each earlier than the one before.
+
+    complete: whether it is proved that there is no plan below the first step and no earlier one after the last, and
+    that every step is the best at its price.
+    """
+
+    steps: tuple[Step, ...]
+    complete: bool
+
+
+def by_number(
+    planner: Planner,
+    until: float | None = None,
+    rounds: tuple[int, ...] = ROUNDS,
+    most: int | None = None,
+    say: Say = lambda _: None,
+) -> TradeOff:
+    """Return the trade-off of finish against number of closures; every number from 0 up is looked at.
+
+    until, rounds, most: as of `hunt`, for each number.
+    """
+    by_size: dict[int, list[ClosureSet]] = {}
+    for one in planner.sets(planner.every):
+        by_size.setdefault(one.bit_count(), []).append(one)
+    found: list[tuple[float, Best]] = []
+    for size, sets in by_size.items():
+        best = hunt(planner, sets, _no_more(size), until, rounds, most)
+        found.append((size, best))
+        if best.plan is not None:
+            say(f"with {size}: {best.plan.finish / SLOTS_PER_DAY:.2f} days{', proved' if best.proved else ''}")
+            if best.plan.finish == planner.floor(planner.every):
+                break
+    return _steps(planner, found)
+
+
+def by_money(planner: Planner, until: float | None = None, rounds: tuple[int, ...] = ROUNDS) -> TradeOff:
+    """Return the trade-off of finish against money for closures, on the plans that are known and on further ones."""
+    sets = sorted((one for one in planner.sets(planner.every) if planner.floor(one) is not None), key=planner.cost)
+    for trials in rounds:
+        for one in sets:
+            if planner.late(until):
+                break
+            if planner.tried(one) < trials and _could_step(planner, one):
+                planner.attempt(one, trials)
+    found: list[tuple[float, Best]] = []
+    floor: int | None = None
+    for price, level in groupby(sets, key=planner.cost):
+        floors = [known for one in level if (known := planner.floor(one)) is not None]
+        floor = min(floors if floor is None else [floor, *floors], default=None)
+        found.append((price, standing(planner, floor, _no_dearer(planner, price))))
+    return _steps(planner, found)
+
+
+def _no_more(size: int) -> Callable[[ClosureSet], bool]:
+    return lambda used: used.bit_count() <= size
+
+
+def _no_dearer(planner: Planner, price: float) -> Callable[[ClosureSet], bool]:
+    return lambda used: planner.cost(used) <= price + 1e-6
+
+
+def _could_step(planner: Planner, closures: ClosureSet) -> bool:
+    """Say whether a plan in these closures might finish earlier than any that costs no more for closures."""
+    floor = planner.floor(closures)
+    best = planner.best(_no_dearer(planner, planner.cost(closures)))
+    return floor is not None and (best is None or floor < best[1].finish)
+
+
+def _steps(planner: Planner, found: list[tuple[float, Best]]) -> TradeOff:
+    steps: list[Step] = []
+    whole = planner.lists_all(planner.every)
+    bottom = planner.floor(planner.every)
+    complete = whole
+    for price, best in found:
+        complete = complete and best.proved
+        if best.plan is None or (steps and best.plan.finish >= steps[-1].plan.finish):
+            continue
+        floor = best.floor if best.floor is not None and whole else bottom or 0
+        names = tuple(name for name in planner.names if name in planner.ids(best.used))
+        terms = planner.terms(best.plan)
+        steps.append(Step(price, names, best.plan, terms, floor, best.plan.finish <= floor))
+    reached = bool(steps) and steps[-1].plan.finish == bottom
+    return TradeOff(tuple(steps), complete and (reached or not steps))

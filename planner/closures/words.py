@@ -1,0 +1,88 @@
+"""The study of closures in site English: one line a figure, for terminal, workbook and calendar alike."""
+
+from __future__ import annotations
+
+from planner.audit.wording import at_minute, at_slot, length_words, list_words
+from planner.closures.lengths import LeastLength, len_of
+from planner.closures.planning import SLOTS_PER_DAY
+from planner.closures.refusals import Instead, Refusal
+from planner.closures.study import ClosureWorth
+from planner.closures.trade_off import Step
+from planner.model import Closure, Job
+from planner.units import SLOT_MINUTES, SiteTime
+
+
+def long_words(slots: int) -> str:
+    """Return a length of time in slots such as "6 d 19 h 45 min"."""
+    days, rest = divmod(abs(slots), SLOTS_PER_DAY)
+    words = [f"{days} d"] if days else []
+    return " ".join([*words, length_words(rest * SLOT_MINUTES)] if rest or not days else words)
+
+
+def money_words(money: float, currency: str) -> str:
+    """Return money such as "12,400.00 GBP"."""
+    return f"{money:,.2f} {currency}"
+
+
+def one_line(text: str) -> str:
+    """Return a text from a file on one line, without controls and marks that turn its direction."""
+    return " ".join("".join(letter if letter.isprintable() or letter == " " else " " for letter in text).split())
+
+
+def standing_words(step: Step, time: SiteTime) -> str:
+    """Return whether a step's finish is proved the earliest at its price, else what no plan can beat."""
+    return "proved" if step.proved else f"best found; none before {at_slot(time, step.floor)}"
+
+
+def window_words(job: Job, closure: Closure) -> str:
+    """Return a closure's own times, such as "Fri 2 Apr 20:00 to Mon 5 Apr 05:00"."""
+    time = job.time
+    first, last = (time.minutes_of(time.wall(end)) for end in (closure.start, closure.finish))
+    return f"{at_minute(time, first)} to {at_minute(time, last)}"
+
+
+def least_words(job: Job, least: LeastLength) -> str:
+    """Return the least length with its times, and what is known of a quarter of an hour less."""
+    window = least.window
+    times = f"{at_slot(job.time, window.start)} to {at_slot(job.time, window.finish)}"
+    return f"{long_words(len_of(window))} ({times}); {_shorter_words(least)}"
+
+
+def _shorter_words(least: LeastLength) -> str:
+    if not least.sought:
+        return "there was no time to look for a shorter one"
+    if least.start_proved and least.finish_proved:
+        return "15 min less at either end: proved that no plan finishes as early"
+    return "15 min less at either end: no plan as early was found"
+
+
+def refusal_words(job: Job, refusal: Refusal) -> str:
+    """Return what is lost if a closure is refused: days, money or the whole plan."""
+    if refusal.second is None:
+        return "no plan exists" if refusal.proved_none else "no plan was found"
+    return instead_words(job, refusal.second)
+
+
+def instead_words(job: Job, instead: Instead) -> str:
+    """Return how a plan differs from the one with the closure: later by so much, dearer by so much."""
+    slots, money = instead.slots_lost, instead.money_lost
+    late = f"{long_words(slots)} {'later' if slots > 0 else 'sooner'}" if slots else "no later"
+    dear = money_words(abs(money), job.job.currency)
+    return f"{late}, {dear} {'more' if money > 0 else 'less'}" if round(money, 2) else f"{late}, at the same cost"
+
+
+def second_words(refusal: Refusal) -> str:
+    """Return which closures take the place of a refused one."""
+    if refusal.second is None:
+        return "none"
+    return list_words(list(refusal.second.added)) if refusal.second.added else "none is needed"
+
+
+def work_words(worth: ClosureWorth) -> str:
+    """Return what is done in a closure, element by element."""
+    by_element: dict[str, list[str]] = {}
+    for one in worth.work:
+        by_element.setdefault(one.element, []).append(one.name)
+    return "; ".join(
+        f"{one_line(element)}: {', '.join(map(one_line, names))}" for element, names in by_element.items()
+    )
