@@ -48,7 +48,8 @@ def test_words_say_what_holds_and_what_comes_next() -> None:
     found = why("W1/coat", put(CLEAN, "W1/coat", at(0, 12.25)))
     assert len(found.words) == 2
     assert found.words[0].startswith(
-        "It can't start earlier because of a gap that opens. What is required: start of “Coat” (Element W1) no earlier"
+        "It can't start earlier because of a gap that opens. "
+        "What is required: start of “Coat” (Element W1) no earlier"
     )
     shift = "It can wait 1 h 45 min, and no longer because of the gang's shift. What is required: “Coat” ("
     assert found.words[1].startswith(shift)
