@@ -32,8 +32,8 @@ class Instead:
 class Refusal:
     """What comes of refusing one closure.
 
-    second: the earliest plan with no more closures than before, or the fewest more that will do; None where there is
-    none, and proved_none says whether that is proved.
+    second: with no more closures than before the plan of least cost that is no later, else the earliest, with the
+    fewest more that will do; None where there is none, and proved_none says whether that is proved.
     earliest: with as many others as help; the same as `second` where that is as early as with the closure.
     reasons: why there is no plan.
     """
@@ -54,6 +54,7 @@ def refusal(planner: Planner, used: ClosureSet, id: str, plan: Plan, until: floa
     while second.plan is None and size <= others.bit_count():
         second = _hunt(planner, others, size, until)
         size += 1
+    second = _cheaper(planner, used & ~refused, others, plan, second)
     earliest = second
     if second.plan is None or second.plan.finish > plan.finish:
         earliest = hunt(planner, [others], _within(others), until)
@@ -70,6 +71,28 @@ def refusal(planner: Planner, used: ClosureSet, id: str, plan: Plan, until: floa
 def _hunt(planner: Planner, among: ClosureSet, size: int, until: float | None) -> Best:
     sets = [one for one in planner.sets(among) if one.bit_count() == size]
     return hunt(planner, sets, lambda used: used & among == used and used.bit_count() <= size, until, (QUICK_TRIALS,))
+
+
+def _cheaper(planner: Planner, kept: ClosureSet, others: ClosureSet, plan: Plan, second: Best) -> Best:
+    """Return the plan of least cost that is no later than `plan`, with one other closure in place of the refused one.
+
+    The earliest plan, `second`, stays where there is none.
+    """
+    swaps = [kept | 1 << place for place in range(len(planner.names)) if others & ~kept & 1 << place]
+    for one in swaps:
+        floor = planner.floor(one)
+        if floor is not None and floor <= plan.finish and not planner.late():
+            planner.attempt(one, QUICK_TRIALS)
+    size = kept.bit_count() + 1
+    found = [
+        (planner.terms(other).cost, planner.preference(used), used)
+        for used, other in planner.plans.items()
+        if used & others == used and used.bit_count() <= size and other.finish <= plan.finish
+    ]
+    for _, _, used in sorted(found):
+        if planner.is_sound(planner.plans[used]):
+            return Best(used, planner.plans[used], second.floor)
+    return second
 
 
 def _within(among: ClosureSet) -> Callable[[ClosureSet], bool]:

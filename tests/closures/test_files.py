@@ -1,0 +1,102 @@
+"""The request list as spreadsheet and calendar: read back by others, on clock-change nights, with hostile names.
+
+The calendar is read by vobject, which takes the zone's rules from the file itself (through dateutil), not from ours.
+"""
+
+from __future__ import annotations
+
+import zipfile
+from datetime import UTC, date, datetime, timedelta
+from io import BytesIO
+
+import pytest
+import python_calamine
+import vobject
+
+from planner.closures.calendar_file import calendar_bytes
+from planner.closures.study import Study, study
+from planner.closures.workbook import LONGEST_TEXT, workbook_bytes
+from tests.closures.jobs import closure, random_fields, with_weather
+from tests.jobs import Fields, make_job
+
+MADE = datetime(2027, 1, 2, 3, 4, tzinfo=UTC)
+HOSTILE = ("<img src=http://x/>", "=cmd()", "@SUM(1)", "x" * 10_000, "a\u202eb,c;d\\e", "one\r\nBEGIN:VEVENT")
+
+
+def at(words: str) -> datetime:
+    """Return a naive wall time, as job files have them."""
+    return datetime.fromisoformat(words)
+
+
+def fields_of(name: str, first: date, start: datetime, finish: datetime) -> Fields:
+    fields = random_fields(0)
+    fields["job"] |= {"first_day": first, "name": name}
+    days = [first + timedelta(days=offset) for offset in range(-1, 5)]
+    fields["forecast"] = {"days": [{"date": day, "low_c": 10.0, "high_c": 20.0} for day in days]}
+    fields["lanes"] = [{"id": "L1", "name": name}]
+    fields["elements"] = [{**fields["elements"][0], "name": name, "lanes": ["L1"]}]
+    fields["closures"] = [{**closure("C1", 0, 9), "name": name, "note": name, "start": start, "finish": finish}]
+    return fields
+
+
+def study_of(name: str, first: date, start: datetime, finish: datetime) -> Study:
+    found = study(*with_weather(make_job(fields_of(name, first, start, finish))), seconds=10)
+    assert found.recommended is not None
+    return found
+
+
+@pytest.mark.parametrize(
+    ("first", "start", "finish", "utc"),
+    [  # by hand: British Summer Time begins on 28 March 2027 and ends on 31 October 2027, both at 01:00 UTC
+        (date(2027, 3, 27), "2027-03-27T20:00", "2027-03-28T06:00", ("2027-03-27T20:00", "2027-03-28T05:00")),
+        (date(2027, 10, 30), "2027-10-30T20:00", "2027-10-31T06:00", ("2027-10-30T19:00", "2027-10-31T06:00")),
+        (date(2027, 6, 7), "2027-06-07T20:00", "2027-06-08T06:00", ("2027-06-07T19:00", "2027-06-08T05:00")),
+    ],
+)
+def test_the_calendar_is_read_at_the_right_instants(
+    first: date, start: str, finish: str, utc: tuple[str, str]
+) -> None:
+    read = vobject.readOne(calendar_bytes(study_of("Road", first, at(start), at(finish)), MADE).decode())
+    found = tuple(
+        end.value.astimezone(UTC).strftime("%Y-%m-%dT%H:%M") for end in (read.vevent.dtstart, read.vevent.dtend)
+    )
+    assert found == utc
+    assert read.vevent.status.value == "TENTATIVE"
+
+
+def test_an_end_in_the_second_pass_of_the_repeated_hour_is_written_in_utc() -> None:
+    found = study_of("Road", date(2027, 10, 30), at("2027-10-30T16:00"), at("2027-10-31T01:30").replace(fold=1))
+    text = calendar_bytes(found, MADE).decode()
+    assert "DTEND:20271031T013000Z" in text
+    assert "DTSTART;TZID=Europe/London:20271030T160000" in text
+
+
+@pytest.mark.parametrize("name", HOSTILE)
+def test_hostile_names_stay_text(name: str) -> None:
+    found = study_of(name, date(2027, 6, 7), at("2027-06-07T20:00"), at("2027-06-08T06:00"))
+    calendar = calendar_bytes(found, MADE).decode()
+    assert calendar.split("\r\n").count("BEGIN:VEVENT") == 1
+    assert max(len(line.encode()) for line in calendar.split("\r\n")) <= 75  # RFC 5545, 3.1
+    book = workbook_bytes(found)
+    with zipfile.ZipFile(BytesIO(book)) as parts:
+        sheets = [parts.read(part).decode() for part in parts.namelist() if part.startswith("xl/worksheets/")]
+        assert not any("externalLink" in part for part in parts.namelist())
+    assert sheets
+    assert not any(mark in sheet for sheet in sheets for mark in ("<f>", "<f ", "<hyperlink"))
+    rows = python_calamine.CalamineWorkbook.from_filelike(BytesIO(book)).get_sheet_by_name("Closures").to_python()
+    shown = " ".join("".join(letter if letter.isprintable() else " " for letter in name).split())
+    assert rows[1][1] == shown[:LONGEST_TEXT]
+
+
+def test_the_spreadsheet_holds_the_figures() -> None:
+    found = study_of("Road", date(2027, 6, 7), at("2027-06-07T20:00"), at("2027-06-08T06:00"))
+    book = python_calamine.CalamineWorkbook.from_filelike(BytesIO(workbook_bytes(found)))
+    assert book.sheet_names == ["Trade-off", "Closures", "Work"]
+    step, worth = found.recommended, found.worths[0]
+    assert step is not None
+    first = book.get_sheet_by_name("Trade-off").to_python()[1]
+    assert first[:2] == [1.0, step.terms.closure_cost]
+    row = book.get_sheet_by_name("Closures").to_python()[1]
+    assert row[7] == (worth.least.window.finish - worth.least.window.start) / 4
+    assert row[9] == "no plan exists"
+    assert len(book.get_sheet_by_name("Work").to_python()) == 1 + len(worth.work)
