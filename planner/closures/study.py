@@ -85,7 +85,12 @@ def study(
     if not numbered.steps:
         return _no_plan(job, given, planner, numbered, priced, weather, begun + seconds)
     step = _chosen(numbered.steps, take) if take is not None else _cheapest((*numbered.steps, *priced.steps))
-    worths = _worths(planner, step, begun + _REFUSAL_SHARE * seconds, say)
+    until = begun + _REFUSAL_SHARE * seconds
+    refusals = _refusals(planner, step, until, say)
+    while take is None and (better := _bettered(step, refusals)) is not None and not planner.late(until):
+        step = better
+        refusals = _refusals(planner, step, until, say)
+    worths = _worths(planner, step, refusals, say)
     return Study(given, numbered, priced, step, worths)
 
 
@@ -101,13 +106,29 @@ def _chosen(steps: Sequence[Step], number: int) -> Step:
     raise ValueError(f"there is no step with {number} closures, only with {[len(one.closures) for one in steps]}")
 
 
-def _worths(planner: Planner, step: Step, until: float, say: Say) -> tuple[ClosureWorth, ...]:
+def _refusals(planner: Planner, step: Step, until: float, say: Say) -> dict[str, Refusal]:
     used = planner.bits(frozenset(step.closures))
-    refusals = {}
+    found = {}
     for number, id in enumerate(step.closures):
         say(f"without {id}")
         share = max(0.0, until - monotonic()) / (len(step.closures) - number)
-        refusals[id] = refusal(planner, used, id, step.plan, monotonic() + share)
+        found[id] = refusal(planner, used, id, step.plan, monotonic() + share)
+    return found
+
+
+def _bettered(step: Step, refusals: dict[str, Refusal]) -> Step | None:
+    """Return the cheapest plan that looking for second choices came upon, if it is no later and costs less."""
+    found = [one.second for one in refusals.values() if one.second is not None and one.second.slots_lost <= 0]
+    cheaper = [one for one in found if one.money_lost < -0.005 and len(one.closures) <= len(step.closures)]
+    if not cheaper:
+        return None
+    best = min(cheaper, key=lambda one: (one.money_lost, one.slots_lost))
+    floor = min(step.floor, best.plan.finish)
+    return Step(len(best.closures), best.closures, best.plan, best.terms, floor, best.plan.finish <= floor)
+
+
+def _worths(planner: Planner, step: Step, refusals: dict[str, Refusal], say: Say) -> tuple[ClosureWorth, ...]:
+    used = planner.bits(frozenset(step.closures))
     least: dict[str, LeastLength] = {}
     for ends in (FINISH_FIRST, START_FIRST):
         for id in step.closures:

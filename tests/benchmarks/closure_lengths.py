@@ -1,0 +1,47 @@
+"""The least length of every closure of the main job's recommended plan: `python -m tests.benchmarks.closure_lengths`.
+
+Prints, for each, what the planner says at that length and one slot shorter at either end, with ten times the orders
+and another seed; ends with 1 where a shorter one does have a plan as early.
+"""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+from planner.closures.lengths import len_of, shortened
+from planner.closures.planning import plan_once
+from planner.closures.states import replaced, with_only
+from planner.closures.study import study
+from planner.intervals import Interval
+from planner.jobfile.load import load_job
+
+MAIN_JOB = Path(__file__).parents[2] / "sample_jobs" / "harrow_beck_viaduct.toml"
+TRIALS, SECONDS, SEED = 1200, 30.0, 7
+
+
+def main(seconds: float) -> int:
+    """Print the table after a study of `seconds` [s]; return the exit code."""
+    loaded = load_job(MAIN_JOB)
+    found = study(loaded.job, loaded.weather, seconds=seconds)
+    step = found.recommended
+    assert step is not None
+    given, wrong = with_only(loaded.job, step.closures), 0
+    print(f"finish {step.plan.finish}; closure, least slots, at that length, start later, finish earlier")
+    for worth in found.worths:
+        window = worth.least.window
+        cells = []
+        for start, finish in ((0, 0), (1, 0), (0, 1)):
+            short = shortened(given, worth.closure, Interval(window.start + start, window.finish - finish))
+            once = plan_once(replaced(given, short), loaded.weather, SECONDS, TRIALS if start or finish else 60, SEED)
+            early = once.plan is not None and once.plan.finish <= step.plan.finish
+            proved = once.floor is None or once.floor > step.plan.finish
+            cells.append("a plan" if early else "none, proved" if proved else "none found")
+            wrong += early and (start or finish) > 0
+        sought = "" if worth.least.sought else " (not sought to the end)"
+        print(f"{worth.closure.id:14} {len_of(window):4} {' | '.join(cells)}{sought}", flush=True)
+    return 1 if wrong else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(float(sys.argv[1]) if len(sys.argv) > 1 else 90.0))
