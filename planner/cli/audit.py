@@ -6,9 +6,9 @@ import argparse
 
 from planner.audit.check import audit
 from planner.cli.command import GOOD, NO, Answer, Arguments, Command, Say, add_job, add_plan, add_weather
+from planner.cli.loading import load
 from planner.cli.wording import count_words, finding_words, plan_advice
 from planner.findings import Weight
-from planner.jobfile.load import load_job
 from planner.jobfile.planfile import read_plan
 
 
@@ -19,7 +19,7 @@ def _add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def _run(arguments: Arguments, say: Say) -> Answer:
-    loaded = load_job(arguments.job, arguments.weather, columns=arguments.columns)
+    loaded = load(arguments, say)
     plan = read_plan(arguments.plan, loaded.job)
     findings = audit(loaded.job, loaded.weather, plan)
     breaches = tuple(finding_words(one, loaded.job.time) for one in findings if one.weight is Weight.BREACH)

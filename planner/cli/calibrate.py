@@ -7,9 +7,9 @@ from datetime import datetime
 from pathlib import Path
 
 from planner.audit.wording import clock_words, reading_words
-from planner.cli.command import GOOD, Answer, Arguments, Command, Say, add_job, add_weather
+from planner.cli.command import GOOD, NO, Answer, Arguments, Command, Say, add_job, add_weather
+from planner.cli.loading import load
 from planner.cli.wording import columns, day_words
-from planner.jobfile.load import load_job
 from planner.jobfile.write import write_changes
 from planner.model import Job
 from planner.weather.calibrate import Calibration, calibrate
@@ -30,14 +30,19 @@ def _add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def _run(arguments: Arguments, say: Say) -> Answer:
-    loaded = load_job(arguments.job, arguments.weather, columns=arguments.columns)
+    loaded = load(arguments, say)
     readings = read_readings_csv(arguments.readings, loaded.job)
     fitted = calibrate(loaded.job, loaded.weather, readings)
     lines = [*str(fitted).splitlines(), "", *columns([_HEAD, *_misfits(loaded.job, fitted)])]
+    doubts = tuple(f"advice: {words}" for words in fitted.doubts)
     if not arguments.write:
-        return Answer(GOOD, tuple(lines), ("nothing is changed; with --write the job file takes these settings",))
+        unchanged = "nothing is changed; with --write the job file takes these settings"
+        return Answer(GOOD, tuple(lines), (*doubts, unchanged))
+    if not fitted.changes:
+        return Answer(NO, tuple(lines), (*doubts, "nothing is written: the readings tell nothing that could be kept"))
     write_changes(loaded.path, fitted.changes, loaded.text)
-    return Answer(GOOD, tuple(lines), (f"written to [surface] of {loaded.path}",))
+    kept = ", ".join(f"{place[-1]} = {value:g}" for place, value in fitted.changes.items())
+    return Answer(GOOD, tuple(lines), (*doubts, f"written to [surface] of {loaded.path}: {kept}"))
 
 
 def _misfits(job: Job, fitted: Calibration) -> list[tuple[str, ...]]:

@@ -9,9 +9,10 @@ from planner.audit.check import audit
 from planner.audit.compare import compare
 from planner.audit.terms import plan_terms
 from planner.cli.command import GOOD, Answer, Arguments, Command, Say, add_job, add_weather
+from planner.cli.loading import load
 from planner.cli.wording import columns, count_words, moment
 from planner.findings import Weight
-from planner.jobfile.load import LoadedJob, load_job
+from planner.jobfile.load import LoadedJob
 from planner.jobfile.planfile import read_plan
 from planner.model import Plan
 from planner.replan.words import change_lines, count_changed
@@ -27,7 +28,7 @@ def _add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def _run(arguments: Arguments, say: Say) -> Answer:
-    loaded = load_job(arguments.job, arguments.weather, columns=arguments.columns)
+    loaded = load(arguments, say)
     old, new = (read_plan(path, loaded.job) for path in (arguments.old, arguments.new))
     change = compare(old, new)
     table = columns([_HEAD, _row(loaded, str(arguments.old), old), _row(loaded, str(arguments.new), new)])

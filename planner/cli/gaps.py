@@ -9,9 +9,9 @@ from typing import Any
 from planner.audit.check import audit
 from planner.audit.gaps import GapRow, gap_rows
 from planner.cli.command import GOOD, Answer, Arguments, Command, Say, add_job, add_plan, add_weather
+from planner.cli.loading import load
 from planner.cli.wording import columns, count_words, moment, span
 from planner.findings import Weight
-from planner.jobfile.load import load_job
 from planner.jobfile.planfile import read_plan
 from planner.model import Job
 from planner.units import hours_of
@@ -27,7 +27,7 @@ def _add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def _run(arguments: Arguments, say: Say) -> Answer:
-    loaded = load_job(arguments.job, arguments.weather, columns=arguments.columns)
+    loaded = load(arguments, say)
     plan = read_plan(arguments.plan, loaded.job)
     breaches = [one for one in audit(loaded.job, loaded.weather, plan) if one.weight is Weight.BREACH]
     warning = (

@@ -8,12 +8,13 @@ from pathlib import Path
 from planner.audit.check import audit
 from planner.audit.terms import plan_terms
 from planner.cli.command import GOOD, NO, Answer, Arguments, Command, Say, add_job, add_weather
+from planner.cli.loading import load
 from planner.cli.plan_table import plan_lines
 from planner.cli.searching import Teller, add_seconds, interrupted, out_fault
-from planner.cli.wording import advice_lines, finding_words, plan_advice
+from planner.cli.wording import finding_words, plan_advice
 from planner.errors import NetworkError
 from planner.findings import Weight
-from planner.jobfile.load import LoadedJob, load_job
+from planner.jobfile.load import LoadedJob
 from planner.jobfile.planfile import write_plan
 from planner.model import Aim, Plan
 from planner.solve.run import Outcome, solve_job
@@ -39,9 +40,7 @@ def _run(arguments: Arguments, say: Say) -> Answer:
     fault = out_fault(out)
     if fault is not None:
         return fault
-    loaded = load_job(arguments.job, arguments.weather, columns=arguments.columns)
-    for line in advice_lines(loaded.notes, loaded.job.time):
-        say(line)
+    loaded = load(arguments, say)
     try:
         found = _solve(loaded, arguments, say)
     except NetworkError as error:

@@ -8,11 +8,12 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from planner.cli.command import BAD_INPUT, GOOD, NO, Answer, Arguments, Command, Say, add_job, add_plan, add_weather
+from planner.cli.loading import load
 from planner.cli.plan_table import CAUTION, HOLD_CAUTION
 from planner.cli.searching import Teller, add_seconds, interrupted, out_fault
 from planner.cli.standing import standing_words
-from planner.cli.wording import advice_lines, columns, count_words, finding_words, moment, plan_advice
-from planner.jobfile.load import LoadedJob, load_job
+from planner.cli.wording import columns, count_words, finding_words, moment, plan_advice
+from planner.jobfile.load import LoadedJob
 from planner.jobfile.planfile import read_plan, write_plan
 from planner.replan.breaks import Break
 from planner.replan.replan import Answered, Replanned, replan
@@ -50,13 +51,11 @@ def _run(arguments: Arguments, say: Say) -> Answer:
     fault = out_fault(arguments.out)
     if fault is not None:
         return fault
-    loaded = load_job(arguments.job, arguments.weather, columns=arguments.columns)
+    loaded = load(arguments, say)
     old = read_plan(arguments.plan, loaded.job)
     if not old.placements:
         return Answer(BAD_INPUT, remarks=(f"{arguments.plan}: the plan holds no operation: use `liftgap plan`",))
     now = _now(loaded, arguments.now)
-    for line in advice_lines(loaded.notes, loaded.job.time):
-        say(line)
 
     def hear(way: WayOut) -> Teller:
         say(f"looking for {way.words}")

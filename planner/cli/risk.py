@@ -9,8 +9,8 @@ from pathlib import Path
 from typing import Any
 
 from planner.cli.command import BAD_INPUT, GOOD, Answer, Arguments, Command, Say, add_job, add_plan, add_weather
-from planner.cli.wording import advice_lines, columns, count_words, moment
-from planner.jobfile.load import load_job
+from planner.cli.loading import load
+from planner.cli.wording import columns, count_words, moment
 from planner.jobfile.planfile import read_plan
 from planner.model import Job
 from planner.risk.chances import Chance, Finish
@@ -56,17 +56,16 @@ def _seed(words: str) -> int:
 
 
 def _run(arguments: Arguments, say: Say) -> Answer:
-    loaded = load_job(arguments.job, arguments.weather, columns=arguments.columns)
+    loaded = load(arguments, say)
     path: Path = arguments.plan
     plan = read_plan(path, loaded.job)
     if not plan.placements:
         return Answer(BAD_INPUT, remarks=(f"{path}: the plan holds no operation",))
     ensemble = make_ensemble(loaded.series, arguments.members, arguments.seed, loaded.job.time.zone)
     found = risk(loaded.job, loaded.weather, plan, ensemble)
-    remarks = advice_lines(loaded.notes, loaded.job.time)
     if arguments.json:
-        return Answer(GOOD, (risk_json(loaded.job, found, arguments.seed),), remarks)
-    return Answer(GOOD, tuple(_lines(loaded.job, found)), remarks)
+        return Answer(GOOD, (risk_json(loaded.job, found, arguments.seed),))
+    return Answer(GOOD, tuple(_lines(loaded.job, found)))
 
 
 def _lines(job: Job, found: Risk) -> Iterator[str]:

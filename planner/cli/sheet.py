@@ -20,9 +20,9 @@ from planner.cli.command import (
     add_plan,
     add_weather,
 )
+from planner.cli.loading import load
 from planner.cli.sheet_table import sheet_lines
 from planner.cli.wording import count_words
-from planner.jobfile.load import load_job
 from planner.jobfile.planfile import read_plan
 from planner.jobfile.suggest import did_you_mean
 from planner.sheets.rows import ShiftSheet
@@ -59,13 +59,13 @@ def command(draw: DrawPdf | None = None) -> Command:
             return Answer(
                 BAD_INPUT, remarks=("--pdf needs the desktop: run `liftgap sheet`, not `python -m planner`",)
             )
-        return _run(arguments, draw)
+        return _run(arguments, say, draw)
 
     return Command("sheet", "Write the shift sheet of one gang and day.", _add_arguments, run)
 
 
-def _run(arguments: Arguments, draw: DrawPdf | None) -> Answer:
-    loaded = load_job(arguments.job, arguments.weather, columns=arguments.columns)
+def _run(arguments: Arguments, say: Say, draw: DrawPdf | None) -> Answer:
+    loaded = load(arguments, say)
     plan = read_plan(arguments.plan, loaded.job)
     gangs = [gang.id for gang in loaded.job.gangs]
     if arguments.gang not in gangs:

@@ -7,8 +7,9 @@ import argparse
 from planner.audit.chain import ChainLink, chain_words, critical_chain
 from planner.audit.explain import why_here
 from planner.cli.command import BAD_INPUT, GOOD, Answer, Arguments, Command, Say, add_job, add_plan, add_weather
+from planner.cli.loading import load
 from planner.cli.wording import span
-from planner.jobfile.load import LoadedJob, load_job
+from planner.jobfile.load import LoadedJob
 from planner.jobfile.planfile import read_plan
 from planner.jobfile.suggest import did_you_mean
 from planner.model import Plan
@@ -31,7 +32,7 @@ def _add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def _run(arguments: Arguments, say: Say) -> Answer:
-    loaded = load_job(arguments.job, arguments.weather)
+    loaded = load(arguments, say)
     job, weather = loaded.job, loaded.weather
     plan = read_plan(arguments.plan, job)
     key: str | None = arguments.operation

@@ -27,10 +27,13 @@ READING_ERROR_K = 1.0
 face (common practice, no source)."""
 _LEAST_ERROR_K = 0.2
 _ENOUGH_READINGS = 12
+_LARGE_ERROR_K = 2.5
+"""Misfit from which readings and calculation can't both be right: more than a forecast's own error."""
 _MOST_STEPS = 30
 _SETTLED = 1e-4
 _NUDGE = 0.02
 _TOLD_BELOW = 0.9
+_AT_BOUND = 1e-3
 
 
 @dataclass(frozen=True)
@@ -99,9 +102,31 @@ class Calibration:
         """What to write into the job file, by its place there."""
         return {("surface", one.name): round(one.value, 3) for one in self.parameters if one.told}
 
+    @property
+    def doubts(self) -> tuple[str, ...]:
+        """Why the fit should not be trusted as it stands, in words; empty where nothing speaks against it."""
+        found = []
+        if self.readings < _ENOUGH_READINGS:
+            found.append(
+                f"only {self._counted}: from {_ENOUGH_READINGS} on, by day and night and in sun and shade, the fit "
+                "can be trusted"
+            )
+        at_bound = [one.name for one in self.parameters if _at_bound(one)]
+        if at_bound:
+            found.append(f"{', '.join(at_bound)} stand at the end of what can be: readings and calculation disagree")
+        if self.rmse_k > _LARGE_ERROR_K:
+            found.append(
+                f"{self.rmse_k:.1f} K off after the fit: check the readings, the element's exposure and the forecast"
+            )
+        return tuple(found)
+
+    @property
+    def _counted(self) -> str:
+        return f"{self.readings} reading{'s' if self.readings != 1 else ''}"
+
     def __str__(self) -> str:
         fit = (
-            f"{self.readings} readings: off by {self.rmse_k:.1f} K (RMSE; before {self.rmse_before_k:.1f} K), "
+            f"{self._counted}: off by {self.rmse_k:.1f} K (RMSE; before {self.rmse_before_k:.1f} K), "
             f"{self.bias_k:+.1f} K on the mean"
         )
         return "\n".join([fit, *(str(one) for one in self.parameters)])
@@ -212,6 +237,11 @@ def _shown(before: SurfaceSettings, after: SurfaceSettings, name: str, spread: f
     value = getattr(after, name)
     unit = PRIORS[name].deviation * (value if name == "film_factor" else 1.0)
     return Fitted(name, getattr(before, name), value, float(spread) * unit, bool(spread < _TOLD_BELOW))
+
+
+def _at_bound(fitted: Fitted) -> bool:
+    known = PRIORS[fitted.name]
+    return min(fitted.value - known.lowest, known.highest - fitted.value) < _AT_BOUND
 
 
 def _rms(residuals: Floats) -> float:

@@ -80,3 +80,38 @@ def test_readings_from_outside_the_job_are_refused(
     path.write_text(f"time,element,surface_c\n2020-01-01T12:00:00+00:00,{DECK},4\n")
     assert main(["calibrate", str(job_file), str(path)]) == 2
     assert "2020" in capsys.readouterr().err
+
+
+def test_impossible_readings_write_nothing_and_say_why(
+    job_file: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    loaded = load_job(job_file)
+    noon = loaded.job.time.epoch + timedelta(days=2, hours=12)
+    path = tmp_path / "readings.csv"
+    rows = [f"{(noon + timedelta(days=day)).isoformat()},{DECK},{48 + day}" for day in range(4)]
+    path.write_text("time,element,surface_c\n" + "\n".join(rows) + "\n")
+    code = main(["calibrate", str(job_file), str(path), "--write"])
+    told = capsys.readouterr().err
+    assert "only 4 readings" in told
+    assert "stand at the end of what can be" in told
+    assert "K off after the fit" in told
+    kept = load_job(job_file).text != loaded.text
+    assert ("written to [surface]" in told) is kept
+    assert ("nothing is written" in told) is not kept
+    assert code == (0 if kept else 1)
+
+
+def test_how_the_forecast_was_read_is_said_with_every_command(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Two hours left out are filled on a straight line, with a note that no command keeps to itself."""
+    sheet = (SAMPLES / "weather/harrow_beck_spring.csv").read_text(encoding="utf-8").splitlines()
+    holed = tmp_path / "holed.csv"
+    holed.write_text("\n".join(sheet[:60] + sheet[62:]) + "\n", encoding="utf-8")
+    job = str(SAMPLES / "harrow_beck_viaduct.toml")
+    plan = tmp_path / "plan.json"
+    assert main(["plan", job, "--seconds", "1", "--out", str(plan)]) == 0
+    capsys.readouterr()
+    for command in ("audit", "gaps"):
+        assert main([command, job, str(plan), "--weather", str(holed)]) in (0, 1)
+        assert "filled" in capsys.readouterr().err
