@@ -47,13 +47,19 @@ def shortened(job: Job, closure: Closure, window: Interval) -> Closure:
 
 
 def least_length(
-    planner: Planner, used: ClosureSet, id: str, plan: Plan, ends: tuple[str, ...] = FINISH_FIRST
+    planner: Planner,
+    used: ClosureSet,
+    id: str,
+    plan: Plan,
+    ends: tuple[str, ...] = FINISH_FIRST,
+    confirming: int = CONFIRMING_TRIALS,
 ) -> LeastLength:
     """Return the least length of `id` with which the closures `used` still give a finish as early as `plan`'s.
 
     ends: which end is drawn in first. Each is then one slot from where no such plan is proved, or found, to exist.
+    confirming: orders tried before it is said that one slot less does not work.
     """
-    return _Shortening(planner, used, id, plan).run(ends)
+    return _Shortening(planner, used, id, plan, confirming).run(ends)
 
 
 def len_of(window: Interval) -> int:
@@ -62,8 +68,8 @@ def len_of(window: Interval) -> int:
 
 
 class _Shortening:
-    def __init__(self, planner: Planner, used: ClosureSet, id: str, plan: Plan) -> None:
-        self.planner = planner
+    def __init__(self, planner: Planner, used: ClosureSet, id: str, plan: Plan, confirming: int) -> None:
+        self.planner, self.confirming = planner, confirming
         self.job = with_only(planner.job, planner.ids(used))
         self.closure = planner.job.closure(id)
         self.target, self.plan = plan.finish, plan
@@ -88,7 +94,7 @@ class _Shortening:
                 return False
             by = max(works + 1, min(by, (fails or len_of(whole)) - 1))
             thorough = by == works + 1
-            if self._works(_cut(whole, end, by), end, CONFIRMING_TRIALS if thorough else QUICK_TRIALS):
+            if self._works(_cut(whole, end, by), end, self.confirming if thorough else QUICK_TRIALS):
                 works, fails = by, None if by == fails else fails
                 by, step = works + max(step, self._slack(end)), 2 * step
                 if fails is not None:

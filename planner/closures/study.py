@@ -87,7 +87,7 @@ def study(
     step = _chosen(numbered.steps, take) if take is not None else _cheapest((*numbered.steps, *priced.steps))
     until = begun + _REFUSAL_SHARE * seconds
     refusals = _refusals(planner, step, until, say)
-    while take is None and (better := _bettered(step, refusals)) is not None and not planner.late(until):
+    while take is None and (better := _bettered(step, refusals)) is not None and not planner.late():
         step = better
         refusals = _refusals(planner, step, until, say)
     worths = _worths(planner, step, refusals, say)

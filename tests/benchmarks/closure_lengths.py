@@ -1,16 +1,18 @@
 """The least length of every closure of the main job's recommended plan: `python -m tests.benchmarks.closure_lengths`.
 
-Prints, for each, what the planner says at that length and one slot shorter at either end, with ten times the orders
-and another seed; ends with 1 where a shorter one does have a plan as early.
+The lengths are sought with ten times the command's orders. Prints, for each, whether the plan at that length is clean
+and what the planner says one slot shorter at either end, with another seed; ends with 1 where there is a plan.
 """
 
 from __future__ import annotations
 
+import math
 import sys
 from pathlib import Path
 
-from planner.closures.lengths import len_of, shortened
-from planner.closures.planning import plan_once
+from planner.audit.check import audit
+from planner.closures.lengths import least_length, len_of, shortened
+from planner.closures.planning import Planner, plan_once
 from planner.closures.states import replaced, with_only
 from planner.closures.study import study
 from planner.intervals import Interval
@@ -26,19 +28,23 @@ def main(seconds: float) -> int:
     found = study(loaded.job, loaded.weather, seconds=seconds)
     step = found.recommended
     assert step is not None
+    planner = Planner(loaded.job, loaded.weather, math.inf)
+    used = planner.bits(frozenset(step.closures))
     given, wrong = with_only(loaded.job, step.closures), 0
     print(f"finish {step.plan.finish}; closure, least slots, at that length, start later, finish earlier")
     for worth in found.worths:
-        window = worth.least.window
-        cells = []
-        for start, finish in ((0, 0), (1, 0), (0, 1)):
+        least = least_length(planner, used, worth.closure.id, step.plan, confirming=TRIALS)
+        window = least.window
+        at_length = replaced(given, shortened(given, worth.closure, window))
+        cells = ["a clean plan" if audit(at_length, loaded.weather, least.plan) == () else "NO CLEAN PLAN"]
+        for start, finish in ((1, 0), (0, 1)):
             short = shortened(given, worth.closure, Interval(window.start + start, window.finish - finish))
-            once = plan_once(replaced(given, short), loaded.weather, SECONDS, TRIALS if start or finish else 60, SEED)
+            once = plan_once(replaced(given, short), loaded.weather, SECONDS, TRIALS, SEED)
             early = once.plan is not None and once.plan.finish <= step.plan.finish
             proved = once.floor is None or once.floor > step.plan.finish
             cells.append("a plan" if early else "none, proved" if proved else "none found")
-            wrong += early and (start or finish) > 0
-        sought = "" if worth.least.sought else " (not sought to the end)"
+            wrong += early
+        sought = "" if least.sought else " (not sought to the end)"
         print(f"{worth.closure.id:14} {len_of(window):4} {' | '.join(cells)}{sought}", flush=True)
     return 1 if wrong else 0
 
