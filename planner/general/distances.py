@@ -5,6 +5,7 @@ Node n of n activities is the instant 0, so row n holds the earliest starts and 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
 
 import numpy as np
@@ -18,7 +19,11 @@ Vector = NDArray[np.int64]
 NONE: Final = -(10**12)
 """No path: far below any length, far above the smallest integer, so that sums of two stay sound."""
 CLOSED_UP_TO: Final = 500
-"""Nodes up to which every pair is closed (n^3 steps, in n array operations); beyond it only the windows are."""
+"""Nodes up to which every pair is closed (n^3 steps, in n array operations); beyond it only the windows are.
+
+Made for some hundred activities. Measured to the first schedule, all in one chain of lags with
+calendars: 400 take 1 s, 1,000 take 9 s; 2,000 take longer than a minute and keep no deadline.
+"""
 
 
 class Contradiction(Exception):  # noqa: N818 - a finding about the problem, not a fault of the program
@@ -64,6 +69,17 @@ def lengthen(matrix: Matrix, tail: int, head: int, length: int) -> None:
     if matrix[head, tail] + length > 0:
         raise Contradiction
     np.maximum(matrix, matrix[:, tail, None] + (length + matrix[None, head, :]), out=matrix)
+
+
+def lengthen_all(matrix: Matrix, longer: Sequence[tuple[int, int, int]]) -> None:
+    """Add arcs (tail, head, length) to a closed matrix and close it again by the cheaper of the two ways."""
+    if len(longer) <= len(matrix) // 4 and len(matrix) <= CLOSED_UP_TO:
+        for tail, head, length in longer:
+            lengthen(matrix, tail, head, length)
+        return
+    for tail, head, length in longer:
+        matrix[tail, head] = max(matrix[tail, head], length)
+    close(matrix)
 
 
 def _close_windows(matrix: Matrix) -> None:

@@ -6,6 +6,7 @@ construction, and schedule-improvement procedures for resource-constrained proje
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -24,6 +25,8 @@ class Layer:
     known: Tightened
     taken_up_at_most: int
     """Times that a schedule may take activities up again before it is given up."""
+    stop: Callable[[], bool] = lambda: False
+    """Asked before each time."""
 
     def __post_init__(self) -> None:
         problem = self.known.problem
@@ -54,7 +57,7 @@ class Layer:
             late = int(sheet.late[chosen])
             if start <= late:
                 sheet.put(chosen, start)
-            elif not sheet.take_up(chosen, start - late):
+            elif self.stop() or not sheet.take_up(chosen, start - late):
                 return None
 
 

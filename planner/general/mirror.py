@@ -19,7 +19,7 @@ from planner.intervals import Interval, intersection
 def pushed(layer: Layer, starts: tuple[int, ...]) -> tuple[int, ...] | None:
     """Return the schedule pushed as late as its last finish allows, then as early as it goes; None if one fails."""
     finish = layer.known.problem.finish_of(starts)
-    backward = Layer(mirrored(layer.known, finish), layer.taken_up_at_most)
+    backward = Layer(mirrored(layer.known, finish), layer.taken_up_at_most, layer.stop)
     ends = np.array(starts, dtype=np.int64) + layer.known.lengths
     late = backward.lay(finish - ends)
     layer.placings += backward.placings

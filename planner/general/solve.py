@@ -69,7 +69,7 @@ class _Solve:
 
     def lay_first(self, known: Tightened) -> None:
         """Lay a few schedules, until the bound is met or the placings allowed are used up."""
-        layer = Layer(known, taken_up_at_most=10 + len(known.lengths) // 4)
+        layer = Layer(known, taken_up_at_most=10 + len(known.lengths) // 4, stop=self.stopped)
         allowed = PLACINGS + PLACINGS_EACH * len(known.lengths)
         until = self.began + FIRST_SHARE * self.seconds
 

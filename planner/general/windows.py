@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from planner.general.distances import CLOSED_UP_TO, Contradiction, Matrix, Vector, arcs, close, lengthen
+from planner.general.distances import Contradiction, Matrix, Vector, arcs, close, lengthen_all
 from planner.general.problem import GeneralProblem
 from planner.intervals import Interval, intersection
 
@@ -121,7 +121,7 @@ def _start_calendars(problem: GeneralProblem) -> tuple[tuple[Interval, ...] | No
 
 def _keep_calendars(known: Tightened) -> bool:
     """Move windows in to starts that the calendars leave; say whether any moved."""
-    moved = False
+    longer = []
     zero = len(known.lengths)
     for number, starts in enumerate(known.calendars):
         if starts is None:
@@ -130,11 +130,12 @@ def _keep_calendars(known: Tightened) -> bool:
         first, last = first_start(starts, early), _last_start(starts, late)
         if first is None or last is None:
             raise Contradiction
-        if first > early or last < late:
-            lengthen(known.paths, zero, number, first)
-            lengthen(known.paths, number, zero, -last)
-            moved = True
-    return moved
+        if first > early:
+            longer.append((zero, number, first))
+        if last < late:
+            longer.append((number, zero, -last))
+    lengthen_all(known.paths, longer)
+    return bool(longer)
 
 
 def first_start(starts: tuple[Interval, ...], early: int) -> int | None:
@@ -152,16 +153,9 @@ def _order_pairs(known: Tightened) -> bool:
     """Where one of a pair apart can't come first, the other does; say whether any order is new."""
     between = known.paths[:-1, :-1]
     must = known.apart & (between > -known.lengths[None, :]) & (between < known.lengths[:, None])
-    tails, heads = np.nonzero(must)
-    if not len(tails):
-        return False
-    if len(tails) > len(between) // 4 or len(between) >= CLOSED_UP_TO:
-        between[tails, heads] = known.lengths[tails]
-        close(known.paths)
-    else:
-        for tail, head in zip(tails.tolist(), heads.tolist(), strict=True):
-            lengthen(known.paths, tail, head, int(known.lengths[tail]))
-    return True
+    pairs = np.argwhere(must).tolist()
+    lengthen_all(known.paths, [(tail, head, int(known.lengths[tail])) for tail, head in pairs])
+    return bool(pairs)
 
 
 def _work_bound(known: Tightened) -> int:

@@ -38,6 +38,7 @@ def test_what_holds_a_late_activity_back_is_laid_again_later() -> None:
 
 def test_a_layer_that_may_not_take_up_gives_up() -> None:
     assert Layer(tightened(WAITING), 0).lay(np.array([0, 1, 2, 3])) is None
+    assert Layer(tightened(WAITING), 9, lambda: True).lay(np.array([0, 1, 2, 3])) is None
 
 
 def test_calendars_are_kept() -> None:
