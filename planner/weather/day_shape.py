@@ -38,7 +38,8 @@ AIR_150_CM = Lags(high_h=1.86, decay=2.20, low_h=-0.17)
 RAIN_MM_H = 1.0
 """Rain in an hour of which only "rain" is known: wet, no more is meant. Common practice, no source."""
 
-SOURCE = "typed by hand"
+TYPED_SOURCE = "typed by hand"
+"""What a job's typed days come from where it does not say."""
 SHORTEST_NIGHT_H = 0.25
 _CLOCKS = re.compile(r"(\d\d):(\d\d)-(\d\d):(\d\d)")
 _NOTE = "Hours between each day's low and high after Parton & Logan 1981; expect ±2 K in any one hour."
@@ -122,7 +123,6 @@ def daily_to_hourly(days: Sequence[ForecastDay], site: Site, time: SiteTime, lag
         rain_mm=_rain_mm(days, moments, time),
         wind_ms=np.array([day.wind_ms for day in of_hour]),
         cloud_pct=np.array([day.cloud_pct for day in of_hour]),
-        source=SOURCE,
         notes=(_NOTE, *assumed_words(of_hour)),
     )
 
