@@ -7,8 +7,7 @@ Assumptions
   middle keeps still: two slabs of half the thickness, added.
 - Concrete deeper than 1.2 m, eight penetration depths of the daily wave (0.15 m), makes no difference to a face.
 - A body whose Biot number stays below 0.1 (steel, layers under a centimetre) is one temperature: a first-order lag.
-- The time before the job is the forecast's hours before its first day; before these, and where there are none, the
-  first day that is known, gone on for ever.
+- The time before the job is the job's first day, gone on for ever.
 """
 
 from __future__ import annotations
@@ -21,14 +20,12 @@ import numpy as np
 from planner.errors import OutOfRangeError
 from planner.model import SurfaceKind, SurfaceSettings
 from planner.weather.conduction import (
-    Bank,
     Layer,
     Slab,
     bank,
     day_for_ever,
     flux_into,
     mean_of_one_layer,
-    modes_after,
     slab,
     temperatures_within,
 )
@@ -73,12 +70,10 @@ def element_temperatures(
     around: Surroundings,
     settings: SurfaceSettings = DEFAULTS,
     nominal: Surroundings | None = None,
-    before: Surroundings | None = None,
 ) -> tuple[ElementTemperature, ...]:
     """Return the temperatures of each kind of element in the weather `around`, worked out together.
 
-    nominal: of an ensemble, the weather of one member from which all begin. before: the weather at the boundaries
-    before the first of `around`, which all have come through.
+    nominal: of an ensemble, the weather of one member from which all begin.
     """
     if not kinds:
         return ()
@@ -86,9 +81,7 @@ def element_temperatures(
     first = [seen_by(kind, begins, settings) for kind in kinds]
     bodies = [_body(kind, seen, settings) for kind, seen in zip(kinds, first, strict=True)]
     seen = first if nominal is None else [seen_by(kind, around, settings) for kind in kinds]
-    return _temperatures(
-        bodies, first, seen, [] if before is None else [seen_by(kind, before, settings) for kind in kinds]
-    )
+    return _temperatures(bodies, first, seen)
 
 
 def element_temperature(
@@ -136,10 +129,10 @@ def _cover(settings: SurfaceSettings) -> Layer:
 
 
 def _temperatures(
-    bodies: Sequence[_Body], first: Sequence[Seen], seen: Sequence[Seen], before: Sequence[Seen] = ()
+    bodies: Sequence[_Body], first: Sequence[Seen], seen: Sequence[Seen]
 ) -> tuple[ElementTemperature, ...]:
     slabs = bank([one for body in bodies for one in body.slabs])
-    start = _start(slabs, _side_by_side(bodies, first), _side_by_side(bodies, before) if before else None)
+    start = day_for_ever(slabs, *_side_by_side(bodies, first))
     environments, films = _side_by_side(bodies, seen)
     fluxes = flux_into(slabs, environments, films, start)
     fronts = environments - fluxes / films
@@ -155,17 +148,6 @@ def _temperatures(
         found.append(ElementTemperature(_members_first(surface), _members_first(mean), body.biot, body.lumped))
         at += len(body.slabs)
     return tuple(found)
-
-
-def _start(slabs: Bank, first: tuple[Floats, Floats], before: tuple[Floats, Floats] | None) -> Floats:
-    """Return the modes at slot 0: what `before` leads to, begun from the earliest day, gone on for ever.
-
-    The earliest day ends in the job's first, where less than a day is known before it.
-    """
-    if before is None:
-        return day_for_ever(slabs, *first)
-    environment, film = (np.concatenate(pair) for pair in zip(before, first, strict=True))
-    return modes_after(slabs, *before, day_for_ever(slabs, environment, film))
 
 
 def _side_by_side(bodies: Sequence[_Body], seen: Sequence[Seen]) -> tuple[Floats, Floats]:

@@ -22,12 +22,12 @@ def job_file(folder: Path, fields: Fields | None = None) -> Path:
 def run(capsys: pytest.CaptureFixture[str], *words: Any) -> tuple[int, list[str], list[str]]:
     """Run a command; return its exit code and the lines on stdout and stderr.
 
-    What every command says of how the forecast was read is left out; `test_calibrate` looks at that.
+    What every command says of hours made from typed days is left out; `test_calibrate` looks at such notes.
     """
     capsys.readouterr()
     code = main([str(word) for word in words])
     said = capsys.readouterr()
-    told = [line for line in said.err.splitlines() if not line.startswith("advice: forecast: ")]
+    told = [line for line in said.err.splitlines() if not line.startswith("advice: forecast: Hours between")]
     return code, said.out.splitlines(), told
 
 
