@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from PySide6.QtCore import QEvent, QPoint, QPointF, Qt, Signal, SignalInstance
+from PySide6.QtCore import QEvent, QPoint, Qt, Signal, SignalInstance
 from PySide6.QtGui import (
-    QHelpEvent,
     QKeyEvent,
     QMouseEvent,
     QWheelEvent,
 )
-from PySide6.QtWidgets import QApplication, QToolTip, QWidget
+from PySide6.QtWidgets import QApplication, QWidget
 
 from app.board.canvas import BoardCanvas
 from app.board.facts import Facts, RowKind, Visit
@@ -21,6 +20,7 @@ from app.board.keys import Step, Zoom, meaning
 from app.board.kit import Kit
 from app.board.shapes import BarShape
 from app.board.words import visit_words, words_of
+from app.hover import show_words
 
 _ZOOM_STEP = 1.25
 
@@ -272,12 +272,4 @@ class BoardView(BoardCanvas):
             self.activated.emit(found.bar.visit.key)
 
     def viewportEvent(self, event: QEvent) -> bool:
-        if isinstance(event, QHelpEvent) and event.type() is QEvent.Type.ToolTip:
-            at = QPointF(event.pos())
-            words = self.words_at(at.x(), at.y())
-            if words:
-                QToolTip.showText(event.globalPos(), words, self.viewport())
-            else:
-                QToolTip.hideText()
-            return True
-        return super().viewportEvent(event)
+        return show_words(event, self.words_at, self.viewport()) or super().viewportEvent(event)

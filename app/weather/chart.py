@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import numpy as np
-from PySide6.QtCore import QEvent, QPoint, QPointF, Qt, Signal
-from PySide6.QtGui import QHelpEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QResizeEvent, QWheelEvent
-from PySide6.QtWidgets import QAbstractScrollArea, QFrame, QToolTip, QWidget
+from PySide6.QtCore import QEvent, QPoint, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QResizeEvent, QWheelEvent
+from PySide6.QtWidgets import QAbstractScrollArea, QFrame, QWidget
 
 from app.board.facts import Visit
 from app.board.geometry import SLOTS_A_DAY, Scale, fit_px, zoomed
 from app.board.kit import Kit
+from app.hover import show_words
 from app.weather.chart_data import ChartData
 from app.weather.chart_frame import HEADING_PX, make_chart_frame
 from app.weather.chart_list import ChartList, StripBar, View, bar_at, build
@@ -293,12 +294,4 @@ class WeatherChart(QAbstractScrollArea):
             self.hour_chosen.emit(hour)
 
     def viewportEvent(self, event: QEvent) -> bool:
-        if isinstance(event, QHelpEvent) and event.type() is QEvent.Type.ToolTip:
-            at = QPointF(event.pos())
-            words = self.words_at(at.x(), at.y())
-            if words:
-                QToolTip.showText(event.globalPos(), words, self.viewport())
-            else:
-                QToolTip.hideText()
-            return True
-        return super().viewportEvent(event)
+        return show_words(event, self.words_at, self.viewport()) or super().viewportEvent(event)

@@ -9,14 +9,15 @@ from pathlib import Path
 from planner.cli.closures_json import study_json
 from planner.cli.closures_table import no_plan_lines, study_lines
 from planner.cli.command import BAD_INPUT, GOOD, NO, Answer, Arguments, Command, Say, add_job, add_weather
-from planner.cli.searching import add_seconds
+from planner.cli.loading import load
+from planner.cli.searching import add_seconds, out_fault
 from planner.closures.calendar_file import calendar_bytes
 from planner.closures.study import DEFAULT_SECONDS, Study, study
 from planner.closures.workbook import workbook_bytes
-from planner.jobfile.load import LoadedJob, load_job
+from planner.jobfile.load import LoadedJob
 from planner.jobfile.planfile import write_plan
 from planner.jobfile.suggest import did_you_mean
-from planner.jobfile.write import file_to_replace, save_bytes
+from planner.jobfile.write import save_bytes
 
 
 def _add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -40,12 +41,11 @@ def _ids(words: str) -> tuple[str, ...]:
 
 
 def _run(arguments: Arguments, say: Say) -> Answer:
-    for file in (arguments.xlsx, arguments.ics, arguments.out):
-        if file is not None:
-            if not file.absolute().parent.is_dir():
-                return Answer(BAD_INPUT, remarks=(f"{file}: needs a file name in a folder that exists",))
-            file_to_replace(file)  # raises before anybody waits for a file that can't be written
-    loaded = load_job(arguments.job, arguments.weather, columns=arguments.columns)
+    for option in ("xlsx", "ics", "out"):
+        fault = out_fault(getattr(arguments, option), f"--{option}")
+        if fault is not None:
+            return fault
+    loaded = load(arguments, say)
     unknown = _unknown(loaded, (*(arguments.only or ()), *arguments.without))
     if unknown:
         return Answer(BAD_INPUT, remarks=unknown)

@@ -32,13 +32,13 @@ def _seconds(words: str) -> float:
     return value
 
 
-def out_fault(out: Path | None) -> Answer | None:
-    """Return the answer where a plan can't be written to `out`; raises where the file may not be replaced."""
+def out_fault(out: Path | None, option: str = "--out") -> Answer | None:
+    """Return the answer where `option`'s file can't be written; raises where the file may not be replaced."""
     if out is None:
         return None
     if out.is_dir() or not out.absolute().parent.is_dir():
-        return Answer(BAD_INPUT, remarks=(f"{out}: --out needs a file name in a folder that exists",))
-    file_to_replace(out)  # raises before anybody waits for a plan that can't be written
+        return Answer(BAD_INPUT, remarks=(f"{out}: {option} needs a file name in a folder that exists",))
+    file_to_replace(out)  # raises before anybody waits for a file that can't be written
     return None
 
 

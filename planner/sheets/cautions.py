@@ -4,9 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+AID_ONLY = (
+    "A sequence and timing aid only: product data sheets, the specification and the engineer's instructions govern."
+)
+READINGS_OVERRULE = "Readings on the day overrule the forecast."
+GOVERNED = (
+    "Temporary works, jacking, lifting, traffic management, work at height, hydrodemolition and hot works are "
+    "designed, approved and supervised by competent, licensed people under local law and codes."
+)
+"""The usual cautions, in one wording for sheets, prints and the About page."""
+
 GENERAL: tuple[str, ...] = (
-    "A sequence and timing aid only: product data sheets, the specification and the engineer's instructions govern.",
-    "Readings on the day overrule the forecast.",
+    AID_ONLY,
+    READINGS_OVERRULE,
     "Hold points are released on site by someone entitled to do so; this sheet never shows one as released.",
 )
 """On every sheet, at the foot of every page."""
@@ -23,13 +33,9 @@ _BY_KIND: dict[str, str] = {
     "excavation": "Excavation: support and access checked before the shift; no load at the edge.",
     "height": "Work at height: scaffold tagged, edge protection in place.",
 }
-_GOVERNED = (
-    "Temporary works, jacking, lifting, traffic management, work at height, hydrodemolition and hot works are "
-    "designed, approved and supervised by competent, licensed people under local law and codes."
-)
 
 
 def caution_words(kinds: Iterable[str]) -> tuple[str, ...]:
     """Return the cautions of the kinds of work on a sheet, each once, then who governs such work."""
     found = tuple(_BY_KIND[kind] for kind in _BY_KIND if kind in set(kinds))
-    return (*found, _GOVERNED)
+    return (*found, GOVERNED)

@@ -13,7 +13,7 @@ structures one literal orders each pair of visits that could meet. Plant is a cu
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator
 from functools import cached_property
 from itertools import combinations, pairwise
 from typing import Any
@@ -23,13 +23,19 @@ from ortools.sat.python import cp_model
 from planner.problem import bits
 from planner.problem.parts import Lag, Placed, Task, Visit
 from planner.solve.exact_lags import LagClass, opening_classes, shutting_classes
+from planner.solve.exact_meanings import (
+    Bounds,
+    Meaning,
+    anchor_in,
+    is_before,
+    runs_in,
+    starts_in,
+    visited_by,
+    visits_closure,
+)
 from planner.solve.exact_parts import TaskVars, VisitVars
 from planner.solve.exact_scope import Scope, Windows, closures_of, windows_of
 from planner.solve.schedule import crew_days
-
-Bounds = tuple[int, int]
-Meaning = Callable[[Mapping[int, Placed]], bool]
-"""Whether a literal is true of a schedule, by task."""
 
 
 def domain_of(mask: int) -> cp_model.Domain:
@@ -147,7 +153,7 @@ class ExactModel:
         for number, (begin, end) in enumerate(self.problem.gangs[gang].shift_spans):
             inside = room & bits.span(begin, end)
             if inside:
-                chosen = self._literal(_starts_in(task.index, gang, inside))
+                chosen = self._literal(starts_in(task.index, gang, inside))
                 self.model.add_linear_expression_in_domain(visit.start, domain_of(inside)).only_enforce_if(chosen)
                 self._use_shift(gang, number, chosen)
                 visit.shifts.append((gang, number, chosen))
@@ -178,7 +184,7 @@ class ExactModel:
             return self._stretches[stretch]
         found = {}
         for closure in closures:
-            found[closure] = self._literal(_visits_closure(task.index, closure))
+            found[closure] = self._literal(visits_closure(task.index, closure))
             self.model.add_implication(found[closure], self.close(closure))
         self.model.add_exactly_one(found.values())
         return found
@@ -235,7 +241,7 @@ class ExactModel:
                 inside = room if closure is None else room & self.scope.workshop.masks.windows[closure]
                 for begin, end in self._runs(gang, inside, task.any_time):
                     literal = self._in_run(task, visit, begin, end)
-                    self._meaning.append((literal, _runs_in(task.index, number, gang, closure, (begin, end))))
+                    self._meaning.append((literal, runs_in(task.index, number, gang, closure, (begin, end))))
                     chosen.append(literal)
                     if closure is not None:
                         in_closure.setdefault(closure, []).append(literal)
@@ -245,7 +251,7 @@ class ExactModel:
                         self._use_shift(gang, shift, literal)
             here = doing
             if visit.present is not None:
-                here = self._literal(_visited_by(task.index, number, gang))
+                here = self._literal(visited_by(task.index, number, gang))
                 self.model.add_bool_and([doing, visit.present]).only_enforce_if(here)
                 self.model.add_bool_or([~doing, ~visit.present, here])
             self.model.add(sum(chosen) == here)
@@ -310,7 +316,7 @@ class ExactModel:
                     }
             literals = {}
             for closure in sorted(stretch.closures):
-                literals[closure] = self._literal(_visits_closure(stretch.members[0], closure))
+                literals[closure] = self._literal(visits_closure(stretch.members[0], closure))
                 self.model.add_implication(literals[closure], self.close(closure))
                 if closure not in usable:
                     self.model.add(literals[closure] == 0)
@@ -370,12 +376,12 @@ class ExactModel:
         literals = []
         for one in classes:
             inside = sum(1 << slot for slot in one.anchors)
-            literal = self._literal(_anchor_in(lag, inside))
+            literal = self._literal(anchor_in(lag, inside))
             self.model.add_linear_expression_in_domain(anchor, domain_of(inside)).only_enforce_if(literal)
             self.model.add(rule(one.lag)).only_enforce_if(literal)
             literals.append(literal)
         if rest and literals:
-            literal = self._literal(_anchor_in(lag, rest))
+            literal = self._literal(anchor_in(lag, rest))
             self.model.add_linear_expression_in_domain(anchor, domain_of(rest)).only_enforce_if(literal)
             literals.append(literal)
         if literals:
@@ -393,7 +399,7 @@ class ExactModel:
         for first, second in combinations(self.by_gang[gang], 2):
             if first[0].task.structure == second[0].task.structure or not self._could_meet(first[0], second[0], move):
                 continue
-            order = self._literal(_is_before(first[0].task.index, second[0].task.index))
+            order = self._literal(is_before(first[0].task.index, second[0].task.index))
             both = [first[2], second[2]]
             self.model.add(first[1].finish + move <= second[1].start).only_enforce_if([order, *both])
             self.model.add(second[1].finish + move <= first[1].start).only_enforce_if([~order, *both])
@@ -488,37 +494,3 @@ class ExactModel:
         self.model.add_hint(visit.size, known.finish - start)
         if visit.present is not None:
             self.model.add_hint(visit.present, there)
-
-
-def _visits_closure(task: int, closure: int) -> Meaning:
-    return lambda known: known[task].visits[0].closure == closure
-
-
-def _starts_in(task: int, gang: int, slots: int) -> Meaning:
-    return lambda known: known[task].gang == gang and bool(slots >> known[task].start & 1)
-
-
-def _visited_by(task: int, number: int, gang: int) -> Meaning:
-    return lambda known: known[task].gang == gang and number < len(known[task].visits)
-
-
-def _runs_in(task: int, number: int, gang: int, closure: int | None, run: Bounds) -> Meaning:
-    def holds(known: Mapping[int, Placed]) -> bool:
-        if not _visited_by(task, number, gang)(known):
-            return False
-        visit = known[task].visits[number]
-        return visit.closure == closure and run[0] <= visit.start and visit.finish <= run[1]
-
-    return holds
-
-
-def _anchor_in(lag: Lag, slots: int) -> Meaning:
-    def holds(known: Mapping[int, Placed]) -> bool:
-        anchor = known[lag.after].start if lag.from_start else known[lag.after].finish
-        return bool(slots >> anchor & 1)
-
-    return holds
-
-
-def _is_before(first: int, second: int) -> Meaning:
-    return lambda known: known[first].start <= known[second].start

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from functools import lru_cache
+from dataclasses import dataclass, field
 
 from planner.problem import bits
 from planner.problem.parts import Problem, Task
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Masks:
     """Per task and gang (same order as `task.gangs`), and per task and closure.
 
@@ -23,25 +22,18 @@ class Masks:
     work: tuple[tuple[int, ...], ...]
     within: tuple[tuple[int, ...], ...]
     windows: tuple[int, ...]
+    _in_any: dict[tuple[int, frozenset[int]], int] = field(default_factory=dict, repr=False)
 
     def starts_in_any(self, task: int, allowed: frozenset[int]) -> int:
         """Return the slots at which the task fits into one of the `allowed` closures that shut its lanes."""
-        return _in_any(self, task, allowed)
-
-    def __hash__(self) -> int:
-        return id(self)
-
-    def __eq__(self, other: object) -> bool:
-        return self is other
-
-
-@lru_cache(maxsize=20_000)
-def _in_any(masks: Masks, task: int, allowed: frozenset[int]) -> int:
-    mask = 0
-    for closure in masks.problem.tasks[task].closures or ():
-        if closure in allowed:
-            mask |= masks.within[task][closure]
-    return mask
+        mask = self._in_any.get((task, allowed))
+        if mask is None:
+            mask = 0
+            for closure in self.problem.tasks[task].closures or ():
+                if closure in allowed:
+                    mask |= self.within[task][closure]
+            self._in_any[task, allowed] = mask
+        return mask
 
 
 def make_masks(problem: Problem) -> Masks:

@@ -1,0 +1,23 @@
+"""The import contracts name modules one by one: a new module of the solver must not slip past them."""
+
+from __future__ import annotations
+
+import tomllib
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[1]
+
+
+@pytest.mark.parametrize(
+    ("source", "seen"),
+    [("app", {"messages", "beside"}), ("planner.closures", {"run", "closure_sets"})],
+)
+def test_all_of_the_solver_but_what_a_contract_leaves_open_is_forbidden(source: str, seen: set[str]) -> None:
+    table = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
+    contracts = table["tool"]["importlinter"]["contracts"]
+    contract = next(one for one in contracts if one.get("source_modules") == [source])
+    modules = {path.stem for path in (ROOT / "planner/solve").glob("*.py")} - {"__init__"}
+    forbidden = {name.removeprefix("planner.solve.") for name in contract["forbidden_modules"] if ".solve." in name}
+    assert forbidden == modules - seen
