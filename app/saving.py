@@ -12,6 +12,7 @@ from app.export import ExportError, TitleBlock, export_pdf, export_png
 from app.status_words import forecast_words, plan_words
 from app.tasks import Asker
 from planner.jobfile.planfile import write_plan
+from planner.jobfile.write import FileChangedError, save_text
 
 if TYPE_CHECKING:
     from app.window import MainWindow
@@ -31,6 +32,21 @@ class Saver(QObject):
         self.asker = Asker(self)
         self.asker.answered.connect(self.told)
         self.asker.failed.connect(self._failed)
+
+    def save_job(self) -> None:
+        """Write the job with what was changed in the window over its file, if nobody else changed that meanwhile."""
+        session = self._window.session
+        if session is None or not self._window.unsaved:
+            return
+        try:
+            save_text(session.loaded.path, session.loaded.text, self._window.saved_text)
+        except FileChangedError as error:
+            self.told.emit(f"The job was not saved: {error}")
+        except OSError as error:
+            self.told.emit(f"The job was not saved: {error.strerror or error}")
+        else:
+            self._window.note_saved(session.loaded.text)
+            self.told.emit(f"Saved {session.loaded.path.name}")
 
     def save_plan(self) -> None:
         """Write the audited plan."""

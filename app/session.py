@@ -14,7 +14,7 @@ from planner.audit.check import Auditor
 from planner.audit.explain import Explanation, why_here
 from planner.audit.gaps import GapRow, gap_rows
 from planner.findings import Finding
-from planner.jobfile.load import LoadedJob, load_job
+from planner.jobfile.load import LoadedJob, load_job, with_job_text
 from planner.jobfile.planfile import plan_from_dict
 from planner.model import Plan
 from planner.network.options import NOTHING_CHOSEN
@@ -68,6 +68,25 @@ def open_session(
 ) -> Session:
     """Read a job and its forecast; JobFileError with all faults. weather, text, columns: as for `load_job`."""
     loaded = load_job(path, weather, text, columns)
+    return replace(_begin(loaded), weather_file=weather, columns=columns)
+
+
+def with_text(session: Session, text: str) -> Session:
+    """Return the session with the job changed to `text`, its plan audited anew; JobFileError with all faults.
+
+    Takes a while.
+    """
+    loaded = with_job_text(session.loaded, text, session.weather_file, session.columns)
+    made = replace(
+        _begin(loaded),
+        weather_file=session.weather_file,
+        columns=session.columns,
+        by_hand=session.by_hand,
+    )
+    return made if session.plan is None else with_placed(made, session.plan)
+
+
+def _begin(loaded: LoadedJob) -> Session:
     still = stand_still(loaded.job, loaded.weather)
     return Session(
         loaded,
@@ -76,8 +95,6 @@ def open_session(
         still,
         gather_plan(still, None),
         findings=loaded.notes,
-        weather_file=weather,
-        columns=columns,
     )
 
 

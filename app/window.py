@@ -9,11 +9,9 @@ from pathlib import Path
 from PySide6.QtCore import QEvent, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QGuiApplication
 from PySide6.QtWidgets import (
-    QApplication,
     QFileDialog,
     QLabel,
     QMainWindow,
-    QSplitter,
     QStackedWidget,
     QVBoxLayout,
     QWidget,
@@ -21,27 +19,27 @@ from PySide6.QtWidgets import (
 
 from app.banner import Banner
 from app.board.kit import Kit
-from app.board.rows import Density
 from app.board.view import BoardView
 from app.details import DetailsPanel
 from app.findings_panel import FindingsPanel
 from app.header import Header
+from app.job_editor import JobEditor
+from app.job_views import make_views
 from app.moving import Mover
 from app.pages import FaultsPage, WaitPage, WelcomePage, sample_jobs
-from app.palette import make_palette, style_sheet, theme_for
-from app.planning import Planning
-from app.reason_words import named
+from app.palette import theme_for
+from app.plan_runs import PlanRuns
 from app.saving import Saver
 from app.session import Session, open_session
 from app.settings import Settings
-from app.solving import WORKER, End, Outcome
-from app.status_words import forecast_words, plan_words, progress_words
+from app.solving import WORKER
+from app.status_words import forecast_words, plan_words
 from app.tasks import Asker
 from app.views import Views
-from app.weather.hook import WeatherHook
+from app.weather.view import WeatherView
+from app.window_look import WindowLook, board_page
 from app.window_menus import add_menus
 from planner.findings import Finding
-from planner.solve.messages import Progress
 
 _SIDE_PX, _SIDE_WIDE_PX, _WIDE_PX = 316, 400, 1700
 _MINUTE_MS = 60_000
@@ -57,7 +55,7 @@ class MainWindow(QMainWindow):
         super().__init__()
         self.settings = settings
         self.session: Session | None = None
-        self._before_run: Session | None = None
+        self.saved_text = ""
         self.board: BoardView | None = None
         self._clock = clock
         self._path: Path | None = None
@@ -65,19 +63,18 @@ class MainWindow(QMainWindow):
         self._opener = Asker(self)
         self._opener.answered.connect(self._opened)
         self._opener.failed.connect(self._not_opened)
-        self.planning = Planning(self, command)
-        self.planning.planned.connect(self.take)
-        self.planning.progressed.connect(self._progressed)
-        self.planning.ended.connect(self._ended)
-        self.planning.refused.connect(self.tell)
+        self.runs = PlanRuns(self, command)
+        self.planning = self.runs.planning
         self.mover = Mover(self)
-        self.mover.stack.indexChanged.connect(lambda _index: self._enable())
+        self.mover.stack.indexChanged.connect(lambda _index: self.enable())
+        self.editor = JobEditor(self)
         self._build()
         self.saver = Saver(self)
         self.saver.told.connect(self.tell)
+        self.looks = WindowLook(self)
         self.actions_by_name = add_menus(self)
-        self.stack.currentChanged.connect(lambda _index: self._enable())
-        self.apply_theme()
+        self.stack.currentChanged.connect(lambda _index: self.enable())
+        self.looks.apply_theme()
         self._minute = QTimer(self, interval=_MINUTE_MS)
         self._minute.timeout.connect(self._tick)
         self._minute.start()
@@ -101,25 +98,19 @@ class MainWindow(QMainWindow):
         self.details = DetailsPanel(self.kit)
         self.findings = FindingsPanel(self.kit.theme)
         self.findings.chosen.connect(self.go_to)
-        side = QSplitter(Qt.Orientation.Vertical, objectName="side")
-        side.addWidget(self.details)
-        side.addWidget(self.findings)
-        side.setSizes([470, 150])
-        side.setChildrenCollapsible(False)
-        side.setHandleWidth(1)
-        self.split = QSplitter(Qt.Orientation.Horizontal)
-        self.split.addWidget(QWidget())
-        self.split.addWidget(side)
-        self.split.setStretchFactor(0, 1)
-        self.split.setChildrenCollapsible(False)
-        self.split.setHandleWidth(1)
-        self.weather = WeatherHook(self).view
+        self.split = board_page(self.details, self.findings)
         self.stack = QStackedWidget()
         for page in (self.welcome, self.wait, self.faults):
             self.stack.addWidget(page)
         self.views = Views(self.stack, self.header.views)
         self.views.add("board", "Board", "Ctrl+1", self.split)
-        self.views.add("weather", "Weather", "Ctrl+2", self.weather)
+        entries = make_views(self)
+        self.view_words = tuple((name, words) for name, words, _view in entries)
+        self.pages = {name: view for name, _words, view in entries}
+        self.weather = next(view for view in self.pages.values() if isinstance(view, WeatherView))
+        for number, (name, words, view) in enumerate(entries, start=2):
+            self.views.add(name, words, f"Ctrl+{number}", view)
+            self.views.set_focus(name, view.panels[0])
         middle = QWidget()
         layout = QVBoxLayout(middle)
         layout.setContentsMargins(0, 0, 0, 0)
@@ -133,51 +124,6 @@ class MainWindow(QMainWindow):
         self.statusBar().addPermanentWidget(self.forecast)
         self.statusBar().setSizeGripEnabled(False)
 
-    # --- look
-
-    def set_theme(self, choice: str) -> None:
-        """Use the system's, the light or the dark colours from now on."""
-        self.settings.theme = choice
-        self.apply_theme()
-
-    def apply_theme(self) -> None:
-        """Give everything the colours of the chosen theme."""
-        theme = theme_for(self.settings.theme)
-        self.kit = Kit(theme)
-        application = QApplication.instance()
-        if isinstance(application, QApplication):
-            application.setPalette(make_palette(theme))
-        self.setStyleSheet(style_sheet(theme))
-        self.welcome.set_kit(self.kit)
-        self.details.set_kit(self.kit)
-        self.findings.set_theme(theme)
-        self.banner.set_theme(theme)
-        self.weather.set_kit(self.kit)
-        if self.board is not None:
-            self.board.set_kit(self.kit)
-
-    def set_density(self, choice: str) -> None:
-        self.settings.density = Density(choice) if choice else None
-        if self.board is not None:
-            self.board.set_density(self.settings.density)
-
-    def turn_legend(self) -> None:
-        self.settings.legend = not self.settings.legend
-        if self.board is not None:
-            self.board.set_legend(self.settings.legend)
-
-    def turn_ribbons(self) -> None:
-        self.settings.ribbons_folded = not self.settings.ribbons_folded
-        if self.board is not None:
-            self.board.set_ribbons_folded(self.settings.ribbons_folded)
-
-    def next_panel(self) -> None:
-        board = (self.board, self.details.words, self.findings.list)
-        ring = [one for one in (*board, *self.weather.panels) if one and one.isVisible()]
-        at = next((i for i, widget in enumerate(ring) if widget.hasFocus()), -1)
-        if ring:
-            ring[(at + 1) % len(ring)].setFocus(Qt.FocusReason.ShortcutFocusReason)
-
     # --- opening
 
     def show_welcome(self) -> None:
@@ -186,7 +132,7 @@ class MainWindow(QMainWindow):
         self.header.job.setText("Liftgap")
         self.header.status.setText("No job is open")
         self.setWindowTitle("Welcome")
-        self._enable()
+        self.enable()
         self.stack.setCurrentWidget(self.welcome)
 
     def choose_job(self) -> None:
@@ -205,18 +151,19 @@ class MainWindow(QMainWindow):
         self._path = Path(path)
         where = self._path
         self.planning.drop()
+        self.editor.forget()
         self.banner.hide()
         self.wait.show_path(where)
         self.stack.setCurrentWidget(self.wait)
         self.setWindowTitle(where.name)
         self.header.job.setText(where.name)
         self.header.status.setText("Reading …")
-        self._enable()
+        self.enable()
         self._opener.ask(lambda: open_session(where))
 
     def _opened(self, session: Session) -> None:
         self.settings.remember(str(session.loaded.path.resolve()))
-        self.session = session
+        self.session, self.saved_text = session, session.loaded.text
         board = BoardView(session.facts, self.kit)
         board.set_density(self.settings.density)
         board.set_legend(self.settings.legend)
@@ -233,11 +180,10 @@ class MainWindow(QMainWindow):
         self.split.setSizes([max(400, self.width() - side), side])
         self.details.show_operation(session, None)
         self.findings.show_session(session)
-        self.header.job.setText(session.loaded.job.job.name)
-        self.setWindowTitle(session.loaded.job.job.name)
-        self.forecast.setText(forecast_words(session))
-        self.weather.show_session(session)
-        self.weather.set_now(board.look.now)
+        self._show_heading(session)
+        for view in self.pages.values():
+            view.show_session(session)
+            view.set_now(board.look.now)
         self.views.set_focus("board", board)
         self.views.show("board")
         self.plan()
@@ -248,35 +194,51 @@ class MainWindow(QMainWindow):
         self.faults.show_error(error, path)
         self.header.status.setText("Not opened")
         self.forecast.setText("")
-        self._enable()
+        self.enable()
         self.stack.setCurrentWidget(self.faults)
 
     # --- planning
 
     def plan(self) -> None:
         """Look for a plan; the best so far is shown as it comes."""
-        if self.session is None or self.planning.busy:
-            return
-        self.settings.aim = self.header.chosen_aim
-        self.settings.seconds = self.header.seconds.value()
-        self.banner.hide()
-        self._before_run = self.session
-        self.header.set_progress(0, self.settings.seconds)
-        self.header.status.setText("Planning …")
-        self.planning.start(self.session, self.settings.aim, self.settings.seconds)
-        self._enable()
+        self.runs.start()
 
     def take(self, session: Session) -> None:
         """Show the same job with another plan, or on another forecast."""
-        if self.session is not None and session.loaded is not self.session.loaded:
-            self.mover.clear()
+        if self.session is None or session.loaded is not self.session.loaded:
+            self._show_heading(session)
         self.session = session
+        self.setWindowModified(self.unsaved)
         if self.board is not None:
             self.board.set_facts(session.facts)
             self.details.show_operation(session, self.board.look.selected)
         self.findings.show_session(session)
-        self.weather.renew_session(session)
-        self._enable()
+        for view in self.pages.values():
+            view.renew_session(session)
+        self.enable()
+
+    @property
+    def unsaved(self) -> bool:
+        """Whether the open job was changed since its file was read or saved."""
+        return self.session is not None and self.session.loaded.text != self.saved_text
+
+    def note_saved(self, text: str) -> None:
+        """Take it that the job's file now holds `text`."""
+        self.saved_text = text
+        self.setWindowModified(self.unsaved)
+        self.enable()
+
+    def take_step(self, words: str, session: Session) -> None:
+        """Show a session from now on, as a step of undo; what is being planned on the old one is dropped."""
+        if self.session is None or session is self.session:
+            return
+        self.planning.drop()
+        self.mover.push(words, self.session, session)
+
+    def _show_heading(self, session: Session) -> None:
+        self.header.job.setText(session.loaded.job.job.name)
+        self.setWindowTitle(f"{session.loaded.job.job.name}[*]")
+        self.forecast.setText(forecast_words(session))
 
     def show_live(self, session: Session) -> None:
         """Show a plan on its way, while a bar is being dragged: board and findings only."""
@@ -290,39 +252,15 @@ class MainWindow(QMainWindow):
         if self.session is not None:
             self.header.status.setText(plan_words(self.session))
 
-    def _progressed(self, progress: Progress) -> None:
-        self.header.set_progress(progress.seconds, self.settings.seconds)
-        if self.session is not None:
-            words = progress_words(progress, self.settings.seconds, self.settings.aim, self.session)
-            self.header.status.setText(words)
-
-    def _ended(self, outcome: Outcome) -> None:
-        if self.session is not None:
-            self.header.status.setText(plan_words(self.session, outcome))
-            self._make_step(self._before_run, self.session)
-        self._before_run = None
-        self.tell(f"Planning: {outcome}")
-        if outcome.end is not End.PLAN:
-            kept = " The plan shown is from before." if self.session and self.session.plan else ""
-            head = f"{str(outcome)[0].upper()}{str(outcome)[1:]}"
-            said = any(reason.startswith(head) for reason in outcome.reasons[:1])
-            lines = outcome.reasons if said and not kept else (f"{head}.{kept}", *outcome.reasons)
-            self.banner.say([named(self.session, line) for line in lines] if self.session else lines)
-        self._enable()
-
-    def _make_step(self, before: Session | None, after: Session) -> None:
-        """Let undo bring back the plan that a run has put another in the place of."""
-        if before is not None and before is not after and before.plan is not None and before.loaded is after.loaded:
-            self.mover.push("new plan", before, after)
-
-    def _enable(self) -> None:
+    def enable(self) -> None:
         """Allow what can be done now."""
         ready, busy = self.session is not None and self.stack.currentWidget() is not self.wait, self.planning.busy
         self.header.set_busy(busy, ready)
         has_plan = self.session is not None and self.session.plan is not None
         idle = not busy and self.stack.currentWidget() is self.split
         for name, able in (
-            ("save", has_plan),
+            ("save", self.unsaved),
+            ("save_plan", has_plan),
             ("pdf", ready),
             ("png", ready),
             ("undo", idle and self.mover.stack.canUndo()),
@@ -347,7 +285,8 @@ class MainWindow(QMainWindow):
 
     def _selected(self, key: str) -> None:
         if self.session is not None and self.board is not None:
-            self.weather.select(key)
+            for view in self.pages.values():
+                view.select(key)
             self.board.set_limits(self.session.limits(key or None))
             self.details.show_operation(self.session, key or None)
 
@@ -365,7 +304,8 @@ class MainWindow(QMainWindow):
     def _tick(self) -> None:
         if self.board is not None:
             self.board.tick()
-            self.weather.set_now(self.board.look.now)
+            for view in self.pages.values():
+                view.set_now(self.board.look.now)
 
     def tell(self, words: object) -> None:
         """Say something that happened in the status bar."""
@@ -376,7 +316,7 @@ class MainWindow(QMainWindow):
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
         if event.type() is QEvent.Type.ThemeChange and QGuiApplication.instance() and self.settings.theme == "system":
-            self.apply_theme()
+            self.looks.apply_theme()
 
     def closeEvent(self, event: QCloseEvent) -> None:
         self.settings.geometry = self.saveGeometry()
@@ -385,7 +325,9 @@ class MainWindow(QMainWindow):
         self._minute.stop()
         self.planning.close()
         self.mover.close()
-        self.weather.close_all()
+        self.editor.close()
+        for view in self.pages.values():
+            view.close_all()
         for asker in (self._opener, self.saver.asker, self.details.asker):
             asker.close()
         super().closeEvent(event)

@@ -26,9 +26,9 @@ def add_menus(window: MainWindow) -> dict[str, QAction]:
     }
     density = window.settings.density
     rows = (("", "As suits the job"), *((one.value, one.value.capitalize()) for one in Density))
-    add_choice(window, "&View", "&Rows", rows, density.value if density else "", window.set_density)
+    add_choice(window, "&View", "&Rows", rows, density.value if density else "", window.looks.set_density)
     looks = (("system", "As the system"), ("light", "Light"), ("dark", "Dark"))
-    add_choice(window, "&View", "&Colours", looks, window.settings.theme, window.set_theme)
+    add_choice(window, "&View", "&Colours", looks, window.settings.theme, window.looks.set_theme)
     return {**actions, **add_menu(window, "&Help", _help(window))}
 
 
@@ -37,7 +37,8 @@ def _job(window: MainWindow) -> tuple[Item | None, ...]:
         Item("open", "&Open …", "Ctrl+O", window.choose_job),
         Item("reopen", "Read it &again", "Ctrl+R", window.reopen),
         None,
-        Item("save", "&Save plan as …", "Ctrl+S", window.saver.save_plan),
+        Item("save", "&Save job", "Ctrl+S", window.saver.save_job),
+        Item("save_plan", "Save &plan as …", "Ctrl+Shift+S", window.saver.save_plan),
         Item("pdf", "Board as &PDF, A3 …", "Ctrl+P", lambda: window.saver.export("pdf")),
         Item("png", "Board as &image …", "Ctrl+Shift+P", lambda: window.saver.export("png")),
         None,
@@ -62,7 +63,10 @@ def _plan(window: MainWindow) -> tuple[Item | None, ...]:
 def _view(window: MainWindow) -> tuple[Item | None, ...]:
     return (
         Item("board", "&Board", "Ctrl+1", lambda: window.views.show("board")),
-        Item("weather", "&Weather", "Ctrl+2", lambda: window.views.show("weather")),
+        *(
+            Item(name, words, f"Ctrl+{number}", lambda name=name: window.views.show(name))
+            for number, (name, words) in enumerate(window.view_words, start=2)
+        ),
         None,
         Item("in", "Zoom &in", "Ctrl++", lambda: window.board and window.board.zoom(_ZOOM_STEP)),
         Item("out", "Zoom &out", "Ctrl+-", lambda: window.board and window.board.zoom(1 / _ZOOM_STEP)),
@@ -70,9 +74,9 @@ def _view(window: MainWindow) -> tuple[Item | None, ...]:
         None,
         Item("fold", "&Fold all", "", lambda: window.board and window.board.fold_all(True)),
         Item("unfold", "&Unfold all", "", lambda: window.board and window.board.fold_all(False)),
-        Item("legend", "&Legend", "Ctrl+L", window.turn_legend),
-        Item("ribbons", "&Temperatures, rain and dew", "Ctrl+T", window.turn_ribbons),
-        Item("next", "Next &panel", "F6", window.next_panel),
+        Item("legend", "&Legend", "Ctrl+L", window.looks.turn_legend),
+        Item("ribbons", "&Temperatures, rain and dew", "Ctrl+T", window.looks.turn_ribbons),
+        Item("next", "Next &panel", "F6", window.looks.next_panel),
     )
 
 

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from PySide6.QtCore import QModelIndex, Qt, Signal
+from PySide6.QtCore import QModelIndex, Qt
 from PySide6.QtGui import QShowEvent, QUndoStack
 from PySide6.QtWidgets import QSplitter, QVBoxLayout, QWidget
 
 from app.board.kit import Kit
 from app.findings_panel import FindingsPanel
+from app.job_view import JobView
 from app.session import Session
 from app.settings import Settings
 from app.tasks import Asker
@@ -39,14 +40,8 @@ _SIDE_PX = 316
 _KEPT = "The forecast stays as it was."
 
 
-class WeatherView(QWidget):
+class WeatherView(JobView):
     """Asks nobody: the window sets the session, and listens to what is wanted."""
-
-    used = Signal(object)
-    """A `Session` on the forecast shown, its plan audited anew."""
-    operation_wanted = Signal(str)
-    finding_wanted = Signal(object)
-    told = Signal(object)
 
     def __init__(self, kit: Kit, settings: Settings, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -117,7 +112,7 @@ class WeatherView(QWidget):
         self.bringing.brought.connect(self._brought)
         self.bringing.failed.connect(self._not_brought)
         self.bringing.told.connect(self.told)
-        self.keeping.used.connect(self.used)
+        self.keeping.used.connect(self._used)
         self.keeping.failed.connect(self._not_used)
         self.keeping.told.connect(self.told)
 
@@ -246,6 +241,10 @@ class WeatherView(QWidget):
         if self.session is not None and self.snapshot is not None and not self.is_standing:
             self.bar.use.setEnabled(False)
             self.keeping.use(self.session, self.snapshot.series)
+
+    def _used(self, session: Session) -> None:
+        self.step_wanted.emit("forecast under the plan", session)
+        self.told.emit("The plan now stands on this forecast; F5 plans on it")
 
     def _not_used(self, error: Exception) -> None:
         self.faults.show_error(error, "The plan stays on its forecast.")

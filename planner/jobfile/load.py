@@ -62,6 +62,23 @@ def load_job(
     return LoadedJob(path, text, job, made, (*_notes(job, made), *doubtful(series, job.site)), series)
 
 
+def with_job_text(loaded: LoadedJob, text: str, weather: Path | str | None = None, columns: str = "") -> LoadedJob:
+    """Return the job with `text` in the place of what was loaded; the weather is kept where nothing of it changed.
+
+    weather, columns: as `loaded` was read with. Raises as `load_job` does.
+    """
+    job = read_job_text(text, str(loaded.path))
+    if _weather_parts(job) != _weather_parts(loaded.job):
+        return load_job(loaded.path, weather, text, columns)
+    notes = (*_notes(job, loaded.weather), *doubtful(loaded.series, job.site))
+    return LoadedJob(loaded.path, text, job, loaded.weather, notes, loaded.series)
+
+
+def _weather_parts(job: Job) -> tuple[object, ...]:
+    """Return all of a job that its weather is made of; elements ask the weather for their surfaces one by one."""
+    return job.forecast, job.site, job.time, job.surface
+
+
 def forecast_path(job: Job, path: Path) -> Path | None:
     """Return where the forecast's hourly file is: beside the job file at `path`, unless its own path is absolute."""
     return None if job.forecast.hourly is None else path.parent / job.forecast.hourly

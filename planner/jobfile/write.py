@@ -8,11 +8,13 @@ import stat
 import tempfile
 import tomllib
 from collections.abc import Mapping
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
 import tomlkit
 from tomlkit.exceptions import TOMLKitError
+from tomlkit.items import AoT
 
 from planner.errors import LiftgapError
 from planner.jobfile.tables import TomlPath
@@ -75,8 +77,9 @@ def write_changes(path: Path | str, changes: Mapping[TomlPath, Any], loaded_text
     """Change values in a TOML file, keeping comments, order and layout; return the new text.
 
     changes: new value by path, e.g. {("closures", 2, "state"): "refused"}; None takes the key or list element
-    away; a list's length as the last step adds at its end. loaded_text: as for `save_text`; where it is left
-    out, the file on disk is changed as it now stands. Raises CannotChangeError where a path leads nowhere.
+    away; a list's length as the last step adds at its end, and 0 begins a list of tables that is not there yet.
+    loaded_text: as for `save_text`; where it is left out, the file on disk is changed as it now stands. Raises
+    CannotChangeError where a path leads nowhere.
     """
     text = loaded_text if loaded_text is not None else (_on_disk(Path(path)) or b"").decode()
     new_text = changed_text(text, changes)
@@ -90,7 +93,7 @@ def changed_text(text: str, changes: Mapping[TomlPath, Any]) -> str:
     for path, value in sorted(changes.items(), key=lambda change: _order(change[0]), reverse=True):
         try:
             _change(document, path, value)
-        except (KeyError, IndexError, TypeError, TOMLKitError) as error:
+        except (KeyError, IndexError, TypeError, ValueError, TOMLKitError) as error:
             raise CannotChangeError(f"no {'.'.join(map(str, path))} in the file to change") from error
     new_text = tomlkit.dumps(document)
     tomllib.loads(new_text)
@@ -104,15 +107,15 @@ def _order(path: TomlPath) -> tuple[tuple[int, str], ...]:
 
 def _change(document: Any, path: TomlPath, value: Any) -> None:
     holder = document
-    for step in path[:-1]:
+    for step, after in pairwise(path):
         if isinstance(step, str) and step not in holder:
-            holder[step] = tomlkit.table()
+            holder[step] = tomlkit.aot() if isinstance(after, int) else tomlkit.table()
         holder = holder[step]
     last = path[-1]
     if value is None:
         del holder[last]
     elif isinstance(last, int) and last == len(holder):
-        holder.append(value)
+        holder.append(tomlkit.item(value) if isinstance(holder, AoT) else value)
     elif isinstance(last, int) and not 0 <= last < len(holder):
         raise IndexError(last)
     else:

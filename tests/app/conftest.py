@@ -4,17 +4,22 @@ from __future__ import annotations
 
 import gc
 import os
+import shutil
+import sys
 import threading
 from collections.abc import Iterator
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
 import shiboken6
 from PySide6.QtCore import QCoreApplication, QEvent, QProcess, QSettings, QTimer
 from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
 
 from app.fonts import load_fonts
 from app.settings import Settings
+from app.window import MainWindow
 from planner.jobfile.load import load_job
 from planner.jobfile.planfile import write_plan
 from planner.solve.run import solve_job
@@ -79,3 +84,22 @@ def plan_file(job_file: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     path = tmp_path_factory.mktemp("plan") / "plan.json"
     write_plan(path, found.plan, loaded.job)
     return path
+
+
+@pytest.fixture
+def own_file(tmp_path: Path, job_file: Path) -> Path:
+    """Return a copy of the sample job that a test may write over."""
+    return Path(shutil.copy(job_file, tmp_path / "own.toml"))
+
+
+@pytest.fixture
+def own_window(qtbot: QtBot, settings: Settings, own_file: Path, plan_file: Path) -> MainWindow:
+    """Return a window of 1366x768 on a job of its own, planned, at noon of its second day."""
+    command = (sys.executable, "-m", "tests.app.fake_worker", "proved", str(plan_file))
+    made = MainWindow(settings, command, clock=lambda: datetime(2027, 6, 9, 11, tzinfo=UTC))
+    qtbot.addWidget(made)
+    made.resize(1366, 768)
+    made.show()
+    with qtbot.waitSignal(made.planning.ended, timeout=20_000):
+        made.open_job(own_file)
+    return made

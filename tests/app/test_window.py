@@ -51,7 +51,7 @@ def test_alone_it_welcomes_and_lists_the_samples(window_of: Open, job_file: Path
     assert "Every layer opens a gap that shuts again." in words(window)
     assert job_file.stem.replace("_", " ") in words(window)
     assert not window.header.plan.isEnabled()
-    assert not window.actions_by_name["save"].isEnabled()
+    assert not window.actions_by_name["save_plan"].isEnabled()
 
 
 def test_a_job_opens_and_its_plan_is_shown(window_of: Open, job_file: Path, plan_file: Path) -> None:
@@ -109,7 +109,7 @@ def test_each_better_plan_is_shown_and_stop_keeps_the_last(
     assert window.session.plan is not None
     assert "stopped" in window.statusBar().currentMessage()
     assert window.header.plan.isEnabled()
-    assert window.actions_by_name["save"].isEnabled()
+    assert window.actions_by_name["save_plan"].isEnabled()
 
 
 def test_a_crash_is_said_and_the_job_stays_open(window_of: Open, job_file: Path) -> None:
@@ -228,7 +228,7 @@ def test_everything_fits_the_window(
     window_of: Open, job_file: Path, plan_file: Path, size: tuple[int, int], look: str
 ) -> None:
     window = window_of("proved", plan_file, job=job_file)
-    window.set_theme(look)
+    window.looks.set_theme(look)
     window.resize(*size)
     assert (window.width(), window.height()) == size
     assert window.board is not None
@@ -258,9 +258,9 @@ def test_the_next_panel_key_goes_round(window_of: Open, job_file: Path, plan_fil
     window.activateWindow()
     assert window.board is not None
     window.board.setFocus()
-    window.next_panel()
+    window.looks.next_panel()
     assert window.focusWidget() is window.details.words
-    window.next_panel()
+    window.looks.next_panel()
     assert window.focusWidget() in (window.findings.list, window.board)
 
 

@@ -163,3 +163,10 @@ def test_a_new_file_gets_the_usual_permissions(tmp_path: Path) -> None:
     finally:
         os.umask(before)
     assert (tmp_path / "new.toml").stat().st_mode & 0o777 == 0o644
+
+
+def test_a_list_of_tables_is_begun_and_gone_on_with(file: Path) -> None:
+    begun = write_changes(file, {("pins", 0): {"operation": "a/b", "gang": "c"}})
+    text = write_changes(file, {("pins", 1): {"operation": "a/d", "gang": "e"}}, begun)
+    assert text.count("[[pins]]") == 2
+    assert tomllib.loads(text)["pins"] == [{"operation": "a/b", "gang": "c"}, {"operation": "a/d", "gang": "e"}]

@@ -223,7 +223,7 @@ def test_used_for_the_plan_it_is_audited_anew_and_planned_on(
     series = colder(window, qtbot)
     view, before = window.weather, window.session
     assert before is not None
-    with qtbot.waitSignal(view.used, timeout=WAIT_MS):
+    with qtbot.waitSignal(view.step_wanted, timeout=WAIT_MS):
         view.use()
     session = window.session
     assert session is not None
@@ -344,7 +344,7 @@ def test_by_keys_alone(window: MainWindow, qtbot: QtBot) -> None:
     assert window.header.views.current == "board"
     window.actions_by_name["weather"].trigger()
     assert window.header.views.current == "weather"
-    window.next_panel()
+    window.looks.next_panel()
     assert window.focusWidget() in view.panels
 
 
@@ -362,7 +362,7 @@ def test_an_hour_clicked_is_the_row_chosen_and_back(window: MainWindow, qtbot: Q
 @pytest.mark.parametrize("size", [(1366, 768), (1920, 1080)])
 @pytest.mark.parametrize("look", ["light", "dark"])
 def test_everything_fits_the_window(window: MainWindow, qtbot: QtBot, size: tuple[int, int], look: str) -> None:
-    window.set_theme(look)
+    window.looks.set_theme(look)
     window.resize(*size)
     colder(window, qtbot)
     view = window.weather

@@ -1,0 +1,80 @@
+"""Changes of the job itself from the window: its text is changed, read again, and the standing plan audited on it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any
+
+from PySide6.QtCore import QObject, Signal
+
+from app.session import Session, with_text
+from app.tasks import Asker
+from planner.errors import JobFileError
+from planner.jobfile.tables import TomlPath
+from planner.jobfile.write import changed_text
+
+if TYPE_CHECKING:
+    from app.window import MainWindow
+
+
+class JobEditor(QObject):
+    """Makes each change a step of undo; the file on disk changes only when the job is saved.
+
+    Changes asked for while one is being worked out wait their turn. One that the job can't take is told with all
+    its faults, and nothing is changed.
+    """
+
+    refused = Signal(object)
+    """The exception with which a change was refused."""
+
+    def __init__(self, window: MainWindow) -> None:
+        super().__init__(window)
+        self._window = window
+        self._waiting: list[tuple[str, Mapping[TomlPath, Any]]] = []
+        self._words, self._before = "", window.session
+        self.asker = Asker(self)
+        self.asker.answered.connect(self._changed)
+        self.asker.failed.connect(self._failed)
+
+    @property
+    def busy(self) -> bool:
+        """Whether a change is being worked out."""
+        return self.asker.busy
+
+    def change(self, words: str, changes: Mapping[TomlPath, Any]) -> None:
+        """Change the open job by path, as `changed_text` does; `words` name the step for undo."""
+        self._waiting.append((words, changes))
+        if not self.asker.busy:
+            self._next()
+
+    def forget(self) -> None:
+        """Drop what is on its way, because another job takes its place."""
+        self._waiting.clear()
+        self.asker.forget()
+
+    def close(self) -> None:
+        """End everything; the window shuts."""
+        self._waiting.clear()
+        self.asker.close()
+
+    def _next(self) -> None:
+        session = self._window.session
+        if not self._waiting or session is None:
+            self._waiting.clear()
+            return
+        self._words, changes = self._waiting.pop(0)
+        self._before = session
+        self.asker.ask(lambda: with_text(session, changed_text(session.loaded.text, changes)))
+
+    def _changed(self, session: Session) -> None:
+        if self._window.session is self._before:
+            self._window.take_step(self._words, session)
+        else:
+            self._window.tell(f"Not done: {self._words}. The plan changed meanwhile; do it again.")
+        self._next()
+
+    def _failed(self, error: Exception) -> None:
+        self._waiting.clear()
+        lines = [str(fault) for fault in error.faults] if isinstance(error, JobFileError) else [str(error)]
+        self._window.banner.say([f"Not done: {self._words}.", *lines])
+        self.refused.emit(error)

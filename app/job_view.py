@@ -1,0 +1,51 @@
+"""What the window asks of every view of a job beside the board; a view overrides what concerns it."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QWidget
+
+from app.board.kit import Kit
+from app.session import Session
+
+
+class JobView(QWidget):
+    """One view of the open job. It shows frozen sessions and asks the window for everything that changes one.
+
+    Work that takes longer than a few milliseconds goes through an `Asker` of the view's own; while the view is
+    hidden it only notes the session and catches up when it is shown.
+    """
+
+    operation_wanted = Signal(str)
+    """The key of an operation to be shown on the board."""
+    finding_wanted = Signal(object)
+    """A `Finding` to be shown on the board."""
+    told = Signal(object)
+    """Something that happened, in words, for the status bar."""
+    step_wanted = Signal(str, object)
+    """What was done, in words, and the `Session` to show from now on: a step of undo."""
+    change_wanted = Signal(str, object)
+    """What is done, in words, and changes of the job file by path, as `planner.jobfile.write.changed_text` takes."""
+
+    def set_kit(self, kit: Kit) -> None:
+        """Draw with other colours."""
+
+    def show_session(self, session: Session) -> None:
+        """Show a job that was just opened."""
+
+    def renew_session(self, session: Session) -> None:
+        """Show the same job with another plan, forecast or wording; what the user has typed here stays."""
+
+    @property
+    def panels(self) -> tuple[QWidget, ...]:
+        """What takes the keys, in the order of the "next panel" key; the first when the view is shown."""
+        return (self,)
+
+    def set_now(self, slot: float | None) -> None:
+        """Mark the time that is now, in slots of the job; None outside its days."""
+
+    def select(self, key: str) -> None:
+        """Show which operation is selected on the board; "" for none."""
+
+    def close_all(self) -> None:
+        """Drop all that goes on; the window shuts."""

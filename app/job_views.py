@@ -1,0 +1,32 @@
+"""The views of a job beside the board, in the order of the switch, and what ties them to the window."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from app.job_view import JobView
+from app.weather.view import WeatherView
+from planner.findings import Finding
+
+if TYPE_CHECKING:
+    from app.window import MainWindow
+
+Entry = tuple[str, str, JobView]
+"""A view's name in code, its words, and its page."""
+
+
+def make_views(window: MainWindow) -> tuple[Entry, ...]:
+    """Return the window's views beside the board, tied to it; their keys are Ctrl+2 and on, in this order."""
+    entries: tuple[Entry, ...] = (("weather", "Weather", WeatherView(window.kit, window.settings)),)
+    for _name, _words, view in entries:
+        tie(window, view)
+    return entries
+
+
+def tie(window: MainWindow, view: JobView) -> None:
+    """Let the window do what a view asks for."""
+    view.operation_wanted.connect(lambda key: window.go_to(Finding("wanted", key, "", "")))
+    view.finding_wanted.connect(window.go_to)
+    view.told.connect(window.tell)
+    view.step_wanted.connect(window.take_step)
+    view.change_wanted.connect(window.editor.change)
