@@ -1,4 +1,4 @@
-"""Runs the planner in a child process: one state machine, and one outcome that can speak."""
+"""Runs the planner in a child process; its outcome can speak."""
 
 from __future__ import annotations
 
@@ -7,25 +7,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
 
-from PySide6.QtCore import QObject, QProcess, QTimer, Signal
+from PySide6.QtCore import QObject, Signal
 
+from app.child import GRACE_MS, Child, Ended, State
 from planner.solve.messages import Better, Cancel, Done, Progress, SolveRequest, from_line, to_line
 
 WORKER = (sys.executable, "-m", "planner.solve.worker")
-_GRACE_MS = 4_000
-"""How long the worker may take to answer a cancel before it is killed."""
-_OVERRUN_S = 20.0
-"""Seconds past those asked for after which the worker is cancelled."""
-_ERROR_CHARACTERS = 2_000
-
-
-class State(Enum):
-    """Where the run is."""
-
-    IDLE = "idle"
-    STARTING = "starting"
-    RUNNING = "running"
-    CANCELLING = "cancelling"
 
 
 class End(Enum):
@@ -83,28 +70,26 @@ class Solving(QObject):
     state_changed = Signal(object)
 
     def __init__(
-        self, parent: QObject | None = None, command: Sequence[str] = WORKER, grace_ms: int = _GRACE_MS
+        self, parent: QObject | None = None, command: Sequence[str] = WORKER, grace_ms: int = GRACE_MS
     ) -> None:
         super().__init__(parent)
-        self.state = State.IDLE
-        self._command = tuple(command)
         self._run = 0
         self._plans = 0
-        self._process: QProcess | None = None
         self._done: Done | None = None
-        self._rest = b""
-        self._errors = ""
-        self._killed = False
-        self._grace_ms = grace_ms
-        self._deadline = QTimer(self, singleShot=True)
-        self._deadline.timeout.connect(self.cancel)
-        self._last_resort = QTimer(self, singleShot=True)
-        self._last_resort.timeout.connect(self._kill)
+        self._child = Child(self, command, grace_ms)
+        self._child.heard.connect(self._hear)
+        self._child.ended.connect(self._ended)
+        self._child.state_changed.connect(self.state_changed)
+
+    @property
+    def state(self) -> State:
+        """Where the run is."""
+        return self._child.state
 
     @property
     def busy(self) -> bool:
         """Whether a run goes on."""
-        return self.state is not State.IDLE
+        return self._child.busy
 
     def start(
         self,
@@ -125,69 +110,24 @@ class Solving(QObject):
         if self.busy:
             raise RuntimeError("a run goes on; cancel it first")
         self._run += 1
-        self._plans, self._done, self._rest, self._errors, self._killed = 0, None, b"", "", False
-        process = QProcess(self)
-        self._process = process
-        process.started.connect(self._started)
-        process.readyReadStandardOutput.connect(self._read)
-        process.readyReadStandardError.connect(self._read_errors)
-        process.errorOccurred.connect(self._error)
-        process.finished.connect(self._finished)
-        self._request = SolveRequest(self._run, job, text, weather, aim, seconds, seed, columns)
-        self._deadline.setInterval(int((seconds + _OVERRUN_S) * 1000))
-        self._enter(State.STARTING)
-        process.start(self._command[0], list(self._command[1:]))
+        self._plans, self._done = 0, None
+        request = SolveRequest(self._run, job, text, weather, aim, seconds, seed, columns)
+        self._child.start(to_line(request), to_line(Cancel(self._run)), seconds)
         return self._run
 
     def cancel(self) -> None:
         """Ask the worker to stop and keep its best plan; kill it if it does not answer."""
-        if self._process is None or self.state is State.CANCELLING:
-            return
-        if self.state is State.RUNNING:
-            self._process.write((to_line(Cancel(self._run)) + "\n").encode())
-        self._enter(State.CANCELLING)
-        self._last_resort.start(self._grace_ms)
+        self._child.cancel()
 
     def close(self) -> None:
         """End the run without waiting for an answer; no signal follows."""
-        process, self._process = self._process, None
-        self._deadline.stop()
-        self._last_resort.stop()
-        self.state = State.IDLE
-        if process is not None:
-            process.blockSignals(True)
-            process.closeWriteChannel()
-            if not process.waitForFinished(300):
-                process.kill()
-                process.waitForFinished(1000)
-            process.deleteLater()
-
-    def _enter(self, state: State) -> None:
-        self.state = state
-        self.state_changed.emit(state)
-
-    def _started(self) -> None:
-        assert self._process is not None
-        self._process.write((to_line(self._request) + "\n").encode())
-        self._deadline.start()
-        if self.state is State.CANCELLING:
-            self._process.write((to_line(Cancel(self._run)) + "\n").encode())
-        else:
-            self._enter(State.RUNNING)
-
-    def _read(self) -> None:
-        if self._process is None:
-            return
-        *lines, self._rest = (self._rest + bytes(self._process.readAllStandardOutput().data())).split(b"\n")
-        for line in lines:
-            if line.strip():
-                self._hear(line.decode("utf-8", "replace"))
+        self._child.close()
 
     def _hear(self, line: str) -> None:
         try:
             message = from_line(line)
         except ValueError as error:
-            self._errors = (self._errors + f"{error}\n")[-_ERROR_CHARACTERS:]
+            self._child.complain(f"{error}\n")
             return
         if getattr(message, "run", None) != self._run:
             return
@@ -198,50 +138,20 @@ class Solving(QObject):
             self.progressed.emit(message)
         elif isinstance(message, Done):
             self._done = message
-            if self._process is not None:
-                self._process.closeWriteChannel()
-                self._last_resort.start(self._grace_ms)
+            self._child.dismiss()
 
-    def _read_errors(self) -> None:
-        if self._process is not None:
-            text = bytes(self._process.readAllStandardError().data()).decode("utf-8", "replace")
-            self._errors = (self._errors + text)[-_ERROR_CHARACTERS:]
+    def _ended(self, ended: Ended) -> None:
+        self.ended.emit(self._outcome(ended))
 
-    def _error(self, error: QProcess.ProcessError) -> None:
-        """A process that can't start says so here, and never finishes."""
-        if error is QProcess.ProcessError.FailedToStart and self._process is not None:
-            self._end(Outcome(self._run, End.NOT_STARTED, reasons=(self._process.errorString(),)))
-
-    def _finished(self) -> None:
-        if self._process is None:
-            return
-        self._read()
-        self._read_errors()
-        self._end(self._outcome())
-
-    def _outcome(self) -> Outcome:
+    def _outcome(self, ended: Ended) -> Outcome:
         done = self._done
+        if not ended.started:
+            return Outcome(self._run, End.NOT_STARTED, reasons=ended.errors)
         if done is not None:
             known = {end.value: end for end in End}
             end = known.get(done.outcome, End.FAILED)
             return Outcome(self._run, end, done.proved, done.cancelled, done.seconds, done.reasons)
-        if self._killed and self._plans:
-            return Outcome(self._run, End.PLAN, cancelled=True, reasons=("the planning process had to be killed",))
-        if self._killed:
-            return Outcome(self._run, End.NO_PLAN, cancelled=True, reasons=("the planning process had to be killed",))
-        lines = tuple(line for line in self._errors.strip().splitlines() if line.strip())
-        return Outcome(self._run, End.CRASHED, reasons=lines[-4:])
-
-    def _kill(self) -> None:
-        if self._process is not None:
-            self._killed = True
-            self._process.kill()
-
-    def _end(self, outcome: Outcome) -> None:
-        self._deadline.stop()
-        self._last_resort.stop()
-        process, self._process = self._process, None
-        if process is not None:
-            process.deleteLater()
-        self._enter(State.IDLE)
-        self.ended.emit(outcome)
+        if ended.killed:
+            end = End.PLAN if self._plans else End.NO_PLAN
+            return Outcome(self._run, end, cancelled=True, reasons=("the planning process had to be killed",))
+        return Outcome(self._run, End.CRASHED, reasons=ended.errors)
