@@ -41,6 +41,11 @@ class JobView(QWidget):
         """What takes the keys, in the order of the "next panel" key; the first when the view is shown."""
         return (self,)
 
+    @property
+    def unsaved(self) -> str:
+        """What would be lost if the job were left now, in a sentence that says where to save it; "" for nothing."""
+        return ""
+
     def set_now(self, slot: float | None) -> None:
         """Mark the time that is now, in slots of the job; None outside its days."""
 

@@ -83,6 +83,14 @@ class Mover(QObject):
         """Make a change a step of undo; `after` is shown."""
         self.stack.push(ShowSession(words, before, after, self._show))
 
+    def change_all(self, change: Callable[[Session], Session]) -> None:
+        """Change the sessions of all steps in the same way, because the job's file has another name."""
+        self.asker.forget()
+        for number in range(self.stack.count()):
+            command = self.stack.command(number)
+            if isinstance(command, ShowSession):
+                command.before, command.after = change(command.before), change(command.after)
+
     def nudge(self, key: str, number: int, slots: int) -> None:
         """Move a visit by some slots."""
         session = self._window.session

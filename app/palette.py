@@ -56,6 +56,7 @@ def style_sheet(theme: Theme) -> str:
     QWidget#side {{ background: {theme.panel}; border-left: 1px solid {theme.faint}; }}
     QLabel#job {{ font-size: 15px; font-weight: bold; color: {theme.ink}; }}
     QLabel#status, QLabel#quiet {{ color: {theme.soft}; }}
+    QLabel#changed {{ color: {theme.advice}; font-weight: bold; }}
     QLabel#panelTitle {{ font-weight: bold; color: {theme.ink}; }}
     QLabel#bad {{ color: {theme.breach}; font-weight: bold; }}
     QFrame#banner {{ background: {theme.raised}; border: none; border-left: 4px solid {theme.breach};

@@ -9,10 +9,12 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QFileDialog
 
 from app.export import ExportError, TitleBlock, export_pdf, export_png
+from app.job_moves import JobMove
 from app.status_words import forecast_words, plan_words
 from app.tasks import Asker
 from planner.jobfile.planfile import write_plan
 from planner.jobfile.write import FileChangedError, save_text
+from planner.model import Plan
 
 if TYPE_CHECKING:
     from app.window import MainWindow
@@ -21,7 +23,10 @@ _KINDS = {"pdf": ("The board on paper", "PDF (*.pdf)"), "png": ("The board as an
 
 
 class Saver(QObject):
-    """Saves what a window shows; drawing goes on off the window's thread."""
+    """Saves what a window shows; drawing goes on off the window's thread.
+
+    kept_plan: the plan that was written last.
+    """
 
     told = Signal(object)
     """What became of a file, in words."""
@@ -29,39 +34,64 @@ class Saver(QObject):
     def __init__(self, window: MainWindow) -> None:
         super().__init__(window)
         self._window = window
+        self.kept_plan: Plan | None = None
         self.asker = Asker(self)
         self.asker.answered.connect(self.told)
         self.asker.failed.connect(self._failed)
 
-    def save_job(self) -> None:
-        """Write the job with what was changed in the window over its file, if nobody else changed that meanwhile."""
+    def save_job(self) -> bool:
+        """Write the job with what was changed in the window over its file, if nobody else changed that meanwhile.
+
+        Return whether nothing is left to be saved.
+        """
         session = self._window.session
         if session is None or not self._window.unsaved:
-            return
+            return True
+        if not self._write_job(session.loaded.path, session.loaded.text, self._window.saved_text):
+            return False
+        self._window.note_saved(session.loaded.text)
+        return True
+
+    def save_job_as(self) -> bool:
+        """Write the job into another file, which is the open one from then on."""
+        session = self._window.session
+        name = self._ask("Save the job", session.loaded.path.name, "Jobs (*.toml)") if session else None
+        if session is None or name is None:
+            return False
+        path = name if name.suffix else name.with_suffix(".toml")
+        if not self._write_job(path, JobMove(path).loaded(session.loaded).text, None):
+            return False
+        self._window.follow(path)
+        return True
+
+    def _write_job(self, path: Path, text: str, loaded_text: str | None) -> bool:
         try:
-            save_text(session.loaded.path, session.loaded.text, self._window.saved_text)
+            save_text(path, text, loaded_text)
         except FileChangedError as error:
             self.told.emit(f"The job was not saved: {error}")
         except OSError as error:
             self.told.emit(f"The job was not saved: {error.strerror or error}")
         else:
-            self._window.note_saved(session.loaded.text)
-            self.told.emit(f"Saved {session.loaded.path.name}")
+            self.told.emit(f"Saved {path.name}")
+            return True
+        return False
 
-    def save_plan(self) -> None:
-        """Write the audited plan."""
+    def save_plan(self) -> bool:
+        """Write the audited plan; return whether it was written."""
         session = self._window.session
         if session is None or session.plan is None:
-            return
+            return False
         name = self._ask("Save the plan", "plan.json", "Plans (*.json)")
         if name is None:
-            return
+            return False
         try:
             write_plan(name, session.plan, session.loaded.job)
         except OSError as error:
             self.told.emit(f"The plan was not saved: {error.strerror or error}")
-        else:
-            self.told.emit(f"Saved {name}")
+            return False
+        self.kept_plan = session.plan
+        self.told.emit(f"Saved {name}")
+        return True
 
     def export(self, kind: str) -> None:
         """Draw the board as "pdf" or "png"."""

@@ -9,7 +9,6 @@ from pathlib import Path
 from PySide6.QtCore import QEvent, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QGuiApplication
 from PySide6.QtWidgets import (
-    QFileDialog,
     QLabel,
     QMainWindow,
     QStackedWidget,
@@ -24,17 +23,19 @@ from app.details import DetailsPanel
 from app.findings_panel import FindingsPanel
 from app.header import Header
 from app.job_editor import JobEditor
+from app.job_moves import JobMove
 from app.job_views import make_views
+from app.leaving import Leaving
 from app.moving import Mover
+from app.opening import Opening
 from app.pages import FaultsPage, WaitPage, WelcomePage, sample_jobs
 from app.palette import theme_for
 from app.plan_runs import PlanRuns
 from app.saving import Saver
-from app.session import Session, open_session
+from app.session import Session
 from app.settings import Settings
 from app.solving import WORKER
 from app.status_words import forecast_words, plan_words
-from app.tasks import Asker
 from app.views import Views
 from app.weather.view import WeatherView
 from app.window_look import WindowLook, board_page
@@ -58,11 +59,8 @@ class MainWindow(QMainWindow):
         self.saved_text = ""
         self.board: BoardView | None = None
         self._clock = clock
-        self._path: Path | None = None
         self.kit = Kit(theme_for(settings.theme))
-        self._opener = Asker(self)
-        self._opener.answered.connect(self._opened)
-        self._opener.failed.connect(self._not_opened)
+        self.opening, self.leaving = Opening(self), Leaving(self)
         self.runs = PlanRuns(self, command)
         self.planning = self.runs.planning
         self.mover = Mover(self)
@@ -137,33 +135,20 @@ class MainWindow(QMainWindow):
 
     def choose_job(self) -> None:
         """Let the user choose a job file."""
-        name, _ = QFileDialog.getOpenFileName(self, "Open a job", self.folder, "Jobs (*.toml);;All files (*)")
-        if name:
-            self.open_job(Path(name))
+        self.opening.choose()
 
     def reopen(self) -> None:
         """Read the open job's file again."""
-        if self._path is not None:
-            self.open_job(self._path)
+        self.opening.again()
 
     def open_job(self, path: Path | str) -> None:
         """Read a job off the window's thread; its board or its faults are shown when that is done."""
-        self._path = Path(path)
-        where = self._path
-        self.planning.drop()
-        self.editor.forget()
-        self.banner.hide()
-        self.wait.show_path(where)
-        self.stack.setCurrentWidget(self.wait)
-        self.setWindowTitle(where.name)
-        self.header.job.setText(where.name)
-        self.header.status.setText("Reading …")
-        self.enable()
-        self._opener.ask(lambda: open_session(where))
+        self.opening.open(path)
 
-    def _opened(self, session: Session) -> None:
-        self.settings.remember(str(session.loaded.path.resolve()))
-        self.session, self.saved_text = session, session.loaded.text
+    def show_job(self, session: Session, saved_text: str) -> None:
+        """Show a job that was just opened; `saved_text` is what its file holds."""
+        self.session, self.saved_text = session, saved_text
+        self.saver.kept_plan = None
         board = BoardView(session.facts, self.kit)
         board.set_density(self.settings.density)
         board.set_legend(self.settings.legend)
@@ -181,21 +166,12 @@ class MainWindow(QMainWindow):
         self.details.show_operation(session, None)
         self.findings.show_session(session)
         self._show_heading(session)
+        self._mark()
         for view in self.pages.values():
             view.show_session(session)
             view.set_now(board.look.now)
         self.views.set_focus("board", board)
         self.views.show("board")
-        self.plan()
-
-    def _not_opened(self, error: Exception) -> None:
-        self.session = None
-        path = self._path or Path()
-        self.faults.show_error(error, path)
-        self.header.status.setText("Not opened")
-        self.forecast.setText("")
-        self.enable()
-        self.stack.setCurrentWidget(self.faults)
 
     # --- planning
 
@@ -208,7 +184,7 @@ class MainWindow(QMainWindow):
         if self.session is None or session.loaded is not self.session.loaded:
             self._show_heading(session)
         self.session = session
-        self.setWindowModified(self.unsaved)
+        self._mark()
         if self.board is not None:
             self.board.set_facts(session.facts)
             self.details.show_operation(session, self.board.look.selected)
@@ -222,11 +198,41 @@ class MainWindow(QMainWindow):
         """Whether the open job was changed since its file was read or saved."""
         return self.session is not None and self.session.loaded.text != self.saved_text
 
+    @property
+    def plan_unsaved(self) -> bool:
+        """Whether the plan was moved by hand and is in no file."""
+        session, kept = self.session, self.saver.kept_plan
+        if session is None or session.plan is None or not session.by_hand:
+            return False
+        return kept is None or kept.placements != session.plan.placements
+
     def note_saved(self, text: str) -> None:
         """Take it that the job's file now holds `text`."""
         self.saved_text = text
-        self.setWindowModified(self.unsaved)
+        self._mark()
         self.enable()
+
+    def forget_changes(self) -> None:
+        """Take it that nothing is to be saved: the user wants to leave without."""
+        self.editor.forget()
+        if self.session is not None:
+            self.saved_text, self.saver.kept_plan = self.session.loaded.text, self.session.plan
+
+    def follow(self, path: Path) -> None:
+        """Take it that the open job's file is another one from now on; steps of undo follow."""
+        if self.session is None:
+            return
+        self.opening.path, move = path, JobMove(path)
+        self.mover.change_all(move.session)
+        self.settings.remember(str(path.resolve()))
+        session = move.session(self.session)
+        self.note_saved(session.loaded.text)
+        self.take(session)
+
+    def _mark(self) -> None:
+        """Mark the job as changed, or no longer."""
+        self.setWindowModified(self.unsaved)
+        self.header.changed.setVisible(self.unsaved)
 
     def take_step(self, words: str, session: Session) -> None:
         """Show a session from now on, as a step of undo; what is being planned on the old one is dropped."""
@@ -260,6 +266,7 @@ class MainWindow(QMainWindow):
         idle = not busy and self.stack.currentWidget() is self.split
         for name, able in (
             ("save", self.unsaved),
+            ("save_as", ready and not busy),
             ("save_plan", has_plan),
             ("pdf", ready),
             ("png", ready),
@@ -279,7 +286,7 @@ class MainWindow(QMainWindow):
     @property
     def folder(self) -> str:
         """Where file dialogs begin: beside the open job."""
-        return str(self._path.parent) if self._path is not None else ""
+        return self.opening.folder
 
     # --- looking
 
@@ -319,6 +326,9 @@ class MainWindow(QMainWindow):
             self.looks.apply_theme()
 
     def closeEvent(self, event: QCloseEvent) -> None:
+        if not self.leaving.may_leave():
+            event.ignore()
+            return
         self.settings.geometry = self.saveGeometry()
         if self.board is not None:
             self.settings.side_px = self.split.sizes()[1]
@@ -328,6 +338,6 @@ class MainWindow(QMainWindow):
         self.editor.close()
         for view in self.pages.values():
             view.close_all()
-        for asker in (self._opener, self.saver.asker, self.details.asker):
+        for asker in (self.opening.asker, self.saver.asker, self.details.asker):
             asker.close()
         super().closeEvent(event)

@@ -38,6 +38,7 @@ def _job(window: MainWindow) -> tuple[Item | None, ...]:
         Item("reopen", "Read it &again", "Ctrl+R", window.reopen),
         None,
         Item("save", "&Save job", "Ctrl+S", window.saver.save_job),
+        Item("save_as", "Save &job as …", "Ctrl+Alt+S", window.saver.save_job_as),
         Item("save_plan", "Save &plan as …", "Ctrl+Shift+S", window.saver.save_plan),
         Item("pdf", "Board as &PDF, A3 …", "Ctrl+P", lambda: window.saver.export("pdf")),
         Item("png", "Board as &image …", "Ctrl+Shift+P", lambda: window.saver.export("png")),

@@ -31,18 +31,19 @@ class Keeping(QObject):
         self.asker.answered.connect(self.used)
         self.asker.failed.connect(self.failed)
 
-    def save_as(self, series: HourlySeries, folder: str) -> None:
-        """Let the user name a file, and write the series into it as an hourly CSV."""
+    def save_as(self, series: HourlySeries, folder: str) -> bool:
+        """Let the user name a file, and write the series into it as an hourly CSV; return whether it was written."""
         start = str(Path(folder) / "forecast.csv")
         name, _ = QFileDialog.getSaveFileName(self._over, "Save the forecast", start, "Hourly CSV (*.csv)")
         if not name:
-            return
+            return False
         try:
             save_bytes(name, csv_bytes(series))
         except OSError as error:
             self.told.emit(f"The forecast was not saved: {error.strerror or error}")
-        else:
-            self.told.emit(f"Saved {name}")
+            return False
+        self.told.emit(f"Saved {name}")
+        return True
 
     def use(self, session: Session, series: HourlySeries) -> None:
         """Let the session's plan stand on `series`."""

@@ -179,6 +179,13 @@ class WeatherView(JobView):
         standing, shown = self.standing, self.snapshot
         return standing is None or shown is None or same_weather(standing.series, shown.series)
 
+    @property
+    def unsaved(self) -> str:
+        """Say that the forecast was changed by hand, and is neither under the plan nor in a file."""
+        if self.is_standing or self.undo.isClean():
+            return ""
+        return "The changed forecast is in no file: save it as CSV in the weather view, or use it for the plan."
+
     # --- changes
 
     def type_cell(self, column: str, hour: int, text: str) -> None:
@@ -233,8 +240,8 @@ class WeatherView(JobView):
 
     def save_as(self) -> None:
         """Write the forecast shown as an hourly CSV."""
-        if self.snapshot is not None:
-            self.keeping.save_as(self.snapshot.series, self.bringing.folder)
+        if self.snapshot is not None and self.keeping.save_as(self.snapshot.series, self.bringing.folder):
+            self.undo.setClean()
 
     def use(self) -> None:
         """Let the plan stand on the forecast shown, and audit it anew."""

@@ -18,6 +18,7 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from app.fonts import load_fonts
+from app.leaving import Answer
 from app.settings import Settings
 from app.window import MainWindow
 from planner.jobfile.load import load_job
@@ -61,6 +62,12 @@ def _nothing_left(qapp: QApplication) -> Iterator[None]:
     assert not timers
     assert not processes
     assert not [one for one in threads if not one.name.startswith("Dummy")]
+
+
+@pytest.fixture(autouse=True)
+def _leaves_without_saving(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A window that is shut at a test's end asks nobody; tests of the question answer it themselves."""
+    monkeypatch.setattr("app.leaving.ask", lambda _parent, _lost: Answer.DISCARD)
 
 
 @pytest.fixture

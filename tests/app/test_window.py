@@ -149,7 +149,7 @@ def test_a_bad_job_shows_all_its_faults(window_of: Open, tmp_path: Path, qtbot: 
     bad = tmp_path / "bad.toml"
     bad.write_text('liftgap_job = 1\n[job]\nname = "x"\nfirst_day = "soon"\ndays = 0\n', encoding="utf-8")
     window = window_of("proved")
-    with qtbot.waitSignal(window._opener.failed, timeout=WAIT_MS) as failed:
+    with qtbot.waitSignal(window.opening.asker.failed, timeout=WAIT_MS) as failed:
         window.open_job(bad)
     error = failed.args[0]
     text = words(window)
@@ -162,7 +162,7 @@ def test_a_bad_job_shows_all_its_faults(window_of: Open, tmp_path: Path, qtbot: 
 
 def test_a_missing_file_is_said(window_of: Open, tmp_path: Path, qtbot: QtBot) -> None:
     window = window_of("proved")
-    with qtbot.waitSignal(window._opener.failed, timeout=WAIT_MS):
+    with qtbot.waitSignal(window.opening.asker.failed, timeout=WAIT_MS):
         window.open_job(tmp_path / "none.toml")
     assert "none.toml" in words(window)
 

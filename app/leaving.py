@@ -1,0 +1,81 @@
+"""Before a job is left: what is not saved is named, and the user says what becomes of it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from enum import Enum
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QMessageBox, QWidget
+
+if TYPE_CHECKING:
+    from app.window import MainWindow
+
+
+class Answer(Enum):
+    """What becomes of unsaved work."""
+
+    SAVE = "save"
+    DISCARD = "discard"
+    STAY = "stay"
+
+
+def ask(parent: QWidget, lost: Sequence[str]) -> Answer:
+    """Ask what becomes of what is not saved; a closed question means to stay."""
+    box = QMessageBox(QMessageBox.Icon.NoIcon, "Not saved yet", "\n".join(lost), parent=parent)
+    box.setTextFormat(Qt.TextFormat.PlainText)
+    box.setInformativeText("Save it before you leave this job?")
+    save = box.addButton("&Save", QMessageBox.ButtonRole.AcceptRole)
+    discard = box.addButton("&Don't save", QMessageBox.ButtonRole.DestructiveRole)
+    stay = box.addButton("&Cancel", QMessageBox.ButtonRole.RejectRole)
+    box.setDefaultButton(save)
+    box.setEscapeButton(stay)
+    box.exec()
+    return {save: Answer.SAVE, discard: Answer.DISCARD}.get(box.clickedButton(), Answer.STAY)
+
+
+class Leaving:
+    """Lets nothing be lost unasked when the window shuts or another job takes the open one's place."""
+
+    def __init__(self, window: MainWindow) -> None:
+        self._window = window
+
+    def may_leave(self) -> bool:
+        """Say whether the open job can be left; asks where something would be lost."""
+        lost = self._lost()
+        if not lost:
+            return True
+        match ask(self._window, lost):
+            case Answer.SAVE:
+                return self._save()
+            case Answer.DISCARD:
+                self._window.forget_changes()
+                return True
+            case Answer.STAY:
+                return False
+
+    def _save(self) -> bool:
+        window = self._window
+        if window.unsaved and not window.saver.save_job():
+            return False
+        if window.plan_unsaved and not window.saver.save_plan():
+            return False
+        for name, view in window.pages.items():
+            if view.unsaved:
+                window.views.show(name)
+                window.tell(view.unsaved)
+                return False
+        return not window.editor.busy
+
+    def _lost(self) -> list[str]:
+        """Return what would be lost, a line each."""
+        window = self._window
+        if window.session is None:
+            return []
+        lines = []
+        if window.unsaved or window.editor.busy:
+            lines.append(f"{window.session.loaded.path.name} has changes that are not saved.")
+        if window.plan_unsaved:
+            lines.append("The plan was moved by hand and is in no file.")
+        return [*lines, *(view.unsaved for view in window.pages.values() if view.unsaved)]

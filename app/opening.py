@@ -1,0 +1,82 @@
+"""Opening a job: what would be lost is asked about first, then the file is read off the window's thread."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject
+from PySide6.QtWidgets import QFileDialog
+
+from app.session import Session, open_session
+from app.tasks import Asker
+
+if TYPE_CHECKING:
+    from app.window import MainWindow
+
+
+class Opening(QObject):
+    """Shows the board of a job when it is read, or all the faults of its file."""
+
+    def __init__(self, window: MainWindow) -> None:
+        super().__init__(window)
+        self._window = window
+        self.path: Path | None = None
+        self.asker = Asker(self)
+        self.asker.answered.connect(self._opened)
+        self.asker.failed.connect(self._failed)
+
+    @property
+    def folder(self) -> str:
+        """Where file dialogs begin: beside the open job."""
+        return str(self.path.parent) if self.path is not None else ""
+
+    def choose(self) -> None:
+        """Let the user choose a job file."""
+        name, _ = QFileDialog.getOpenFileName(self._window, "Open a job", self.folder, "Jobs (*.toml);;All files (*)")
+        if name:
+            self.open(Path(name))
+
+    def again(self) -> None:
+        """Read the open job's file again."""
+        if self.path is not None:
+            self.open(self.path)
+
+    def open(self, path: Path | str) -> None:
+        """Read a job, unless the user would rather stay with what is not saved."""
+        if self._window.leaving.may_leave():
+            where = Path(path)
+            self._wait_for(where)
+            self.asker.ask(lambda: open_session(where))
+
+    def close(self) -> None:
+        """End everything; the window shuts."""
+        self.asker.close()
+
+    def _wait_for(self, path: Path) -> None:
+        window, self.path = self._window, path
+        window.planning.drop()
+        window.editor.forget()
+        window.banner.hide()
+        window.wait.show_path(path)
+        window.stack.setCurrentWidget(window.wait)
+        window.setWindowModified(False)
+        window.setWindowTitle(path.name)
+        window.header.job.setText(path.name)
+        window.header.status.setText("Reading …")
+        window.enable()
+
+    def _opened(self, session: Session) -> None:
+        window = self._window
+        window.settings.remember(str(session.loaded.path.resolve()))
+        window.show_job(session, session.loaded.text)
+        window.plan()
+
+    def _failed(self, error: Exception) -> None:
+        window = self._window
+        window.session = None
+        window.faults.show_error(error, self.path or Path())
+        window.header.status.setText("Not opened")
+        window.forecast.setText("")
+        window.enable()
+        window.stack.setCurrentWidget(window.faults)

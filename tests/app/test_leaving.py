@@ -1,0 +1,155 @@
+"""Leaving a job: nothing is lost unasked; saving under another name takes steps of undo and the forecast along."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import pytest
+from PySide6.QtWidgets import QFileDialog
+from pytestqt.qtbot import QtBot
+
+from app.job_moves import from_folder, with_hourly
+from app.leaving import Answer
+from app.session import open_session
+from app.window import MainWindow
+from planner.jobfile.load import load_job
+
+WAIT_MS = 20_000
+RENAMED = {("job", "name"): "Three coats, once more"}
+
+
+class Asked:
+    """Answers the question, and keeps what was asked."""
+
+    def __init__(self, monkeypatch: pytest.MonkeyPatch, answer: Answer) -> None:
+        self.lost: list[str] = []
+        self.answer = answer
+        monkeypatch.setattr("app.leaving.ask", self._ask)
+
+    def _ask(self, _parent: object, lost: list[str]) -> Answer:
+        self.lost += lost
+        return self.answer
+
+
+def rename(window: MainWindow, qtbot: QtBot) -> None:
+    window.editor.change("job renamed", RENAMED)
+    qtbot.waitUntil(lambda: not window.editor.busy, timeout=WAIT_MS)
+
+
+def choose(monkeypatch: pytest.MonkeyPatch, path: Path) -> None:
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(path), ""))
+
+
+def test_nothing_is_asked_where_nothing_is_lost(own_window: MainWindow, monkeypatch: pytest.MonkeyPatch) -> None:
+    asked = Asked(monkeypatch, Answer.STAY)
+    assert own_window.close()
+    assert asked.lost == []
+
+
+def test_cancel_keeps_the_window_and_the_changes(
+    own_window: MainWindow, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch, own_file: Path
+) -> None:
+    asked = Asked(monkeypatch, Answer.STAY)
+    rename(own_window, qtbot)
+    assert not own_window.close()
+    own_window.reopen()
+    assert own_window.isVisible()
+    assert own_window.stack.currentWidget() is own_window.split
+    assert own_window.header.job.text() == "Three coats, once more"
+    assert asked.lost == ["own.toml has changes that are not saved."] * 2
+    asked.answer = Answer.DISCARD
+    assert own_window.close()
+    assert "once more" not in own_file.read_text(encoding="utf-8")
+
+
+def test_save_writes_before_the_window_shuts(
+    own_window: MainWindow, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch, own_file: Path
+) -> None:
+    Asked(monkeypatch, Answer.SAVE)
+    rename(own_window, qtbot)
+    assert own_window.header.changed.isVisible()
+    assert own_window.close()
+    assert "once more" in own_file.read_text(encoding="utf-8")
+
+
+def test_what_can_not_be_saved_keeps_the_window_open(
+    own_window: MainWindow, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch, own_file: Path
+) -> None:
+    asked = Asked(monkeypatch, Answer.SAVE)
+    rename(own_window, qtbot)
+    own_file.write_text("# theirs\n", encoding="utf-8")
+    assert not own_window.close()
+    assert own_file.read_text(encoding="utf-8") == "# theirs\n"
+    asked.answer = Answer.DISCARD
+
+
+def test_a_plan_moved_by_hand_is_asked_about_until_it_is_in_a_file(
+    own_window: MainWindow, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    asked = Asked(monkeypatch, Answer.SAVE)
+    assert own_window.session is not None
+    assert own_window.session.plan is not None
+    key = own_window.session.plan.placements[-1].operation
+    own_window.mover.nudge(key, 1, 1)
+    choose(monkeypatch, Path())
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: ("", ""))
+    assert not own_window.close()
+    choose(monkeypatch, tmp_path / "moved.json")
+    assert own_window.close()
+    assert (tmp_path / "moved.json").is_file()
+    assert asked.lost == ["The plan was moved by hand and is in no file."] * 2
+
+
+def test_a_job_saved_under_another_name_is_the_open_one(
+    own_window: MainWindow, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch, own_file: Path, tmp_path: Path
+) -> None:
+    before = own_file.read_text(encoding="utf-8")
+    rename(own_window, qtbot)
+    choose(monkeypatch, tmp_path / "other")
+    own_window.actions_by_name["save_as"].trigger()
+    other = tmp_path / "other.toml"
+    assert "once more" in other.read_text(encoding="utf-8")
+    assert own_file.read_text(encoding="utf-8") == before
+    assert not own_window.isWindowModified()
+    assert own_window.settings.recent[0] == str(other.resolve())
+    own_window.actions_by_name["undo"].trigger()
+    assert own_window.isWindowModified()
+    own_window.actions_by_name["save"].trigger()
+    assert other.read_text(encoding="utf-8") == before
+    assert own_window.session is not None
+    assert own_window.session.loaded.path == other
+
+
+def test_the_forecast_beside_the_old_file_is_found_from_the_new_place(tmp_path: Path) -> None:
+    samples = Path(__file__).resolve().parents[2] / "sample_jobs"
+    here, there = tmp_path / "here", tmp_path / "there" / "deep"
+    shutil.copytree(samples / "weather", here / "weather")
+    there.mkdir(parents=True)
+    job = Path(shutil.copy(samples / "harrow_beck_viaduct.toml", here))
+    old = load_job(job)
+    text = with_hourly(old.text, from_folder(here / str(old.job.forecast.hourly), there))
+    (there / "job.toml").write_text(text, encoding="utf-8")
+    new = load_job(there / "job.toml")
+    assert new.series.air_c.tolist() == old.series.air_c.tolist()
+    changed = [(a, b) for a, b in zip(old.text.splitlines(), text.splitlines(), strict=True) if a != b]
+    assert len(changed) == 1
+
+
+def test_a_forecast_named_in_a_way_of_its_own_is_changed_too() -> None:
+    assert with_hourly('forecast.hourly = "a.csv" # b\n', 'b"c.csv') == 'forecast.hourly = "b\\"c.csv" # b\n'
+    inline = with_hourly('forecast = { "hourly" = "a.csv" }\n', "b.csv")
+    assert "b.csv" in inline
+    assert "a.csv" not in inline
+
+
+def test_a_changed_forecast_is_asked_about(
+    own_window: MainWindow, monkeypatch: pytest.MonkeyPatch, own_file: Path
+) -> None:
+    assert open_session(own_file).plan is None
+    asked = Asked(monkeypatch, Answer.STAY)
+    own_window.weather.type_cell("air_c", 3, "4.5")
+    assert not own_window.close()
+    assert "save it as CSV" in asked.lost[0]
+    own_window.weather.undo.undo()
+    assert own_window.close()
