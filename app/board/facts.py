@@ -26,6 +26,14 @@ class TailState(StrEnum):
     LATE = "missed"
 
 
+class WorkState(StrEnum):
+    """How far a visit has come, after the site record."""
+
+    AHEAD = ""
+    UNDER_WAY = "under way"
+    DONE = "done"
+
+
 @dataclass(frozen=True, slots=True)
 class GangMark:
     """How a gang is told apart: its number picks colour and hatch, its initial is on every bar."""
@@ -49,6 +57,8 @@ class Visit:
     count: int = 1
     hold: bool = False
     closure: str | None = None
+    pinned: bool = False
+    state: WorkState = WorkState.AHEAD
 
 
 @dataclass(frozen=True, slots=True)

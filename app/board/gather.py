@@ -17,6 +17,7 @@ from app.board.facts import (
     RowKind,
     Tail,
     Visit,
+    WorkState,
 )
 from app.board.still import Still, stand_still
 from planner.intervals import Interval, union
@@ -24,6 +25,9 @@ from planner.model import Element, Job, Placement, Plan
 from planner.network.options import NOTHING_CHOSEN, chosen_in
 from planner.network.work import Operation, Work
 from planner.weather.job_weather import JobWeather
+
+States = Mapping[tuple[str, int], WorkState]
+"""How far visits have come, by operation and number of the visit; one that is missing has not begun."""
 
 
 class GapFacts(Protocol):
@@ -47,13 +51,21 @@ class GapFacts(Protocol):
     def after_at(self) -> int: ...
 
 
-def gather(job: Job, weather: JobWeather | None, plan: Plan | None, gaps: Sequence[GapFacts] = ()) -> Facts:
+def gather(
+    job: Job,
+    weather: JobWeather | None,
+    plan: Plan | None,
+    gaps: Sequence[GapFacts] = (),
+    states: States | None = None,
+) -> Facts:
     """Return the facts of a job; without a plan the rows are empty."""
-    return gather_plan(stand_still(job, weather), plan, gaps)
+    return gather_plan(stand_still(job, weather), plan, gaps, states)
 
 
-def gather_plan(still: Still, plan: Plan | None, gaps: Sequence[GapFacts] = ()) -> Facts:
-    """Return the facts of a job of which all that no plan changes is known."""
+def gather_plan(
+    still: Still, plan: Plan | None, gaps: Sequence[GapFacts] = (), states: States | None = None
+) -> Facts:
+    """Return the facts of a job of which all that no plan changes is known; states: after the site record."""
     job = still.job
     work = still.work(chosen_in(job, plan) if plan else NOTHING_CHOSEN)
     placements = plan.placements if plan else ()
@@ -61,7 +73,7 @@ def gather_plan(still: Still, plan: Plan | None, gaps: Sequence[GapFacts] = ()) 
         time=job.time,
         horizon=job.time.horizon,
         gangs=still.gangs,
-        rows=_rows(still, work, placements, gaps),
+        rows=_rows(still, work, placements, gaps, states or {}),
         lanes=_lanes(still, {placed.closure for placed in placements} if plan else None),
         loads=_loads(still, placements),
         daylight=still.daylight,
@@ -70,12 +82,14 @@ def gather_plan(still: Still, plan: Plan | None, gaps: Sequence[GapFacts] = ()) 
     )
 
 
-def _rows(still: Still, work: Work, placements: Sequence[Placement], gaps: Sequence[GapFacts]) -> tuple[Row, ...]:
-    job, numbers = still.job, {mark.id: mark.number for mark in still.gangs}
+def _rows(
+    still: Still, work: Work, placements: Sequence[Placement], gaps: Sequence[GapFacts], states: States
+) -> tuple[Row, ...]:
+    job = still.job
     operations: dict[str, list[Operation]] = defaultdict(list)
     for operation in work.operations:
         operations[operation.element].append(operation)
-    visits = _visits(work, placements, numbers)
+    visits = _visits(still, work, placements, states)
     tails = _tails(gaps)
     exposures = _exposures(still, work, visits)
     groups = []
@@ -132,7 +146,10 @@ def element_note(job: Job, element: Element) -> str:
     return job.method(element.method).name
 
 
-def _visits(work: Work, placements: Sequence[Placement], numbers: dict[str, int]) -> dict[str, tuple[Visit, ...]]:
+def _visits(
+    still: Still, work: Work, placements: Sequence[Placement], states: States
+) -> dict[str, tuple[Visit, ...]]:
+    numbers, pinned = {mark.id: mark.number for mark in still.gangs}, {pin.operation for pin in still.job.pins}
     placed: dict[str, list[Placement]] = defaultdict(list)
     for placement in placements:
         placed[placement.operation].append(placement)
@@ -148,6 +165,8 @@ def _visits(work: Work, placements: Sequence[Placement], numbers: dict[str, int]
                 len(placed[operation.key]),
                 bool(operation.hold_point),
                 item.closure,
+                operation.key in pinned,
+                states.get((operation.key, item.visit), WorkState.AHEAD),
             )
             for item in sorted(placed[operation.key], key=lambda item: item.start)
         )

@@ -7,17 +7,18 @@ from collections.abc import Sequence
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter, QPolygonF
 
-from app.board.facts import GangMark, TailState
+from app.board.facts import GangMark, TailState, WorkState
 from app.board.geometry import Box
 from app.board.hatch import hatch
 from app.board.ink import WIDE_BAR_PX, BarInk, TailInk
-from app.board.kit import Kit, brush, color, mixed, pen
+from app.board.kit import Kit, brush, color, mixed, pen, rect
 from app.board.shapes import BarShape, ExposureShape, TailShape
 
 _INITIAL_PX = 14.0
 GATE_PX = 7.5
 """Width of a hold point's double tick with the white about it."""
 _FAR_PX = 30_000.0
+_HALVED_PX = 32.0
 
 
 def draw_bars(painter: QPainter, kit: Kit, inks: Sequence[BarInk], gangs: Sequence[GangMark]) -> None:
@@ -29,6 +30,10 @@ def draw_bars(painter: QPainter, kit: Kit, inks: Sequence[BarInk], gangs: Sequen
         for ink in inks:
             if number in ink.blocks:
                 painter.drawRects(ink.blocks[number])
+        painter.setBrush(brush(_hollow(kit, number)))
+        for ink in inks:
+            if number in ink.behind:
+                painter.drawRects(ink.behind[number])
     for ink in inks:
         for bar in ink.wide:
             wide.setdefault(bar.visit.gang, []).append(bar)
@@ -58,10 +63,36 @@ def _draw_wide(painter: QPainter, kit: Kit, bars: Sequence[BarShape], gang: Gang
     if lines:
         painter.setPen(pen(mixed(fill, ink, 0.34), 1.1))
         painter.drawLines(lines)
-    _initials(painter, kit, boxes, gang, ink)
+    on_fill, on_hollow = [], []
+    for bar, box in zip(bars, boxes, strict=True):
+        hollow = _hollow_part(box, bar.visit.state)
+        if hollow is not None:
+            painter.fillRect(rect(hollow), color(_hollow(kit, gang.number)))
+        (on_fill if hollow is None or hollow.y > box.y + 2 else on_hollow).append(box)
+    _initials(painter, kit, on_fill, gang, ink)
+    _initials(painter, kit, on_hollow, gang, kit.theme.ink)
+
+
+def _hollow(kit: Kit, number: int) -> str:
+    return mixed(kit.theme.gang(number), kit.theme.ground, 0.72)
+
+
+def _hollow_part(box: Box, state: WorkState) -> Box | None:
+    """Return what is taken out of a bar: the whole where it is done, its first half where it is under way.
+
+    A bar under way with no room for its initial in that half is hollow at its foot.
+    """
+    if state is WorkState.AHEAD:
+        return None
+    if state is WorkState.DONE or box.width >= _HALVED_PX:
+        share = 1.0 if state is WorkState.DONE else 0.5
+        return Box(box.x + 1.5, box.y + 1.5, max(1.0, box.width * share - 3.0), box.height - 3.0)
+    return Box(box.x + 1.5, box.bottom - 5.5, box.width - 3.0, 4.0)
 
 
 def _initials(painter: QPainter, kit: Kit, boxes: Sequence[Box], gang: GangMark, ink: str) -> None:
+    if not boxes:
+        return
     font = kit.label_bold if boxes[0].height >= 11 else kit.small
     metrics, width = kit.metrics(font), kit.width(font, gang.initial)
     painter.setFont(font)
@@ -137,6 +168,17 @@ def draw_hold(painter: QPainter, kit: Kit, bar: BarShape) -> None:
     painter.fillRect(QRectF(x - 0.5, bar.y - 3, GATE_PX, bar.height + 6), color(kit.theme.ground))
     for left in (x + 0.7, x + 4.2):
         painter.fillRect(QRectF(left, bar.y - 3, 2, bar.height + 6), color(kit.theme.ink))
+
+
+def draw_pinned(painter: QPainter, kit: Kit, bar: BarShape) -> None:
+    """Draw the two wedges that hold a pinned bar from rolling, at its feet."""
+    foot, rise = bar.y + bar.height + 1.5, min(9.0, bar.height * 0.55)
+    run = rise * 0.8
+    left, right = round(bar.x0) - 0.5, max(round(bar.x1), round(bar.x0) + 2) - 0.5
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(brush(kit.theme.ink))
+    for x, way in ((left, -1.0), (right, 1.0)):
+        painter.drawPolygon(QPolygonF([QPointF(x, foot), QPointF(x + way * run, foot), QPointF(x, foot - rise)]))
 
 
 def draw_exposure(painter: QPainter, kit: Kit, shape: ExposureShape) -> None:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from PySide6.QtCore import QLineF, QPointF, QRectF
 from PySide6.QtGui import QPolygonF
 
-from app.board.facts import TailState
+from app.board.facts import TailState, WorkState
 from app.board.shapes import BarShape, JoinShape, TailShape
 
 WIDE_BAR_PX = 13.0
@@ -34,15 +34,21 @@ class TailInk:
 
 @dataclass
 class BarInk:
-    """Narrow bars and the joins of visits as blocks by gang; wide bars and hold points as they are."""
+    """Narrow bars and the joins of visits as blocks by gang; wide bars, hold points and pinned ones as they are.
+
+    behind: narrow bars of what is done, by gang.
+    """
 
     blocks: dict[int, list[QRectF]] = field(default_factory=dict)
+    behind: dict[int, list[QRectF]] = field(default_factory=dict)
     wide: list[BarShape] = field(default_factory=list)
     holds: list[BarShape] = field(default_factory=list)
+    pinned: list[BarShape] = field(default_factory=list)
 
     def within(self, left: float, right: float) -> BarInk:
         """Return the ink with only those wide bars, which cost most, that touch x left..right."""
-        return BarInk(self.blocks, [bar for bar in self.wide if bar.x1 >= left and bar.x0 <= right], self.holds)
+        seen = [bar for bar in self.wide if bar.x1 >= left and bar.x0 <= right]
+        return BarInk(self.blocks, self.behind, seen, self.holds, self.pinned)
 
 
 @dataclass(frozen=True)
@@ -68,12 +74,15 @@ def bar_ink(bars: Iterable[BarShape], joins: Iterable[JoinShape] = ()) -> BarInk
     for bar in bars:
         if bar.hold:
             ink.holds.append(bar)
+        if bar.visit.pinned:
+            ink.pinned.append(bar)
         width = bar.x1 - bar.x0
         if width >= WIDE_BAR_PX and bar.height >= _WIDE_TALL_PX:
             ink.wide.append(bar)
         else:
             box = QRectF(bar.x0, bar.y, max(1.5, width - 0.5), bar.height)
-            ink.blocks.setdefault(bar.visit.gang, []).append(box)
+            blocks = ink.behind if bar.visit.state is WorkState.DONE else ink.blocks
+            blocks.setdefault(bar.visit.gang, []).append(box)
     return ink
 
 

@@ -9,10 +9,10 @@ from PySide6.QtCore import QLineF, QRectF
 from PySide6.QtGui import QPainter
 
 from app.board.closure_paint import draw_closure_box, draw_closure_mark
-from app.board.facts import Exposure, GangMark, Tail, TailState, Visit
+from app.board.facts import Exposure, GangMark, Tail, TailState, Visit, WorkState
 from app.board.frame import LEGEND_LINE
 from app.board.geometry import Box
-from app.board.glyphs import draw_bars, draw_exposure, draw_hold, draw_saw, draw_tails
+from app.board.glyphs import draw_bars, draw_exposure, draw_hold, draw_pinned, draw_saw, draw_tails
 from app.board.ink import bar_ink, tail_ink
 from app.board.kit import Kit, color, pen
 from app.board.shapes import BarShape, ExposureShape, TailShape
@@ -40,6 +40,9 @@ def entries(gangs: Sequence[GangMark]) -> list[Entry]:
         Entry("rest of the gap", _sample_tail(0, 0, 32, 0), "spare"),
         Entry("gap missed", lambda p, k, x, y: draw_saw(p, k, _tail(x, y, -20, -10, 0, 32)), "missed"),
         Entry("hold point", _sample_hold(gangs), "hold"),
+        Entry("pinned", _sample_pinned(gangs), "pinned"),
+        Entry("under way", _sample_state(gangs, WorkState.UNDER_WAY), "under way"),
+        Entry("done", _sample_state(gangs, WorkState.DONE), "done"),
         Entry("visits joined", _sample_join(gangs), "joined"),
         Entry("exposed, clear by", _sample_exposure, "clear by"),
         Entry("night", _sample_night, "night"),
@@ -127,6 +130,23 @@ def _sample_hold(gangs: Sequence[GangMark]) -> Draw:
         bar = _bar(x, y, 34, hold=True)
         draw_bars(painter, kit, [bar_ink([bar])], gangs)
         draw_hold(painter, kit, bar)
+
+    return draw
+
+
+def _sample_pinned(gangs: Sequence[GangMark]) -> Draw:
+    def draw(painter: QPainter, kit: Kit, x: float, y: float) -> None:
+        bar = _bar(x + 4, y - 1, 25)
+        draw_bars(painter, kit, [bar_ink([bar])], gangs)
+        draw_pinned(painter, kit, bar)
+
+    return draw
+
+
+def _sample_state(gangs: Sequence[GangMark], state: WorkState) -> Draw:
+    def draw(painter: QPainter, kit: Kit, x: float, y: float) -> None:
+        visit = Visit("", "", 0, 0, 1, state=state)
+        draw_bars(painter, kit, [bar_ink([BarShape(x, x + 34, y - 7, 14, visit)])], gangs)
 
     return draw
 

@@ -13,7 +13,7 @@ from app.board.display import Display
 from app.board.facts import RowKind
 from app.board.frame import Frame
 from app.board.geometry import Box
-from app.board.glyphs import draw_bars, draw_exposure, draw_hold, draw_saw, draw_tails
+from app.board.glyphs import draw_bars, draw_exposure, draw_hold, draw_pinned, draw_saw, draw_tails
 from app.board.ink import BarInk, Edges, TailInk, bar_ink, tail_ink
 from app.board.kit import Kit, color, pen, rect
 from app.board.legend import draw_legend
@@ -139,6 +139,8 @@ def _draw_rows(painter: QPainter, kit: Kit, display: Display, boxes: Sequence[Ro
             draw_saw(painter, kit, tail)
         for bar in bars.holds if row.box.row.kind is not RowKind.STRUCTURE else ():
             draw_hold(painter, kit, bar)
+        for bar in bars.pinned if row.box.row.kind is not RowKind.STRUCTURE else ():
+            draw_pinned(painter, kit, bar)
         for exposure in row.exposures.between(view.x, view.right):
             draw_exposure(painter, kit, exposure)
     _labels(painter, kit, rows, view)

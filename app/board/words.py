@@ -32,6 +32,10 @@ def visit_words(facts: Facts, visit: Visit) -> list[str]:
     warmth = surface_words(facts, visit)
     if warmth:
         lines.append(warmth)
+    if visit.state:
+        lines.append(visit.state.capitalize())
+    if visit.pinned:
+        lines.append("Pinned")
     if visit.hold:
         lines.append("Hold point: someone must release it")
     for tail in row.tails if row else ():
