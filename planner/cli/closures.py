@@ -12,7 +12,8 @@ from planner.cli.command import BAD_INPUT, GOOD, NO, Answer, Arguments, Command,
 from planner.cli.loading import load
 from planner.cli.searching import add_seconds, out_fault
 from planner.closures.calendar_file import calendar_bytes
-from planner.closures.study import DEFAULT_SECONDS, Study, study
+from planner.closures.results import Study
+from planner.closures.study import DEFAULT_SECONDS, study
 from planner.closures.workbook import workbook_bytes
 from planner.jobfile.load import LoadedJob
 from planner.jobfile.planfile import write_plan

@@ -5,10 +5,7 @@ from __future__ import annotations
 import json
 from typing import Any
 
-from planner.closures.lengths import LeastLength, len_of
-from planner.closures.refusals import Instead
-from planner.closures.study import ClosureWorth, Study
-from planner.closures.trade_off import Step, TradeOff
+from planner.closures.results import ClosureWorth, Instead, LeastLength, Refusal, Step, Study, TradeOff
 from planner.jobfile.planfile import plan_to_dict
 from planner.model import Job
 from planner.units import hours_of
@@ -50,7 +47,6 @@ def _step(job: Job, step: Step) -> dict[str, Any]:
 
 
 def _worth(job: Job, worth: ClosureWorth) -> dict[str, Any]:
-    refusal = worth.refusal
     return {
         "closure": worth.closure.id,
         "state": worth.closure.state.value,
@@ -58,19 +54,23 @@ def _worth(job: Job, worth: ClosureWorth) -> dict[str, Any]:
             {"operation": one.operation, "start": _iso(job, one.start), "finish": _iso(job, one.finish)}
             for one in worth.work
         ],
-        "least": _least(job, worth.least),
-        "if_refused": {
-            "second": _instead(job, refusal.second),
-            "earliest": _instead(job, refusal.earliest),
-            "no_plan_proved": refusal.proved_none,
-            "reasons": list(refusal.reasons),
-        },
+        "least": None if worth.least is None else _least(job, worth.least),
+        "if_refused": None if worth.refusal is None else _refusal(job, worth.refusal),
+    }
+
+
+def _refusal(job: Job, refusal: Refusal) -> dict[str, Any]:
+    return {
+        "second": _instead(job, refusal.second),
+        "earliest": _instead(job, refusal.earliest),
+        "no_plan_proved": refusal.proved_none,
+        "reasons": list(refusal.reasons),
     }
 
 
 def _least(job: Job, least: LeastLength) -> dict[str, Any]:
     return {
-        "hours": hours_of(len_of(least.window)),
+        "hours": hours_of(least.window.length),
         "start": _iso(job, least.window.start),
         "finish": _iso(job, least.window.finish),
         "shorter_start_proved_impossible": least.start_proved,

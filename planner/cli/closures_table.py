@@ -6,8 +6,7 @@ from collections.abc import Iterator
 
 from planner.cli.plan_table import CAUTION
 from planner.cli.wording import columns, count_words, moment
-from planner.closures.study import ClosureWorth, Study
-from planner.closures.trade_off import Step, TradeOff
+from planner.closures.results import ClosureWorth, Step, Study, TradeOff
 from planner.closures.words import (
     instead_words,
     least_words,
@@ -83,6 +82,6 @@ def _worth(job: Job, worth: ClosureWorth) -> Iterator[str]:
     yield f"  least length:  {least_words(job, worth.least)}"
     yield f"  if refused:    {refusal_words(job, refusal)}"
     yield f"  second choice: {second_words(refusal)}"
-    if refusal.earliest is not None and refusal.earliest != refusal.second:
+    if refusal is not None and refusal.earliest is not None and refusal.earliest != refusal.second:
         count = count_words(len(refusal.earliest.closures), "closure")
         yield f"  with more:     {instead_words(job, refusal.earliest)}, in {count}"

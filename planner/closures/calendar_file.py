@@ -11,7 +11,7 @@ from hashlib import sha256
 
 from icalendar import Calendar, Event
 
-from planner.closures.study import ClosureWorth, Study
+from planner.closures.results import ClosureWorth, Study
 from planner.closures.words import least_words, one_line, refusal_words, second_words, work_words
 from planner.model import ClosureState, Job
 

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from planner.audit.check import audit
 from planner.calendars.closures import closure_window
 from planner.closures.hunt import QUICK_TRIALS
-from planner.closures.planning import ClosureSet, Planner, plan_once
+from planner.closures.planning import ClosureSet, Planner
+from planner.closures.results import LeastLength
 from planner.closures.states import replaced, with_only
 from planner.findings import Weight
 from planner.intervals import Interval
@@ -18,21 +17,6 @@ CONFIRMING_TRIALS = 120
 """Orders tried before it is said that one slot shorter does not work."""
 PROBE_SECONDS = 10.0
 FINISH_FIRST, START_FIRST = ("finish", "start"), ("start", "finish")
-
-
-@dataclass(frozen=True)
-class LeastLength:
-    """The shortest that was found to do, cones on to cones off, for a plan that finishes as early.
-
-    start_proved, finish_proved: whether a slot less at that end is proved to give no such plan; else none was found.
-    sought: whether the search came to its end before the time was up. plan: audited, with the closure so short.
-    """
-
-    window: Interval
-    start_proved: bool
-    finish_proved: bool
-    sought: bool
-    plan: Plan
 
 
 def shortened(job: Job, closure: Closure, window: Interval) -> Closure:
@@ -59,17 +43,26 @@ def least_length(
     ends: which end is drawn in first. Each is then one slot from where no such plan is proved, or found, to exist.
     confirming: orders tried before it is said that one slot less does not work.
     """
-    return _Shortening(planner, used, id, plan, confirming).run(ends)
+    return _Shortening(planner, used, id, plan, confirming, planner.seed).run(ends)
 
 
-def len_of(window: Interval) -> int:
-    """Return the length of a window in slots."""
-    return window.finish - window.start
+def shorter_still(
+    planner: Planner, used: ClosureSet, id: str, least: LeastLength, confirming: int, seed: int
+) -> LeastLength:
+    """Return `least`, or a shorter length that a longer search with another seed came upon.
+
+    confirming: orders tried at each end whose next slot is not proved to be needed.
+    """
+    shortening = _Shortening(planner, used, id, least.plan, confirming, seed)
+    shortening.window = least.window
+    shortening.proved = {"start": least.start_proved, "finish": least.finish_proved}
+    found = shortening.run(tuple(end for end in FINISH_FIRST if not shortening.proved[end]))
+    return found if found.window != least.window or found.sought else least
 
 
 class _Shortening:
-    def __init__(self, planner: Planner, used: ClosureSet, id: str, plan: Plan, confirming: int) -> None:
-        self.planner, self.confirming = planner, confirming
+    def __init__(self, planner: Planner, used: ClosureSet, id: str, plan: Plan, confirming: int, seed: int) -> None:
+        self.planner, self.confirming, self.seed = planner, confirming, seed
         self.job = with_only(planner.job, planner.ids(used))
         self.closure = planner.job.closure(id)
         self.target, self.plan = plan.finish, plan
@@ -89,10 +82,10 @@ class _Shortening:
         whole, works, step = self.window, 0, 1
         fails: int | None = None
         by = max(1, self._slack(end))
-        while works < len_of(whole) - 1:
+        while works < whole.length - 1:
             if self.planner.late():
                 return False
-            by = max(works + 1, min(by, (fails or len_of(whole)) - 1))
+            by = max(works + 1, min(by, (fails or whole.length) - 1))
             thorough = by == works + 1
             if self._works(_cut(whole, end, by), end, self.confirming if thorough else QUICK_TRIALS):
                 works, fails = by, None if by == fails else fails
@@ -100,7 +93,7 @@ class _Shortening:
                 if fails is not None:
                     by = (works + fails) // 2
             elif thorough:
-                return True
+                return self.proved[end] or not self.planner.late()
             else:
                 fails = by
                 by = (works + fails) // 2
@@ -109,9 +102,9 @@ class _Shortening:
     def _works(self, window: Interval, end: str, trials: int) -> bool:
         """Say whether a plan as early fits the shorter window, and keep both; else note whether that is proved."""
         job = replaced(self.job, shortened(self.job, self.closure, window))
-        plan = self.plan if self._slack(end) >= len_of(self.window) - len_of(window) > 0 else None
+        plan = self.plan if self._slack(end) >= self.window.length - window.length > 0 else None
         if plan is None or not self._is_sound(job, plan):
-            found = plan_once(job, self.planner.weather, PROBE_SECONDS, trials, self.planner.seed)
+            found = self.planner.once(job, PROBE_SECONDS, trials, self.seed)
             plan = found.plan
             if plan is None or plan.finish > self.target or not self._is_sound(job, plan):
                 self.proved[end] = found.floor is None or found.floor > self.target
@@ -126,7 +119,7 @@ class _Shortening:
         """Return by how many slots the window can be cut at one end before it cuts into visits or their cones."""
         visits = [visit for visit in self.plan.placements if visit.closure == self.closure.id]
         if not visits:
-            return len_of(self.window) - 1
+            return self.window.length - 1
         if end == "start":
             room = -(-self.closure.set_out_min // SLOT_MINUTES)
             return max(0, min(visit.start for visit in visits) - room - self.window.start)

@@ -10,6 +10,7 @@ from time import monotonic
 
 from planner.audit.check import audit
 from planner.audit.terms import PlanTerms, plan_terms
+from planner.closures.results import SLOTS_PER_DAY
 from planner.closures.states import Preference, preference, with_only
 from planner.errors import NetworkError
 from planner.findings import Weight
@@ -20,7 +21,6 @@ from planner.weather.job_weather import JobWeather
 
 MOST_SETS = 40_000
 """Sets of closures that are looked at one by one, the small ones first."""
-SLOTS_PER_DAY = 96
 _ROUNDING = 1e-3
 """Slack, in slots, for bounds kept in days to six decimals."""
 LONGEST_TURN_S = 20.0
@@ -47,10 +47,28 @@ class Found:
     reasons: tuple[str, ...] = ()
 
 
-def plan_once(job: Job, weather: JobWeather, seconds: float, trials: int, seed: int) -> Found:
-    """Plan `job` for the earliest finish; a network that can't hold is proof that there is no plan."""
+def never() -> bool:
+    """Nobody asks to stop."""
+    return False
+
+
+def plan_once(
+    job: Job,
+    weather: JobWeather,
+    seconds: float,
+    trials: int,
+    seed: int,
+    stop: Callable[[], bool] = never,
+    explain: bool = False,
+) -> Found:
+    """Plan `job` for the earliest finish; a network that can't hold is proof that there is no plan.
+
+    seconds, trials, seed, stop, explain: as of `solve_job`.
+    """
     try:
-        outcome = solve_job(job, weather, aim=Aim.FINISH, seconds=seconds, trials=trials, seed=seed)
+        outcome = solve_job(
+            job, weather, aim=Aim.FINISH, seconds=seconds, trials=trials, seed=seed, stop=stop, explain=explain
+        )
     except NetworkError as error:
         return Found(None, None, tuple(str(error).splitlines()))
     if outcome.plan is None:
@@ -62,11 +80,15 @@ class Planner:
     """All plans of one job by the closures they use, and by set of closures a slot before which no plan finishes.
 
     names: ids of the closures that may be used, by start. seed, trials: as of `solve_job`. until: when to have done
-    [s], on the clock of `monotonic`.
+    [s], on the clock of `monotonic`. stop: says that somebody wants no more of it. bettered: called when a plan was
+    found that is the earliest with its closures.
     """
 
-    def __init__(self, job: Job, weather: JobWeather, until: float, seed: int = 1) -> None:
-        self.job, self.weather, self.until, self.seed = job, weather, until, seed
+    def __init__(
+        self, job: Job, weather: JobWeather, until: float, seed: int = 1, stop: Callable[[], bool] = never
+    ) -> None:
+        self.job, self.weather, self.until, self.seed, self.stop = job, weather, until, seed, stop
+        self.bettered: Callable[[], None] = lambda: None
         self.bounds = ClosureSets(job, weather)
         self.names = self.bounds.names
         self.every: ClosureSet = (1 << len(self.names)) - 1
@@ -81,8 +103,8 @@ class Planner:
         self._terms: dict[Plan, PlanTerms] = {}
 
     def late(self, until: float | None = None) -> bool:
-        """Say whether the time is up, or `until` has come."""
-        return monotonic() >= min(self.until, math.inf if until is None else until)
+        """Say whether the time is up, or `until` has come, or nobody wants more."""
+        return self.stop() or monotonic() >= min(self.until, math.inf if until is None else until)
 
     def bits(self, ids: frozenset[str]) -> ClosureSet:
         """Return a set of closures as bits; those that can't be used at all are left out."""
@@ -138,27 +160,31 @@ class Planner:
             return
         orders = trials if trials <= FEW_TRIALS else max(trials, OPERATIONS_LAID // max(1, self.bounds.operations))
         job = with_only(self.job, self.ids(closures))
-        left = max(0.2, min(LONGEST_TURN_S, self.until - monotonic()))
-        found = plan_once(job, self.weather, left, orders, self.seed)
+        found = self.once(job, LONGEST_TURN_S, orders)
         self._tried[closures] = trials
         if found.plan is not None:
             self.keep(found.plan)
-        else:
-            self.reasons[closures] = found.reasons
         self._raise(closures, found.floor)
+
+    def once(self, job: Job, seconds: float, trials: int, seed: int | None = None) -> Found:
+        """Plan a job like this one, for `seconds` at the most and no longer than there is time."""
+        left = max(0.2, min(seconds, self.until - monotonic()))
+        return plan_once(job, self.weather, left, trials, self.seed if seed is None else seed, self.stop)
 
     def reasons_for(self, closures: ClosureSet) -> tuple[str, ...]:
         """Return why there is no plan in these closures: what planning says, for some orders at least."""
-        if closures not in self.reasons:
+        if closures not in self.reasons and not self.stop():
             job = with_only(self.job, self.ids(closures))
-            self.reasons[closures] = plan_once(job, self.weather, REASON_SECONDS, 1, self.seed).reasons
-        return self.reasons[closures]
+            found = plan_once(job, self.weather, REASON_SECONDS, 1, self.seed, self.stop, explain=True)
+            self.reasons[closures] = found.reasons
+        return self.reasons.get(closures, ())
 
     def keep(self, plan: Plan) -> None:
         """Keep a plan if it is the earliest with the closures that it uses."""
         used = self.bits(frozenset(plan.closures_used))
         if used not in self.plans or plan.finish < self.plans[used].finish:
             self.plans[used] = plan
+            self.bettered()
 
     def _raise(self, closures: ClosureSet, floor: int | None) -> None:
         """What no plan in these closures can do, none in fewer of them can."""

@@ -3,45 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
-from planner.audit.terms import PlanTerms
 from planner.closures.hunt import QUICK_TRIALS, Best, hunt
 from planner.closures.planning import ClosureSet, Planner
+from planner.closures.results import Instead, Refusal
 from planner.model import Plan
-
-
-@dataclass(frozen=True)
-class Instead:
-    """A whole audited plan without the closure: those that it uses, and of them the ones that are new.
-
-    slots_lost: how much later it finishes than the plan with the closure. money_lost: what it costs more; below 0
-    where it saves. proved: whether no plan of its kind finishes earlier.
-    """
-
-    plan: Plan
-    terms: PlanTerms
-    closures: tuple[str, ...]
-    added: tuple[str, ...]
-    slots_lost: int
-    money_lost: float
-    proved: bool
-
-
-@dataclass(frozen=True)
-class Refusal:
-    """What comes of refusing one closure.
-
-    second: with no more closures than before the plan of least cost that is no later, else the earliest, with the
-    fewest more that will do; None where there is none, and proved_none says whether that is proved.
-    earliest: with as many others as help; the same as `second` where that is as early as with the closure.
-    reasons: why there is no plan.
-    """
-
-    earliest: Instead | None
-    second: Instead | None
-    proved_none: bool
-    reasons: tuple[str, ...] = ()
 
 
 def refusal(planner: Planner, used: ClosureSet, id: str, plan: Plan, until: float | None = None) -> Refusal:

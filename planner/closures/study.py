@@ -3,52 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Sequence
-from dataclasses import dataclass
+from dataclasses import replace
 from time import monotonic
 
 from planner.closures.hunt import LONG_TRIALS, QUICK_TRIALS, hunt
-from planner.closures.lengths import FINISH_FIRST, START_FIRST, LeastLength, least_length, len_of
-from planner.closures.planning import ClosureSet, Planner, Say
-from planner.closures.refusals import Refusal, refusal
+from planner.closures.lengths import CONFIRMING_TRIALS, FINISH_FIRST, START_FIRST, least_length, shorter_still
+from planner.closures.planning import OPERATIONS_LAID, ClosureSet, Planner, Say, never
+from planner.closures.refusals import refusal
+from planner.closures.results import ClosureWorth, LeastLength, Refusal, Step, Study
 from planner.closures.states import with_only, without
-from planner.closures.trade_off import Step, TradeOff, by_money, by_number
-from planner.closures.work_inside import WorkInside, work_inside
-from planner.model import Closure, ClosureState, Job
+from planner.closures.trade_off import by_money, by_number
+from planner.closures.work_inside import work_inside
+from planner.model import ClosureState, Job
 from planner.weather.job_weather import JobWeather
 
 DEFAULT_SECONDS = 60.0
 FIRST_SETS = 2
 """Sets planned for each number of closures before any number gets more."""
-_QUICK_SHARE, _MONEY_SHARE, _LONG_SHARE, _REFUSAL_SHARE = 0.2, 0.3, 0.4, 0.55
+_QUICK_SHARE, _MONEY_SHARE, _LONG_SHARE, _REFUSAL_SHARE = 0.1, 0.2, 0.3, 0.45
 """Parts of the time by which the quick look, the money's steps, the long look and the refusals have to be done."""
-
-
-@dataclass(frozen=True)
-class ClosureWorth:
-    """One closure of the recommended plan, and what it is worth."""
-
-    closure: Closure
-    work: tuple[WorkInside, ...]
-    least: LeastLength
-    refusal: Refusal
-
-
-@dataclass(frozen=True)
-class Study:
-    """All answers for one job; `job` has the states with which it was planned.
-
-    recommended: None where there is no plan; then `reasons` say why, and `missing` which closures more would do.
-    proved_none: whether it is proved that there is no plan.
-    """
-
-    job: Job
-    by_number: TradeOff
-    by_money: TradeOff
-    recommended: Step | None
-    worths: tuple[ClosureWorth, ...]
-    reasons: tuple[str, ...] = ()
-    proved_none: bool = False
-    missing: tuple[str, ...] = ()
+_SHOWN_EVERY_S = 0.5
+_SEARCHES = (1, 3, 10)
+"""How often as long as at first it is looked for a still shorter length, each time with another seed."""
+Show = Callable[[Study], None]
 
 
 def study(
@@ -61,37 +38,146 @@ def study(
     seconds: float = DEFAULT_SECONDS,
     seed: int = 1,
     say: Say = lambda _: None,
+    show: Show = lambda _: None,
+    stop: Callable[[], bool] = never,
 ) -> Study:
     """Study the closures of `job`.
 
     only: ids of all that will be given; refused: ids of those that won't. take: the number of closures of the step to
-    look into, instead of the one that costs least. seconds: how long to look, about. say: hears of progress.
+    look into, instead of the one that costs least. seconds: how long to look, about. say: hears of progress. show:
+    sees what there is so far, the first step within a second or two. stop: ends it early; what was found is returned.
     KeyError for an id that is none of the job's, ValueError for a step that is not there.
     """
     begun = monotonic()
     for id in (*(only or ()), *refused):
         job.closure(id)
     given = without(job if only is None else with_only(job, only), refused)
-    planner = Planner(given, weather, begun + seconds, seed)
-    planner.attempt(planner.every, QUICK_TRIALS)
-    say("trade-off by number of closures")
-    by_number(planner, begun + _QUICK_SHARE * seconds, (QUICK_TRIALS,), FIRST_SETS)
-    by_number(planner, begun + _QUICK_SHARE * seconds, (QUICK_TRIALS,), say=say)
-    say("trade-off by money for closures")
-    by_money(planner, begun + _MONEY_SHARE * seconds, (QUICK_TRIALS,))
-    say("the same again for longer, where it is not proved")
-    numbered = by_number(planner, begun + _LONG_SHARE * seconds, (LONG_TRIALS,))
-    priced = by_money(planner, begun, ())
-    if not numbered.steps:
-        return _no_plan(job, given, planner, numbered, priced, weather, begun + seconds)
-    step = _chosen(numbered.steps, take) if take is not None else _cheapest((*numbered.steps, *priced.steps))
-    until = begun + _REFUSAL_SHARE * seconds
-    refusals = _refusals(planner, step, until, say)
-    while take is None and (better := _bettered(step, refusals)) is not None and not planner.late():
-        step = better
-        refusals = _refusals(planner, step, until, say)
-    worths = _worths(planner, step, refusals, say)
-    return Study(given, numbered, priced, step, worths)
+    planner = Planner(given, weather, begun + seconds, seed, stop)
+    return _Studying(job, planner, begun, seconds, say, show).run(take)
+
+
+class _Studying:
+    """One study on its way; what is known so far is shown whenever there is more."""
+
+    def __init__(self, asked: Job, planner: Planner, begun: float, seconds: float, say: Say, show: Show) -> None:
+        self.asked, self.planner, self.begun, self.seconds = asked, planner, begun, seconds
+        self.say, self._show = say, show
+        self.study = Study(planner.job)
+        self._shown_at = -_SHOWN_EVERY_S
+        planner.bettered = self._show_steps
+
+    def run(self, take: int | None) -> Study:
+        """Do it all, and return what it came to."""
+        self._trade_off()
+        if not self.study.by_number.steps:
+            return self._no_plan()
+        steps = self.study.by_number.steps
+        step = _chosen(steps, take) if take is not None else _cheapest((*steps, *self.study.by_money.steps))
+        self._look_into(step)
+        refusals = self._refusals(step)
+        while take is None and (better := _bettered(step, refusals)) is not None and not self.planner.late():
+            step = better
+            self._look_into(step)
+            refusals = self._refusals(step)
+        self._lengths(step)
+        return self.study
+
+    def _until(self, share: float) -> float:
+        return self.begun + share * self.seconds
+
+    def _tell(self, study: Study) -> None:
+        self.study = study
+        self._show(study)
+
+    def _show_steps(self) -> None:
+        """Show the steps as they are known now, not too often."""
+        if monotonic() - self._shown_at >= _SHOWN_EVERY_S and not self.study.recommended:
+            self._tell(self._with_steps())
+            self._shown_at = monotonic()
+
+    def _with_steps(self) -> Study:
+        numbered, priced = by_number(self.planner, self.begun, ()), by_money(self.planner, self.begun, ())
+        return replace(self.study, by_number=numbered, by_money=priced)
+
+    def _trade_off(self) -> None:
+        planner, quick = self.planner, (QUICK_TRIALS,)
+        planner.attempt(planner.every, QUICK_TRIALS)
+        self.say("trade-off by number of closures")
+        by_number(planner, self._until(_QUICK_SHARE), quick, FIRST_SETS)
+        by_number(planner, self._until(_QUICK_SHARE), quick, say=self.say)
+        self.say("trade-off by money for closures")
+        by_money(planner, self._until(_MONEY_SHARE), quick)
+        self.say("the same again for longer, where it is not proved")
+        by_number(planner, self._until(_LONG_SHARE), (LONG_TRIALS,))
+        self._tell(self._with_steps())
+
+    def _look_into(self, step: Step) -> None:
+        job = self.planner.job
+        worths = tuple(ClosureWorth(job.closure(id), work_inside(job, step.plan, id)) for id in step.closures)
+        self._tell(replace(self.study, recommended=step, worths=worths))
+
+    def _note(self, id: str, least: LeastLength | None = None, refusal: Refusal | None = None) -> None:
+        worths = tuple(
+            one if one.closure.id != id else replace(one, least=least or one.least, refusal=refusal or one.refusal)
+            for one in self.study.worths
+        )
+        self._tell(replace(self.study, worths=worths))
+
+    def _refusals(self, step: Step) -> dict[str, Refusal]:
+        used = self.planner.bits(frozenset(step.closures))
+        until = self._until(_REFUSAL_SHARE)
+        found = {}
+        for number, id in enumerate(step.closures):
+            if self.planner.stop():
+                break
+            self.say(f"without {id}")
+            share = max(0.0, until - monotonic()) / (len(step.closures) - number)
+            found[id] = refusal(self.planner, used, id, step.plan, monotonic() + share)
+            self._note(id, refusal=found[id])
+        return found
+
+    def _lengths(self, step: Step) -> None:
+        """Look for the least lengths with the later end first and with the earlier one, then for shorter ones."""
+        planner, used = self.planner, self.planner.bits(frozenset(step.closures))
+        least: dict[str, LeastLength] = {}
+        for ends in (FINISH_FIRST, START_FIRST):
+            for id in step.closures:
+                if planner.stop() or (id in least and planner.late()):
+                    continue
+                self.say(f"least length of {id}")
+                found = least_length(planner, used, id, step.plan, ends)
+                least[id] = min((least.get(id, found), found), key=_shortness)
+                self._note(id, least=least[id])
+        orders = max(CONFIRMING_TRIALS, OPERATIONS_LAID // max(1, planner.bounds.operations))
+        for number, longer in enumerate(_SEARCHES, start=1):
+            for id in [id for id, one in least.items() if not (one.start_proved and one.finish_proved)]:
+                if not planner.late():
+                    self.say(f"a shorter one of {id}")
+                    seed = planner.seed + number
+                    least[id] = shorter_still(planner, used, id, least[id], longer * orders, seed)
+                    self._note(id, least=least[id])
+
+    def _no_plan(self) -> Study:
+        planner = self.planner
+        proved_none = planner.floor(planner.every) is None
+        reasons = planner.reasons_for(planner.every)
+        self._tell(replace(self.study, reasons=reasons, proved_none=proved_none))
+        if not planner.stop():
+            self._tell(replace(self.study, missing=self._missing()))
+        return self.study
+
+    def _missing(self) -> tuple[str, ...]:
+        """Return the fewest closures that have to be given as well, of those that the job's file does not refuse."""
+        planner = Planner(self.asked, self.planner.weather, self._until(1.0), self.planner.seed, self.planner.stop)
+        given = self.planner.job.closures
+        have = planner.bits(frozenset(one.id for one in given if one.state is not ClosureState.REFUSED))
+        rest = planner.every & ~have
+        for size in range(1, rest.bit_count() + 1):
+            sets = [have | more for more in planner.sets(rest) if more.bit_count() == size]
+            best = hunt(planner, sets, _adds_no_more(have, size), rounds=(QUICK_TRIALS,))
+            if best.plan is not None:
+                return tuple(name for name in planner.names if name in planner.ids(best.used & ~have))
+        return ()
 
 
 def _cheapest(steps: Sequence[Step]) -> Step:
@@ -106,16 +192,6 @@ def _chosen(steps: Sequence[Step], number: int) -> Step:
     raise ValueError(f"there is no step with {number} closures, only with {[len(one.closures) for one in steps]}")
 
 
-def _refusals(planner: Planner, step: Step, until: float, say: Say) -> dict[str, Refusal]:
-    used = planner.bits(frozenset(step.closures))
-    found = {}
-    for number, id in enumerate(step.closures):
-        say(f"without {id}")
-        share = max(0.0, until - monotonic()) / (len(step.closures) - number)
-        found[id] = refusal(planner, used, id, step.plan, monotonic() + share)
-    return found
-
-
 def _bettered(step: Step, refusals: dict[str, Refusal]) -> Step | None:
     """Return the cheapest plan that looking for second choices came upon, if it is no later and costs less."""
     found = [one.second for one in refusals.values() if one.second is not None and one.second.slots_lost <= 0]
@@ -127,45 +203,8 @@ def _bettered(step: Step, refusals: dict[str, Refusal]) -> Step | None:
     return Step(len(best.closures), best.closures, best.plan, best.terms, floor, best.plan.finish <= floor)
 
 
-def _worths(planner: Planner, step: Step, refusals: dict[str, Refusal], say: Say) -> tuple[ClosureWorth, ...]:
-    used = planner.bits(frozenset(step.closures))
-    least: dict[str, LeastLength] = {}
-    for ends in (FINISH_FIRST, START_FIRST):
-        for id in step.closures:
-            if id not in least or not planner.late():
-                say(f"least length of {id}")
-                found = least_length(planner, used, id, step.plan, ends)
-                least[id] = min((least.get(id, found), found), key=_shortness)
-    job = planner.job
-    return tuple(
-        ClosureWorth(job.closure(id), work_inside(job, step.plan, id), least[id], refusals[id])
-        for id in step.closures
-    )
-
-
 def _shortness(least: LeastLength) -> tuple[bool, int]:
-    return not least.sought, len_of(least.window)
-
-
-def _no_plan(
-    asked: Job, given: Job, planner: Planner, numbered: TradeOff, priced: TradeOff, weather: JobWeather, until: float
-) -> Study:
-    proved_none = planner.floor(planner.every) is None
-    missing = _missing(asked, given, weather, until, planner.seed)
-    return Study(given, numbered, priced, None, (), planner.reasons_for(planner.every), proved_none, missing)
-
-
-def _missing(asked: Job, given: Job, weather: JobWeather, until: float, seed: int) -> tuple[str, ...]:
-    """Return the fewest closures that have to be given as well, of those that the job's file does not refuse."""
-    planner = Planner(asked, weather, until, seed)
-    have = planner.bits(frozenset(one.id for one in given.closures if one.state is not ClosureState.REFUSED))
-    rest = planner.every & ~have
-    for size in range(1, rest.bit_count() + 1):
-        sets = [have | more for more in planner.sets(rest) if more.bit_count() == size]
-        best = hunt(planner, sets, _adds_no_more(have, size), rounds=(QUICK_TRIALS,))
-        if best.plan is not None:
-            return tuple(name for name in planner.names if name in planner.ids(best.used & ~have))
-    return ()
+    return not least.sought, least.window.length
 
 
 def _adds_no_more(have: ClosureSet, size: int) -> Callable[[ClosureSet], bool]:

@@ -3,41 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from itertools import groupby
 
-from planner.audit.terms import PlanTerms
 from planner.closures.hunt import ROUNDS, Best, hunt, standing
-from planner.closures.planning import SLOTS_PER_DAY, ClosureSet, Planner, Say
-from planner.model import Plan
-
-
-@dataclass(frozen=True)
-class Step:
-    """One step: the earliest finish found at its price, with a whole audited plan.
-
-    closures: ids of those used, by start. price: number of closures, or money for them. floor: slot before which no
-    plan at this price finishes. proved: whether the plan's finish is that.
-    """
-
-    price: float
-    closures: tuple[str, ...]
-    plan: Plan
-    terms: PlanTerms
-    floor: int
-    proved: bool
-
-
-@dataclass(frozen=True)
-class TradeOff:
-    """Steps from the lowest price up, each earlier than the one before.
-
-    complete: whether it is proved that there is no plan below the first step and no earlier one after the last, and
-    that every step is the best at its price.
-    """
-
-    steps: tuple[Step, ...]
-    complete: bool
+from planner.closures.planning import ClosureSet, Planner, Say
+from planner.closures.results import SLOTS_PER_DAY, Step, TradeOff
 
 
 def by_number(

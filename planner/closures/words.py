@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from planner.audit.wording import at_minute, at_slot, length_words, list_words
-from planner.closures.lengths import LeastLength, len_of
-from planner.closures.planning import SLOTS_PER_DAY
-from planner.closures.refusals import Instead, Refusal
-from planner.closures.study import ClosureWorth
-from planner.closures.trade_off import Step
+from planner.closures.results import SLOTS_PER_DAY, ClosureWorth, Instead, LeastLength, Refusal, Step
 from planner.model import Closure, Job
 from planner.units import SLOT_MINUTES, SiteTime
+
+NOT_LOOKED = "not looked into"
 
 
 def long_words(slots: int) -> str:
@@ -41,11 +39,13 @@ def window_words(job: Job, closure: Closure) -> str:
     return f"{at_minute(time, first)} to {at_minute(time, last)}"
 
 
-def least_words(job: Job, least: LeastLength) -> str:
+def least_words(job: Job, least: LeastLength | None) -> str:
     """Return the least length with its times, and what is known of a quarter of an hour less."""
+    if least is None:
+        return NOT_LOOKED
     window = least.window
     times = f"{at_slot(job.time, window.start)} to {at_slot(job.time, window.finish)}"
-    return f"{long_words(len_of(window))} ({times}); {_shorter_words(least)}"
+    return f"{long_words(window.length)} ({times}); {_shorter_words(least)}"
 
 
 def _shorter_words(least: LeastLength) -> str:
@@ -56,8 +56,10 @@ def _shorter_words(least: LeastLength) -> str:
     return "15 min less at either end: no plan as early was found"
 
 
-def refusal_words(job: Job, refusal: Refusal) -> str:
+def refusal_words(job: Job, refusal: Refusal | None) -> str:
     """Return what is lost if a closure is refused: days, money or the whole plan."""
+    if refusal is None:
+        return NOT_LOOKED
     if refusal.second is None:
         return "no plan exists" if refusal.proved_none else "no plan was found"
     return instead_words(job, refusal.second)
@@ -71,8 +73,10 @@ def instead_words(job: Job, instead: Instead) -> str:
     return f"{late}, {dear} {'more' if money > 0 else 'less'}" if round(money, 2) else f"{late}, at the same cost"
 
 
-def second_words(refusal: Refusal) -> str:
+def second_words(refusal: Refusal | None) -> str:
     """Return which closures take the place of a refused one."""
+    if refusal is None:
+        return NOT_LOOKED
     if refusal.second is None:
         return "none"
     return list_words(list(refusal.second.added)) if refusal.second.added else "none is needed"

@@ -10,10 +10,9 @@ from xlsxwriter.format import Format
 from xlsxwriter.worksheet import Worksheet
 
 from planner.audit.wording import at_slot
-from planner.closures.lengths import len_of
-from planner.closures.study import ClosureWorth, Study
-from planner.closures.trade_off import Step
+from planner.closures.results import ClosureWorth, Step, Study
 from planner.closures.words import (
+    NOT_LOOKED,
     instead_words,
     least_words,
     one_line,
@@ -95,7 +94,9 @@ def _step(job: Job, step: Step) -> tuple[Cell, ...]:
 def _closure(job: Job, worth: ClosureWorth) -> tuple[Cell, ...]:
     closure, refusal = worth.closure, worth.refusal
     on, off = window_words(job, closure).split(" to ")
-    earliest = "none" if refusal.earliest is None else instead_words(job, refusal.earliest)
+    earliest = NOT_LOOKED if refusal is None else "none"
+    if refusal is not None and refusal.earliest is not None:
+        earliest = instead_words(job, refusal.earliest)
     return (
         closure.id,
         closure.name,
@@ -104,7 +105,7 @@ def _closure(job: Job, worth: ClosureWorth) -> tuple[Cell, ...]:
         on,
         off,
         closure.cost,
-        hours_of(len_of(worth.least.window)),
+        "" if worth.least is None else hours_of(worth.least.window.length),
         least_words(job, worth.least),
         refusal_words(job, refusal),
         second_words(refusal),

@@ -44,6 +44,12 @@ def explain_no_plan(job: Job, weather: JobWeather, workshop: Workshop, orders: S
     return _together(workshop, orders)
 
 
+def has_no_place_alone(workshop: Workshop) -> bool:
+    """Say whether some element surely can't be done even with everything else out of the way."""
+    stuck = (unit.index for unit in workshop.problem.units if isinstance(lay_alone(workshop, unit.index), Stuck))
+    return any(is_exact(workshop.problem, unit) for unit in stuck)
+
+
 def _alone(job: Job, weather: JobWeather, workshop: Workshop, unit: int) -> NoPlan:
     elements = _elements_needed(workshop, unit)
     part = _only(job, elements)

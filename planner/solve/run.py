@@ -9,7 +9,7 @@ from time import monotonic
 from planner.model import Aim, Job, Placement, Plan, PlanStatus
 from planner.problem.issued import Issued
 from planner.solve.options import Ways
-from planner.solve.reasons import explain_no_plan
+from planner.solve.reasons import NoPlan, explain_no_plan, has_no_place_alone
 from planner.solve.schedule import Schedule, Workshop, in_order, worth
 from planner.solve.search import Search, SearchListener
 from planner.solve.turning import Turning
@@ -55,11 +55,14 @@ def solve_job(
     stop: Callable[[], bool] | None = None,
     base: Plan | None = None,
     now: Slot | None = None,
+    explain: bool = True,
 ) -> Outcome:
     """Plan `job` in `weather`; the best plan after `seconds` [s], `trials` orders or when `stop()` says so.
 
     base: a plan handed out before, which the aim CHANGE needs. now: what `base` starts before this slot is done or
     under way and stays as it is; nothing else starts before it.
+
+    explain: where there is no plan, say why; it takes longer than finding out that there is none.
 
     With `trials` and no time limit reached, the same seed gives the same plan. Raises NetworkError when the
     network itself can't hold.
@@ -68,6 +71,7 @@ def solve_job(
         raise ValueError("least change, and work done by now, need the plan that was handed out: base")
     issued = None if base is None else Issued(base, now or 0)
     run = _Run(job, weather, aim, seconds, trials, listener or SolveListener(), stop or (lambda: False), issued)
+    run.explains = explain
     return run.outcome(seed)
 
 
@@ -95,6 +99,7 @@ class _Run(SearchListener):
         self.told_floor: float | None = None
         self.told_at = self.shown_at = float("-inf")
         self.turning: Turning | None = None
+        self.explains = True
 
     @property
     def search(self) -> Search | None:
@@ -174,7 +179,10 @@ class _Run(SearchListener):
         return [in_order(self.workshop.problem, (unit, *units)) for unit in units]
 
     def _no_plan(self, orders: list[tuple[int, ...]]) -> Outcome:
-        found = explain_no_plan(self.job, self.weather, self.workshop, orders)
+        if self.explains:
+            found = explain_no_plan(self.job, self.weather, self.workshop, orders)
+        else:
+            found = NoPlan(has_no_place_alone(self.workshop), ())
         tried = self.search.tried if self.search else 0
         proved = found.proved and (self.bound is None or not self.ways.options)
         return Outcome(None, proved, found.reasons, tried, self._elapsed())

@@ -11,7 +11,7 @@ import sys
 from pathlib import Path
 
 from planner.audit.check import audit
-from planner.closures.lengths import least_length, len_of, shortened
+from planner.closures.lengths import least_length, shortened
 from planner.closures.planning import Planner, plan_once
 from planner.closures.states import replaced, with_only
 from planner.closures.study import study
@@ -45,7 +45,7 @@ def main(seconds: float) -> int:
             cells.append("a plan" if early else "none, proved" if proved else "none found")
             wrong += early
         sought = "" if least.sought else " (not sought to the end)"
-        print(f"{worth.closure.id:14} {len_of(window):4} {' | '.join(cells)}{sought}", flush=True)
+        print(f"{worth.closure.id:14} {window.length:4} {' | '.join(cells)}{sought}", flush=True)
     return 1 if wrong else 0
 
 

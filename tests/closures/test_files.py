@@ -14,7 +14,8 @@ import python_calamine
 import vobject
 
 from planner.closures.calendar_file import calendar_bytes
-from planner.closures.study import Study, study
+from planner.closures.results import Study
+from planner.closures.study import study
 from planner.closures.workbook import LONGEST_TEXT, workbook_bytes
 from tests.closures.jobs import closure, random_fields, with_weather
 from tests.jobs import Fields, make_job

@@ -60,6 +60,11 @@ def test_the_hopeless_job_ends_without_a_plan_and_says_so_in_words(hopeless_job:
     assert any("lane eb1 can't be reopened" in reason for reason in outcome.reasons)
 
 
+def test_without_reasons_no_plan_is_proved_all_the_same(hopeless_job: LoadedJob) -> None:
+    outcome = solve_job(hopeless_job.job, hopeless_job.weather, seconds=60, explain=False)
+    assert (outcome.plan, outcome.proved, outcome.reasons) == (None, True, ())
+
+
 @pytest.mark.parametrize("kind", [Kind.OPENS, Kind.SHUTS, Kind.SHIFT, Kind.ONE_VISIT, Kind.RAIN, Kind.CLOSURE])
 def test_the_main_job_has_requirements_of_each_kind(main_job: LoadedJob, kind: Kind) -> None:
     assert kind in {one.kind for one in requirements(main_job.job, main_job.weather)}

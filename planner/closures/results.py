@@ -1,0 +1,120 @@
+"""What a study of closures comes to, as plain frozen data; nothing here plans, so the desktop may hold it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from planner.audit.terms import PlanTerms
+from planner.closures.work_inside import WorkInside
+from planner.intervals import Interval
+from planner.model import Closure, Job, Plan
+
+SLOTS_PER_DAY = 96
+
+
+@dataclass(frozen=True)
+class Step:
+    """One step: the earliest finish found at its price, with a whole audited plan.
+
+    closures: ids of those used, by start. price: number of closures, or money for them. floor: slot before which no
+    plan at this price finishes. proved: whether the plan's finish is that.
+    """
+
+    price: float
+    closures: tuple[str, ...]
+    plan: Plan
+    terms: PlanTerms
+    floor: int
+    proved: bool
+
+
+@dataclass(frozen=True)
+class TradeOff:
+    """Steps from the lowest price up, each earlier than the one before.
+
+    complete: whether it is proved that there is no plan below the first step and no earlier one after the last, and
+    that every step is the best at its price.
+    """
+
+    steps: tuple[Step, ...] = ()
+    complete: bool = False
+
+
+@dataclass(frozen=True)
+class LeastLength:
+    """The shortest that was found to do, cones on to cones off, for a plan that finishes as early.
+
+    start_proved, finish_proved: whether a slot less at that end is proved to give no such plan; else none was found.
+    sought: whether the search came to its end before the time was up. plan: audited, with the closure so short.
+    """
+
+    window: Interval
+    start_proved: bool
+    finish_proved: bool
+    sought: bool
+    plan: Plan
+
+
+@dataclass(frozen=True)
+class Instead:
+    """A whole audited plan without the closure: those that it uses, and of them the ones that are new.
+
+    slots_lost: how much later it finishes than the plan with the closure. money_lost: what it costs more; below 0
+    where it saves. proved: whether no plan of its kind finishes earlier.
+    """
+
+    plan: Plan
+    terms: PlanTerms
+    closures: tuple[str, ...]
+    added: tuple[str, ...]
+    slots_lost: int
+    money_lost: float
+    proved: bool
+
+
+@dataclass(frozen=True)
+class Refusal:
+    """What comes of refusing one closure.
+
+    second: with no more closures than before the plan of least cost that is no later, else the earliest, with the
+    fewest more that will do; None where there is none, and proved_none says whether that is proved.
+    earliest: with as many others as help; the same as `second` where that is as early as with the closure.
+    reasons: why there is no plan.
+    """
+
+    earliest: Instead | None
+    second: Instead | None
+    proved_none: bool
+    reasons: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class ClosureWorth:
+    """One closure of the plan looked into, and what it is worth; None where that was not looked into."""
+
+    closure: Closure
+    work: tuple[WorkInside, ...]
+    least: LeastLength | None = None
+    refusal: Refusal | None = None
+
+
+@dataclass(frozen=True)
+class Study:
+    """All answers for one job, or those that there are so far; `job` has the states with which it was planned.
+
+    recommended: the plan looked into; None where there is no plan, or none yet. Where there is none, `reasons` say
+    why, and `missing` which closures more would do. proved_none: whether it is proved that there is no plan.
+    """
+
+    job: Job
+    by_number: TradeOff = TradeOff()
+    by_money: TradeOff = TradeOff()
+    recommended: Step | None = None
+    worths: tuple[ClosureWorth, ...] = ()
+    reasons: tuple[str, ...] = ()
+    proved_none: bool = False
+    missing: tuple[str, ...] = ()
+
+    def worth(self, id: str) -> ClosureWorth | None:
+        """Return what a closure of the plan looked into is worth; None for one that it does not use."""
+        return next((one for one in self.worths if one.closure.id == id), None)
