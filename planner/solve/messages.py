@@ -7,9 +7,10 @@ a late answer to an old question can be dropped.
 
 from __future__ import annotations
 
-import json
-from dataclasses import asdict, dataclass, field
+from dataclasses import dataclass, field
 from typing import Any, ClassVar
+
+from planner.lines import Lines
 
 
 @dataclass(frozen=True)
@@ -86,23 +87,15 @@ class Done:
 
 
 Message = SolveRequest | Cancel | Progress | Better | Done
-_KINDS: dict[str, type[Message]] = {
-    message.kind: message for message in (SolveRequest, Cancel, Progress, Better, Done)
-}
+_LINES = Lines("the solving process", SolveRequest, Cancel, Progress, Better, Done)
 
 
 def to_line(message: Message) -> str:
     """Return a message as one line of JSON, without the line end."""
-    return json.dumps({"kind": message.kind, **asdict(message)}, ensure_ascii=True)
+    return _LINES.to_line(message)
 
 
 def from_line(line: str) -> Message:
     """Read one line; ValueError where it is no message of ours."""
-    try:
-        fields = json.loads(line)
-        made = _KINDS[fields.pop("kind")]
-        if "reasons" in fields:
-            fields["reasons"] = tuple(fields["reasons"])
-        return made(**fields)
-    except (json.JSONDecodeError, KeyError, TypeError, AttributeError) as error:
-        raise ValueError(f"not a message of the solving process: {line[:200]!r}") from error
+    message: Message = _LINES.from_line(line)
+    return message

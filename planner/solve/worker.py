@@ -7,7 +7,6 @@ desktop has gone, so it stops too. No plan is sent that the audit has not found 
 from __future__ import annotations
 
 import sys
-import threading
 import traceback
 from pathlib import Path
 from typing import TextIO
@@ -18,6 +17,7 @@ from planner.audit.gaps import gap_rows
 from planner.errors import InputError, LiftgapError, NetworkError
 from planner.jobfile.load import load_job
 from planner.jobfile.planfile import plan_to_dict
+from planner.lines import Stop, say_line
 from planner.model import Aim, Job, Plan
 from planner.solve.beside import findings_to_plain, gaps_to_plain
 from planner.solve.messages import Better, Cancel, Done, Message, Progress, SolveRequest, from_line, to_line
@@ -29,22 +29,6 @@ class UncleanPlanError(LiftgapError):
     """The planner made a plan that the audit rejects: a fault of the program, never of the job."""
 
     code = "unclean-plan"
-
-
-class _Stop:
-    """Set from the watching thread, read by the search."""
-
-    def __init__(self) -> None:
-        self.event = threading.Event()
-
-    def __call__(self) -> bool:
-        return self.event.is_set()
-
-    def watch(self, stream: TextIO) -> None:
-        for line in stream:
-            if isinstance(_read(line), Cancel):
-                break
-        self.event.set()
 
 
 def _read(line: str) -> Message | None:
@@ -73,8 +57,7 @@ class _Teller(SolveListener):
 
 
 def _say(out: TextIO, message: Message) -> None:
-    out.write(to_line(message) + "\n")
-    out.flush()
+    say_line(out, to_line(message))
 
 
 def serve(stdin: TextIO, stdout: TextIO) -> int:
@@ -82,13 +65,13 @@ def serve(stdin: TextIO, stdout: TextIO) -> int:
     request = _read(stdin.readline())
     if not isinstance(request, SolveRequest):
         return 2
-    stop = _Stop()
-    threading.Thread(target=stop.watch, args=(stdin,), daemon=True).start()
+    stop = Stop(lambda line: isinstance(_read(line), Cancel))
+    stop.watch(stdin)
     _say(stdout, _answer(request, stop, stdout))
     return 0
 
 
-def _answer(request: SolveRequest, stop: _Stop, out: TextIO) -> Done:
+def _answer(request: SolveRequest, stop: Stop, out: TextIO) -> Done:
     try:
         weather_path = Path(request.weather) if request.weather else None
         loaded = load_job(Path(request.job), weather=weather_path, text=request.text, columns=request.columns)
@@ -114,7 +97,7 @@ def _answer(request: SolveRequest, stop: _Stop, out: TextIO) -> Done:
     return _done(request, found, stop)
 
 
-def _done(request: SolveRequest, found: Outcome, stop: _Stop) -> Done:
+def _done(request: SolveRequest, found: Outcome, stop: Stop) -> Done:
     outcome = "plan" if found.plan else "no-plan"
     return Done(request.run, outcome, found.proved, stop(), round(found.seconds, 3), found.reasons)
 
