@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QLabel, QTextBrowser, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QTextBrowser, QVBoxLayout, QWidget
 
 from app.board.kit import Kit
 from app.details_words import sections, to_html
@@ -31,6 +31,10 @@ class DetailsPanel(QWidget):
         self.asker.failed.connect(self._failed)
         self.title = QLabel("", objectName="job", wordWrap=True)
         self.where = QLabel("", objectName="quiet", wordWrap=True)
+        self.pin = QPushButton("Pin here", enabled=False)
+        self.pin.setToolTip("Planning leaves what is pinned where it is (P on the board)")
+        self.more = QPushButton("Change …", enabled=False)
+        self.more.setToolTip("Another gang, another way of doing it, its visits (Menu key on the board)")
         self.gauges = Gauges(kit)
         self.words = QTextBrowser(accessibleName="Details of the selected operation")
         self.words.setOpenLinks(False)
@@ -40,6 +44,12 @@ class DetailsPanel(QWidget):
         for label in (self.title, self.where):
             label.setContentsMargins(14, 0, 12, 0)
             layout.addWidget(label)
+        buttons = QHBoxLayout()
+        buttons.setContentsMargins(14, 6, 12, 4)
+        for button in (self.pin, self.more):
+            buttons.addWidget(button)
+        buttons.addStretch(1)
+        layout.addLayout(buttons)
         layout.addWidget(self.gauges)
         layout.addWidget(self.words, 1)
         self.words.document().setDocumentMargin(12)

@@ -8,6 +8,7 @@ from html import escape
 from app.board.clock import day, length, span
 from app.board.facts import Visit
 from app.board.words import gap_words, surface_words
+from app.by_hand.pins import pin_words
 from app.session import Session
 from app.theme import Theme
 from planner.audit.explain import Explanation
@@ -48,6 +49,7 @@ def sections(session: Session, key: str, why: Explanation | None, asking: bool) 
     found = [
         *_breaches(session, key),
         Section("When", _when(session, visits, operation)),
+        *_pinned(session, key),
         *_why(why, asking, bool(visits)),
         *_gaps(session, key),
         Section("Conditions", condition_words(operation.conditions, operation.light)),
@@ -120,6 +122,11 @@ def _closure_name(session: Session, id: str) -> str:
     """Return a closure's name with its first day, as several may have one name."""
     window = session.still.closures.get(id)
     return f"{window.closure.name}, {day(session.facts.time, window.whole.start)}" if window else id
+
+
+def _pinned(session: Session, key: str) -> list[Section]:
+    words = pin_words(session, key)
+    return [Section("Pinned", words)] if words else []
 
 
 def _why(why: Explanation | None, asking: bool, planned: bool) -> list[Section]:

@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 from app.banner import Banner
 from app.board.kit import Kit
 from app.board.view import BoardView
+from app.by_hand.hands import Hands
 from app.details import DetailsPanel
 from app.findings_panel import FindingsPanel
 from app.header import Header
@@ -68,6 +69,7 @@ class MainWindow(QMainWindow):
         self.editor = JobEditor(self)
         self._build()
         self.saver = Saver(self)
+        self.hands = Hands(self)
         self.saver.told.connect(self.tell)
         self.looks = WindowLook(self)
         self.actions_by_name = add_menus(self)
@@ -156,6 +158,7 @@ class MainWindow(QMainWindow):
         board.selected.connect(self._selected)
         board.activated.connect(self._activated)
         self.mover.attach(board)
+        self.hands.attach(board)
         time = session.facts.time
         board.set_clock(lambda: time.minutes_of(self._clock()) / 15)
         old, self.board = self.split.widget(0), board
@@ -281,6 +284,7 @@ class MainWindow(QMainWindow):
         self.actions_by_name["redo"].setText(f"&Redo {self.mover.stack.redoText()}".strip())
         if self.board is not None:
             self.board.movable = has_plan and not busy
+        self.hands.enable()
         self.views.enable(ready)
 
     @property
@@ -296,6 +300,7 @@ class MainWindow(QMainWindow):
                 view.select(key)
             self.board.set_limits(self.session.limits(key or None))
             self.details.show_operation(self.session, key or None)
+            self.hands.enable()
 
     def _activated(self, _key: str) -> None:
         self.details.words.setFocus(Qt.FocusReason.OtherFocusReason)

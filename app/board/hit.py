@@ -81,6 +81,15 @@ def place_of(display: Display, key: str, number: int = 1) -> Place | None:
     return None
 
 
+def bar_of(display: Display, key: str, number: int) -> BarShape | None:
+    """Return the bar of a visit in its element's row, or None where it is folded away."""
+    place = place_of(display, key, number)
+    if place is None:
+        return None
+    bars = [bar for bar in display.row(place.box.top).bars.shapes if bar.visit.key == key]
+    return next((bar for bar in bars if bar.visit.number == number), bars[0] if bars else None)
+
+
 def step(display: Display, here: Place | None, way: Way) -> Place | None:
     """Return the bar next to `here` (the very first where nothing is selected); `here` where there is none."""
     boxes = [box for box in display.rows.boxes if box.row.kind is RowKind.ELEMENT and box.row.visits]

@@ -31,6 +31,8 @@ class Step(Enum):
     NOTHING = "nothing"
     EARLIER = "earlier"
     LATER = "later"
+    PIN = "pin"
+    MENU = "menu"
 
 
 _Key = Qt.Key
@@ -51,6 +53,8 @@ _PLAIN: dict[int, Way | Zoom | Step] = {
     _Key.Key_Enter: Step.ENTER,
     _Key.Key_Space: Step.FOLD,
     _Key.Key_Escape: Step.NOTHING,
+    _Key.Key_P: Step.PIN,
+    _Key.Key_Menu: Step.MENU,
 }
 _WITH_CONTROL: dict[int, Way | Zoom | Step] = {
     _Key.Key_Left: Step.PAN_LEFT,
@@ -66,6 +70,8 @@ KEY_HELP: tuple[tuple[str, str], ...] = (
     ("Shift+← Shift+→", "move the selected bar by a quarter of an hour; Ctrl+Z takes it back"),
     ("Drag a bar", "move it; starts that break no rule light up along its row, Esc puts it back"),
     ("+  −  0", "zoom in, zoom out, all work in view"),
+    ("P", "pin the selected bar where it stands, or unpin it"),
+    ("Menu key, right click", "what else can be done with it"),
     ("Wheel", "zoom about the pointer; with Shift sideways, with Alt or over the names up and down"),
     ("Page Up, Page Down", "scroll the rows"),
     ("Ctrl+← Ctrl+→", "scroll in time; Ctrl+Home and Ctrl+End to the ends of the job"),

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from PySide6.QtCore import QEvent, QPoint, Qt, Signal, SignalInstance
 from PySide6.QtGui import (
+    QContextMenuEvent,
     QKeyEvent,
     QMouseEvent,
     QWheelEvent,
@@ -15,7 +16,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 from app.board.canvas import BoardCanvas
 from app.board.facts import Facts, RowKind, Visit
 from app.board.heading_words import heading_words
-from app.board.hit import Hit, Place, Way, hit, place_of, step
+from app.board.hit import Hit, Place, Way, bar_of, hit, place_of, step
 from app.board.keys import Step, Zoom, meaning
 from app.board.kit import Kit
 from app.board.shapes import BarShape
@@ -52,6 +53,11 @@ class BoardView(BoardCanvas):
     """The drag ends without effect."""
     nudged = Signal(str, int, int)
     """A visit is to be moved by some slots."""
+
+    pin_wanted = Signal()
+    """What is chosen is to be pinned, or its pins are to go."""
+    menu_wanted = Signal(QPoint)
+    """A point of the screen at which a menu for what is chosen is wanted."""
 
     def __init__(self, facts: Facts, kit: Kit, parent: QWidget | None = None) -> None:
         super().__init__(facts, kit, parent)
@@ -94,6 +100,11 @@ class BoardView(BoardCanvas):
             self._look(selected=key)
             self.selected.emit(key or "")
         self._describe()
+
+    @property
+    def chosen(self) -> tuple[tuple[str, int], ...]:
+        """The visits chosen, by operation and number."""
+        return ((self.look.selected, self._number),) if self.look.selected else ()
 
     def words_at(self, x: float, y: float) -> str:
         """Return what a hover at a viewport point says."""
@@ -181,6 +192,10 @@ class BoardView(BoardCanvas):
                     self.turn(row)
             case Step.EARLIER | Step.LATER if self.look.selected and self.movable and self._held is None:
                 self.nudged.emit(self.look.selected, self._number, -1 if wish is Step.EARLIER else 1)
+            case Step.PIN if self.look.selected:
+                self.pin_wanted.emit()
+            case Step.MENU if self.look.selected:
+                self.menu_wanted.emit(self._foot_of_bar())
             case Step.NOTHING if self._held is not None:
                 self._end_drag(self.let_go)
             case Step.NOTHING:
@@ -193,6 +208,23 @@ class BoardView(BoardCanvas):
             self.select(place.visit.key, place.visit.number)
             self._show_row(place)
             self.show_slot(place.visit.start)
+
+    def _foot_of_bar(self) -> QPoint:
+        """Return the point of the screen under the selected bar; the middle of the rows where it is out of view."""
+        area = self.frame_boxes.rows
+        bar = bar_of(self.display, self.look.selected or "", self._number)
+        x, y = (bar.x0 - self.look.x, bar.y + bar.height - self.look.y) if bar else (-1.0, -1.0)
+        if not (0 <= x < area.width and 0 <= y < area.height):
+            x, y = area.width / 2, area.height / 2
+        return self.viewport().mapToGlobal(QPoint(round(area.x + x), round(area.y + y + 2)))
+
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        if event.reason() is not QContextMenuEvent.Reason.Mouse:
+            return
+        found = self._hit(event.pos().x(), event.pos().y())
+        if found is not None and found.bar is not None:
+            self.select(found.bar.visit.key, found.bar.visit.number)
+            self.menu_wanted.emit(event.globalPos())
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         if event.button() is not Qt.MouseButton.LeftButton:

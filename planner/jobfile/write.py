@@ -90,9 +90,11 @@ def write_changes(path: Path | str, changes: Mapping[TomlPath, Any], loaded_text
 def changed_text(text: str, changes: Mapping[TomlPath, Any]) -> str:
     """Return a TOML text with values changed as in `write_changes`."""
     document = tomlkit.parse(text)
-    for path, value in sorted(changes.items(), key=lambda change: _order(change[0]), reverse=True):
+    taken = [path for path, value in changes.items() if value is None]
+    given = [path for path, value in changes.items() if value is not None]
+    for path in (*sorted(given, key=_order), *sorted(taken, key=_order, reverse=True)):
         try:
-            _change(document, path, value)
+            _change(document, path, changes[path])
         except (KeyError, IndexError, TypeError, ValueError, TOMLKitError) as error:
             raise CannotChangeError(f"no {'.'.join(map(str, path))} in the file to change") from error
     new_text = tomlkit.dumps(document)
@@ -101,19 +103,21 @@ def changed_text(text: str, changes: Mapping[TomlPath, Any]) -> str:
 
 
 def _order(path: TomlPath) -> tuple[tuple[int, str], ...]:
-    """Numbers in order of size, so that the last list element can be changed or taken away first."""
+    """Numbers in order of size: list elements are added from the first on, and taken away from the last on."""
     return tuple((step, "") if isinstance(step, int) else (-1, step) for step in path)
 
 
 def _change(document: Any, path: TomlPath, value: Any) -> None:
-    holder = document
+    holder, above = document, document
     for step, after in pairwise(path):
         if isinstance(step, str) and step not in holder:
             holder[step] = tomlkit.aot() if isinstance(after, int) else tomlkit.table()
-        holder = holder[step]
+        holder, above = holder[step], holder
     last = path[-1]
     if value is None:
         del holder[last]
+        if isinstance(holder, AoT) and not len(holder):
+            del above[path[-2]]  # an empty list of tables would be written as a line at the top
     elif isinstance(last, int) and last == len(holder):
         holder.append(tomlkit.item(value) if isinstance(holder, AoT) else value)
     elif isinstance(last, int) and not 0 <= last < len(holder):

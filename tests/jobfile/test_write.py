@@ -72,7 +72,7 @@ def test_keys_and_tables_can_be_added_and_taken_away() -> None:
     )
     table = tomllib.loads(text)
     assert table["closures"][0]["state"] == "agreed"
-    assert table["links"] == []
+    assert "links" not in table
     assert "prelims_per_day" not in table["job"]
 
 
@@ -170,3 +170,10 @@ def test_a_list_of_tables_is_begun_and_gone_on_with(file: Path) -> None:
     text = write_changes(file, {("pins", 1): {"operation": "a/d", "gang": "e"}}, begun)
     assert text.count("[[pins]]") == 2
     assert tomllib.loads(text)["pins"] == [{"operation": "a/b", "gang": "c"}, {"operation": "a/d", "gang": "e"}]
+
+
+def test_several_tables_are_added_at_once_and_the_last_one_gone_leaves_nothing() -> None:
+    text = "a = 1\n\n[b]\nc = 2\n"
+    both = changed_text(text, {("pins", 0): {"n": 1}, ("pins", 1): {"n": 2}, ("b", "c"): None})
+    assert tomllib.loads(both) == {"a": 1, "b": {}, "pins": [{"n": 1}, {"n": 2}]}
+    assert tomllib.loads(changed_text(both, {("pins", 0): None, ("pins", 1): None})) == {"a": 1, "b": {}}
