@@ -11,7 +11,9 @@ from app.board.words import gap_words, surface_words
 from app.by_hand.pins import pin_words
 from app.session import Session
 from app.theme import Theme
+from planner.audit.case import Case
 from planner.audit.explain import Explanation
+from planner.audit.releases import due_words, dues
 from planner.findings import Weight
 from planner.model import Conditions
 from planner.network.work import Operation
@@ -56,9 +58,8 @@ def sections(session: Session, key: str, why: Explanation | None, asking: bool) 
         *_product(session, operation),
     ]
     if operation.hold_point:
-        found.append(
-            Section("Hold point", (operation.hold_point, "Not released: someone on site must release it."), True)
-        )
+        lines = (operation.hold_point, "Not released: someone on site must release it.", *_release(session, key))
+        found.append(Section("Hold point", lines, True))
     cautions = tuple(CAUTIONS[name] for name in operation.cautions)
     found += [Section("Cautions", cautions)] if cautions else []
     found += [Section("Note", (operation.note,))] if operation.note else []
@@ -97,6 +98,14 @@ def condition_words(conditions: Conditions, light: str) -> tuple[str, ...]:
     if light != "any":
         words.append("In daylight" if light == "daylight" else "Between dawn and dusk")
     return tuple(words) or ("None stated",)
+
+
+def _release(session: Session, key: str) -> tuple[str, ...]:
+    """Return who releases a planned hold point, when, and by when notice must be given."""
+    if session.plan is None or not session.plan.visits_of(key):
+        return ()
+    side = session.auditor.side_of(session.plan)
+    return tuple(words for due in dues(Case(side, session.plan, key)) for words in due_words(side, due))
 
 
 def _visits(session: Session, key: str) -> tuple[Visit, ...]:

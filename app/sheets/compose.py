@@ -187,6 +187,8 @@ def _holds(sheet: ShiftSheet, setter: Setter) -> Iterator[Block]:
     for one in sheet.holds:
         words = setter.paragraph(f"{one.planned}  {one.work}: {one.words}", Style.BOLD, keep=True)
         yield words
+        if one.told:
+            yield setter.paragraph(one.told, keep=True)
         yield _signature(setter)
     yield setter.gap()
 

@@ -30,6 +30,8 @@ class JobSide:
     used: tuple[Used, ...] = ()
     _shift_days: dict[object, frozenset[date]] = field(default_factory=dict)
     _sun: dict[date, SunDay] = field(default_factory=dict)
+    attended: dict[str, tuple[tuple[float, float], ...]] = field(default_factory=dict)
+    """By releaser, minutes of attendance: filled by `releases.attendance`."""
 
     @cached_property
     def time(self) -> SiteTime:

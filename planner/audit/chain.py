@@ -13,9 +13,11 @@ from enum import StrEnum
 
 from planner.audit.case import Case, side_for
 from planner.audit.check import Auditor
+from planner.audit.duties import duties
 from planner.audit.explain import why_here
 from planner.audit.gap_clock import gap_bounds
 from planner.audit.minutes import MinuteWeather
+from planner.audit.ties import Wait
 from planner.audit.wording import at_slot, length_words
 from planner.model import Job, Plan
 from planner.units import SLOT_MINUTES
@@ -39,6 +41,7 @@ class Hold:
     by: str
     tie: Tie
     what: str
+    """In words, with the names of things."""
 
 
 @dataclass(frozen=True)
@@ -79,16 +82,22 @@ def critical_chain(job: Job, weather: JobWeather, plan: Plan, operation: str | N
 
 
 def chain_words(job: Job, links: tuple[ChainLink, ...]) -> tuple[str, ...]:
-    """Return the chain in words, its first operation first."""
+    """Return the chain in words, its first operation first; keys stand in brackets, to be asked for by name."""
     lines = []
     for link in reversed(links):
-        when = f"{at_slot(job.time, link.start)} to {at_slot(job.time, link.finish)}: {link.operation}"
+        when = f"{at_slot(job.time, link.start)} to {at_slot(job.time, link.finish)}: {titled(job, link.operation)}"
         held = f", held by {link.hold.what}" if link.hold else ""
         if link.waited > 0 and link.waited_for:
             after = "and then " if link.hold else ""
             held += f", {after}waiting {length_words(link.waited * SLOT_MINUTES)} for {' and '.join(link.waited_for)}"
         lines.append(when + held)
     return tuple(lines)
+
+
+def titled(job: Job, key: str) -> str:
+    """Return an operation's name with its key in brackets, as it is typed; a remedy's key alone."""
+    duty = duties(job).get(key)
+    return f"{duty.called} [{key}]" if duty else f"[{key}]"
 
 
 def _binding(holds: list[Hold], start: int) -> Hold | None:
@@ -105,13 +114,15 @@ def _holds(case: Case, key: str) -> Iterator[Hold]:
     for order in case.side.orders:
         if order.later == key and order.earlier in case.visits:
             word = "the link from" if order.linked else "the order after"
-            yield Hold(case.finish(order.earlier), order.earlier, Tie.ORDER, f"{word} {order.earlier}")
+            words = f"{word} {_near(case, order.earlier, key)}"
+            yield Hold(case.finish(order.earlier), order.earlier, Tie.ORDER, words)
     yield from _gaps(case, key)
     yield from _gang(case, key, start)
     for plant in case.side.duties[key].plant:
         for other, visits in case.visits.items():
             if other != key and plant in case.side.duties[other].plant and visits[-1].finish <= start:
-                yield Hold(case.finish(other), other, Tie.PLANT, f"plant {plant}, with {other}")
+                words = f"plant {case.side.names.plant_of(plant)}, with {_near(case, other, key)}"
+                yield Hold(case.finish(other), other, Tie.PLANT, words)
 
 
 def _gaps(case: Case, key: str) -> Iterator[Hold]:
@@ -122,7 +133,22 @@ def _gaps(case: Case, key: str) -> Iterator[Hold]:
         if math.isfinite(opens):
             length = case.finish(key) - case.start(key) if wait.before_end == "finish" else 0
             free = math.ceil(opens / SLOT_MINUTES - 0.05) - length
-            yield Hold(min(free, case.start(key)), wait.after, Tie.GAP, f"the gap {wait.key}")
+            yield Hold(
+                min(free, case.start(key)),
+                wait.after,
+                Tie.GAP,
+                f"the gap after {_near(case, wait.after, key)}{_gate(wait)}",
+            )
+
+
+def _near(case: Case, other: str, key: str) -> str:
+    """Return what another operation is called: without its element where that is the operation's own."""
+    ours = other.partition("/")[0] == key.partition("/")[0]
+    return f"“{case.side.duties[other].name}”" if ours else case.called(other)
+
+
+def _gate(wait: Wait) -> str:
+    return f" at {wait.gate.name}" if wait.gate else ""
 
 
 def _gang(case: Case, key: str, start: int) -> Iterator[Hold]:
@@ -139,9 +165,10 @@ def _gang(case: Case, key: str, start: int) -> Iterator[Hold]:
     if gang is None or not earlier:
         return
     last = max(earlier, key=lambda visit: visit.finish)
+    words = f"{case.side.names.gang(gang.id)}, busy with {_near(case, last.operation, key)}"
     there, here = (case.side.duties[one].element.structure for one in (last.operation, key))
     move = 0 if there == here else -(-gang.move_min // SLOT_MINUTES)
-    yield Hold(last.finish + move, last.operation, Tie.GANG, f"gang {gang.id}, busy with {last.operation}")
+    yield Hold(last.finish + move, last.operation, Tie.GANG, words)
 
 
 _CALENDAR = {
@@ -152,6 +179,7 @@ _CALENDAR = {
     "dark": "light",
     "outside-job": "the job's first day",
     "pin-moved": "its pin",
+    "hold-unreleased": "the release of its hold point",
 }
 
 

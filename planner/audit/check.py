@@ -13,6 +13,7 @@ from planner.audit import (
     order_checks,
     pin_checks,
     plant_checks,
+    release_checks,
     visit_checks,
     weather_checks,
 )
@@ -29,6 +30,7 @@ _FAMILIES = (
     gap_checks.check,
     gang_checks.check,
     pin_checks.check,
+    release_checks.check,
     plant_checks.check,
     closure_checks.check,
     exposed_checks.check,

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from planner.model import Conditions, Element, Enclosure, Job, Method, MethodOperation
+from planner.model import Conditions, Element, Enclosure, Job, Method, MethodOperation, Release
 
 
 @dataclass(frozen=True)
@@ -30,6 +30,9 @@ class Duty:
     product: str | None
     held_c: float | None = None
     """Temperature [°C] at which a heated enclosure holds the surface."""
+    hold_point: str = ""
+    release: Release | None = None
+    """Who releases the hold point before it, where the job says so."""
 
     @property
     def called(self) -> str:
@@ -88,7 +91,15 @@ def _duty(job: Job, element: Element, operation: MethodOperation, over: Enclosur
         conditions=limits,
         product=product,
         held_c=None if over is None else over.surface_c,
+        hold_point=operation.hold_point,
+        release=_stated_release(job, element, operation),
     )
+
+
+def _stated_release(job: Job, element: Element, operation: MethodOperation) -> Release | None:
+    """Return who releases an operation's hold point: as the job says, or else the method."""
+    of_job = [one for one in job.releases if one.operation == operation.id and element.id in one.elements]
+    return of_job[0] if of_job else operation.release
 
 
 def _hours(element: Element, operation: MethodOperation) -> float:

@@ -128,6 +128,8 @@ _REASONS = {
     "protect": "the protected time afterwards",
     "dark": "the light",
     "pin-moved": "a pin",
+    "hold-unreleased": "a hold point",
+    "notice-short": "the notice of a hold point",
     "plates-down": "the plates over the lane",
     "outside-job": "the job's first and last day",
 }

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 import argparse
+from pathlib import Path
 
-from planner.audit.check import audit
+from planner.audit.case import Case
+from planner.audit.check import Auditor
+from planner.audit.release_checks import short_notices
 from planner.cli.command import GOOD, NO, Answer, Arguments, Command, Say, add_job, add_plan, add_weather
 from planner.cli.loading import load
+from planner.cli.moments import site_moment, slot_from
 from planner.cli.wording import count_words, finding_words, plan_advice
 from planner.findings import Weight
 from planner.jobfile.planfile import read_plan
@@ -15,13 +19,27 @@ from planner.jobfile.planfile import read_plan
 def _add_arguments(parser: argparse.ArgumentParser) -> None:
     add_job(parser)
     add_plan(parser)
+    parser.add_argument(
+        "--now",
+        metavar="TIME",
+        type=site_moment,
+        help="site time before which no notice can be given",
+    )
+    parser.add_argument(
+        "--from", metavar="OLD.json", dest="old", type=Path, help="with --now: the plan for which notice was given"
+    )
     add_weather(parser)
 
 
 def _run(arguments: Arguments, say: Say) -> Answer:
     loaded = load(arguments, say)
     plan = read_plan(arguments.plan, loaded.job)
-    findings = audit(loaded.job, loaded.weather, plan)
+    auditor = Auditor(loaded.job, loaded.weather)
+    findings = auditor.audit(plan)
+    if arguments.now is not None:
+        old = read_plan(arguments.old, loaded.job) if arguments.old else None
+        case = Case(auditor.side_of(plan), plan)
+        findings = (*findings, *short_notices(case, slot_from(loaded.job.time, arguments.now), old))
     breaches = tuple(finding_words(one, loaded.job.time) for one in findings if one.weight is Weight.BREACH)
     advice = plan_advice(loaded, plan, findings)
     if breaches:

@@ -8,6 +8,7 @@ from pathlib import Path
 from planner.audit.check import audit
 from planner.audit.terms import plan_terms
 from planner.cli.command import GOOD, NO, Answer, Arguments, Command, Say, add_job, add_weather
+from planner.cli.hold_table import hold_lines
 from planner.cli.loading import load
 from planner.cli.plan_table import plan_lines
 from planner.cli.searching import Teller, add_seconds, interrupted, out_fault
@@ -62,7 +63,14 @@ def _checked(loaded: LoadedJob, plan: Plan, out: Path | None) -> Answer:
         write_plan(out, plan, loaded.job)
     return Answer(
         GOOD,
-        tuple(plan_lines(loaded.job, plan, plan_terms(loaded.job, loaded.weather, plan))),
+        tuple(
+            plan_lines(
+                loaded.job,
+                plan,
+                plan_terms(loaded.job, loaded.weather, plan),
+                hold_lines(loaded.job, loaded.weather, plan),
+            )
+        ),
         plan_advice(loaded, plan, findings),
     )
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from planner.audit.terms import PlanTerms
@@ -25,12 +25,13 @@ AIMS = {
 }
 
 
-def plan_lines(job: Job, plan: Plan, terms: PlanTerms) -> list[str]:
-    """Return the whole table, with the figures `terms` of the plan under it."""
+def plan_lines(job: Job, plan: Plan, terms: PlanTerms, holds: Sequence[str] = ()) -> list[str]:
+    """Return the whole table, with lines on its hold points and the figures `terms` of the plan under it."""
     return [
         f"{job.job.name}: plan for {AIMS[plan.aim]}",
         "",
         *_shift_lines(job, plan),
+        *holds,
         *figure_lines(job, plan, terms),
     ]
 

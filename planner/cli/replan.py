@@ -9,6 +9,7 @@ from pathlib import Path
 
 from planner.cli.command import BAD_INPUT, GOOD, NO, Answer, Arguments, Command, Say, add_job, add_plan, add_weather
 from planner.cli.loading import load
+from planner.cli.moments import site_moment, slot_from
 from planner.cli.plan_table import CAUTION, HOLD_CAUTION
 from planner.cli.searching import Teller, add_seconds, interrupted, out_fault
 from planner.cli.standing import standing_words
@@ -30,7 +31,7 @@ def _add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--now",
         metavar="TIME",
-        type=_time,
+        type=site_moment,
         help="site time from which work may still be moved, as 2027-04-06T07:00; left out, this moment, or the job's "
         "first midnight where that lies outside its days",
     )
@@ -38,13 +39,6 @@ def _add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--seed", metavar="N", type=int, default=1, help="another seed tries other orders")
     parser.add_argument("--out", metavar="NEW.json", type=Path, help="where to write the plan that changes least")
     add_weather(parser)
-
-
-def _time(words: str) -> datetime:
-    try:
-        return datetime.fromisoformat(words)
-    except ValueError as error:
-        raise argparse.ArgumentTypeError(f"must be a time such as 2027-04-06T07:00, not {words}") from error
 
 
 def _run(arguments: Arguments, say: Say) -> Answer:
@@ -81,8 +75,7 @@ def _now(loaded: LoadedJob, given: datetime | None) -> int:
     if given is None:
         slot = time.slot_up(datetime.now(UTC))
         return slot if 0 <= slot < time.horizon else 0
-    aware = time.wall(given) if given.tzinfo is None else given
-    return max(0, min(time.slot_up(aware), time.horizon))
+    return slot_from(time, given)
 
 
 def _answer(loaded: LoadedJob, found: Replanned, out: Path | None) -> Answer:

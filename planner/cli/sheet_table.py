@@ -107,4 +107,9 @@ def _loads(sheet: ShiftSheet) -> list[str]:
 
 def _holds(sheet: ShiftSheet) -> list[str]:
     line = "released by ____________________  at ________  signed ____________________"
-    return [words for one in sheet.holds for words in (f"{one.planned}  {one.work}: {one.words}", f"    {line}")]
+    return [
+        words
+        for one in sheet.holds
+        for words in (f"{one.planned}  {one.work}: {one.words}", f"    {one.told}" if one.told else "", f"    {line}")
+        if words
+    ]

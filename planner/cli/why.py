@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from planner.audit.chain import ChainLink, chain_words, critical_chain
+from planner.audit.chain import ChainLink, chain_words, critical_chain, titled
 from planner.audit.explain import why_here
 from planner.cli.command import BAD_INPUT, GOOD, Answer, Arguments, Command, Say, add_job, add_plan, add_weather
 from planner.cli.loading import load
@@ -45,7 +45,7 @@ def _run(arguments: Arguments, say: Say) -> Answer:
     return Answer(
         GOOD,
         (
-            f"{chosen}:",
+            f"{titled(job, chosen)}:",
             *(f"  {words}" for words in why_here(job, weather, plan, chosen).words),
             "",
             f"What it comes from, {len(links)} operations from first to last:",

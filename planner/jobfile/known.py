@@ -19,6 +19,7 @@ class Known:
     plant: tuple[str, ...]
     lanes: tuple[str, ...]
     structures: tuple[str, ...]
+    releasers: tuple[str, ...]
     methods: Mapping[str, Table]
     products: Mapping[str, Table]
     elements: Mapping[str, Table]
@@ -48,6 +49,7 @@ def known_in(table: Table) -> Known:
         plant=tuple(ids(table, "plant")),
         lanes=tuple(ids(table, "lanes")),
         structures=tuple(ids(table, "structures")),
+        releasers=tuple(ids(table, "releasers")),
         methods=_by_id(table, "methods"),
         products=_by_id(table, "products"),
         elements=_by_id(table, "elements"),
@@ -76,7 +78,7 @@ def has_all_ids(table: Table, key: str) -> bool:
 
 
 def _doubtful(table: Table) -> Iterator[str]:
-    for kind in ("plant", "lanes", "structures", "methods", "products", "elements"):
+    for kind in ("plant", "lanes", "releasers", "structures", "methods", "products", "elements"):
         missing = kind in _MUST_BE_THERE and kind not in table
         if missing or not has_all_ids(table, kind) or is_misspelt(table, kind, Job.model_fields):
             yield kind

@@ -16,10 +16,11 @@ from planner.jobfile.known import known_in
 from planner.jobfile.method_references import method_faults
 from planner.jobfile.option_references import check_options
 from planner.jobfile.pin_references import check_pins
+from planner.jobfile.release_references import check_releases
 from planner.jobfile.suggest import shown
 from planner.jobfile.tables import Table, TomlPath, parts, text, texts
 
-_LISTS = ("gangs", "plant", "lanes", "closures", "products", "methods", "structures", "elements")
+_LISTS = ("gangs", "plant", "lanes", "closures", "products", "methods", "structures", "elements", "releasers")
 
 
 @dataclass(frozen=True)
@@ -47,6 +48,7 @@ def check_references(table: Table, own: Table, book: FaultBook) -> None:
     check_links(own, known, book)
     check_options(own, known, book)
     check_pins(own, known, book)
+    check_releases(own, known, book)
 
 
 def _check_duplicates(own: Table, book: FaultBook) -> None:
@@ -71,8 +73,10 @@ def _named(table: Table, key: str, at: TomlPath = ()) -> Iterator[_Named]:
 
 
 def _check_rules(own: Table, book: FaultBook) -> None:
-    for path, gang in parts(own, "gangs"):
-        for at, shift in parts(gang, "shifts", path):
+    lists = [(path, gang, "shifts") for path, gang in parts(own, "gangs")]
+    lists += [(path, releaser, "attends") for path, releaser in parts(own, "releasers")]
+    for path, owner, key in lists:
+        for at, shift in parts(owner, key, path):
             rule = text(shift, "rule")
             words = check_rule(rule) if rule is not None else None
             if words is not None and not book.has((*at, "rule")):

@@ -14,6 +14,7 @@ from planner.model.options import (
 from planner.model.pin import Pin
 from planner.model.plan import Aim, Placement, Plan, PlanStatus
 from planner.model.product import Conditions, GapCurve, Product
+from planner.model.release import Attendance, OfferedRelease, Release, Releaser
 from planner.model.resources import Closure, ClosureState, Gang, Lane, Plant, Shift
 from planner.model.strength import CodeId, CuringClass, Development, LawId, Strength
 from planner.model.supply import Coverage, Places, Supply
@@ -22,6 +23,7 @@ from planner.model.surface import Exposure, Facing, Material, SurfaceKind, Surfa
 __all__ = [
     "Aim",
     "Alternative",
+    "Attendance",
     "Closure",
     "ClosureState",
     "CodeId",
@@ -51,6 +53,7 @@ __all__ = [
     "MethodGap",
     "MethodOperation",
     "OfferedAlternative",
+    "OfferedRelease",
     "OfferedRemedy",
     "Pin",
     "Placement",
@@ -62,6 +65,8 @@ __all__ = [
     "Plates",
     "Plating",
     "Product",
+    "Release",
+    "Releaser",
     "Remedy",
     "Shift",
     "Site",

@@ -25,6 +25,7 @@ from planner.model.method import Method, MethodGap, MethodOperation
 from planner.model.options import Alternative, OfferedAlternative, OfferedRemedy, Remedy
 from planner.model.pin import OperationKey, Pin
 from planner.model.product import Product
+from planner.model.release import OfferedRelease, Release, Releaser
 from planner.model.resources import Closure, Days, Gang, Lane, Plant
 from planner.model.strength import CodeId
 from planner.model.surface import Exposure, Facing, Material, Share, SurfaceKind, SurfaceSettings
@@ -224,6 +225,8 @@ class Job(Part):
     alternatives: Annotated[tuple[OfferedAlternative, ...], as_tuple()] = ()
     remedies: Annotated[tuple[OfferedRemedy, ...], as_tuple()] = ()
     pins: Annotated[tuple[Pin, ...], as_tuple()] = ()
+    releasers: Annotated[tuple[Releaser, ...], as_tuple()] = ()
+    releases: Annotated[tuple[OfferedRelease, ...], as_tuple()] = ()
     surface: SurfaceSettings = SurfaceSettings()
 
     @property
@@ -251,6 +254,17 @@ class Job(Part):
         """Return the closure called `id`; KeyError if there is none."""
         return _find(self.closures, id)
 
+    def releaser(self, id: str) -> Releaser:
+        """Return the one who releases hold points called `id`; KeyError if there is none."""
+        return _find(self.releasers, id)
+
+    def release_for(self, element: str, operation: MethodOperation) -> Release | None:
+        """Return who releases an operation's hold point on an element: the job's word, else the method's, if any."""
+        for stated in self.releases:
+            if element in stated.elements and stated.operation == operation.id:
+                return stated
+        return operation.release
+
     def alternatives_for(self, element: Element, operation: MethodOperation) -> tuple[Alternative, ...]:
         """Return what may be done in place of an operation of `element`: its method's offers, then the job's."""
         ours = (one for one in self.alternatives if element.id in one.elements and one.operation == operation.id)
@@ -264,7 +278,7 @@ class Job(Part):
         return gap.remedy_work
 
 
-_P = TypeVar("_P", Element, Method, Product, Gang, Closure)
+_P = TypeVar("_P", Element, Method, Product, Gang, Closure, Releaser)
 
 
 def _find(parts: tuple[_P, ...], id: str) -> _P:

@@ -9,6 +9,7 @@ from pydantic import model_validator
 from planner.model.base import Amount, Hours, Identifier, Identifiers, Name, Part, Text, as_tuple
 from planner.model.options import Alternative, Enclosure, Plates, Remedy
 from planner.model.product import Conditions, GapCurve
+from planner.model.release import Release
 from planner.model.strength import MegaPascal, TypedClass
 from planner.model.supply import Places
 
@@ -38,6 +39,7 @@ class MethodOperation(Part):
     min_visit_h: shortest visit worth making [h]; the last one may be shorter.
     places: how much of the product it places; left out where it only works on what lies there.
     covers: the product, placed before, that it covers against sun and wind: wet hessian, sheet, curing compound.
+    release: who releases the hold point, where that is to be planned.
     enclosure: a heated enclosure that always stands over it. alternatives: other ways of doing it, one to be chosen.
     """
 
@@ -60,6 +62,7 @@ class MethodOperation(Part):
     enclosure: Enclosure | None = None
     alternatives: Annotated[tuple[Alternative, ...], as_tuple()] = ()
     hold_point: Text = ""
+    release: Release | None = None
     cautions: Annotated[tuple[Caution, ...], as_tuple()] = ()
     note: Text = ""
 
@@ -75,6 +78,8 @@ class MethodOperation(Part):
             raise ValueError("min_visit_h must be more than 0")
         if self.places is not None and self.product is None:
             raise ValueError("places needs the product that is placed")
+        if self.release is not None and not self.hold_point:
+            raise ValueError("release needs hold_point: in words, what is to be released")
         return self
 
 

@@ -18,6 +18,7 @@ from planner.model import (
     Method,
     MethodGap,
     MethodOperation,
+    Release,
 )
 from planner.network.options import NOTHING_CHOSEN, Chosen, as_chosen
 from planner.units import slots_up
@@ -29,7 +30,7 @@ class Operation:
 
     lanes: lanes that must be shut while it goes on; empty where none need be.
     enclosed_c: temperature [°C] at which a heated enclosure holds the surface; the conditions are those within it.
-    covers: the product that it covers against drying.
+    covers: the product that it covers against drying. release: who releases its hold point, where that is planned.
     """
 
     key: str
@@ -50,6 +51,7 @@ class Operation:
     note: str
     enclosed_c: float | None = None
     covers: str | None = None
+    release: Release | None = None
 
 
 @dataclass(frozen=True)
@@ -210,6 +212,7 @@ def _operation(job: Job, element: Element, operation: MethodOperation, enclosure
         note=operation.note,
         enclosed_c=enclosure.surface_c if enclosure else None,
         covers=product_of(element, operation.covers) if operation.covers else None,
+        release=job.release_for(element.id, operation),
     )
 
 

@@ -10,7 +10,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planner.calendars.closures import ClosureWindow, closure_window
-from planner.calendars.shifts import shift_times
 from planner.calendars.sun import light_intervals
 from planner.cure.arrays import GapArrays, gap_arrays
 from planner.model import ClosureState, Element, Gang, GapCurve, Job, Light, Pin
@@ -18,6 +17,7 @@ from planner.network.options import NOTHING_CHOSEN, OVERTIME, REMEDY, Chosen, as
 from planner.network.work import Gap, Operation, Stretch, Work, write_out
 from planner.problem import bits
 from planner.problem.conditions import SlotSets, slot_sets
+from planner.problem.gangs import gang_rule
 from planner.problem.issued import Issued, as_done
 from planner.problem.parts import (
     ClosureRule,
@@ -30,9 +30,9 @@ from planner.problem.parts import (
     Task,
 )
 from planner.problem.plates import between_plates, fit_under_plates
+from planner.problem.releases import ReleaseTimes, release_times
 from planner.problem.requirements import NOTHING, Dropped, Kind, Requirement
 from planner.problem.units import make_units
-from planner.units import SLOT_MINUTES, SLOTS_PER_HOUR
 from planner.weather.job_weather import JobWeather
 
 
@@ -44,6 +44,7 @@ class Shared:
     arrays: dict[object, GapArrays] = field(default_factory=dict)
     gangs: dict[object, GangRule] = field(default_factory=dict)
     light: dict[str, int] = field(default_factory=dict)
+    releases: dict[object, ReleaseTimes] = field(default_factory=dict)
     windows: list[ClosureWindow] = field(default_factory=list)
 
 
@@ -192,6 +193,25 @@ class _Builder:
         fits = [self.arrays_of(curve, element).opens for layer, curve, _ in stretch.fit if layer == key]
         return fit_under_plates(windows, stretch.plates or (0, 0), fits, self.horizon)
 
+    def release_of(self, key: str) -> ReleaseTimes | None:
+        """Return when the hold point before an operation can be released; None where there is nothing to wait for."""
+        release = self.work.operations[self.index_of[key]].release
+        if release is None or not self._keeps(Kind.RELEASE, key):
+            return None
+        if release not in self.shared.releases:
+            self.shared.releases[release] = release_times(self.job, release)
+        return self.shared.releases[release]
+
+    def noticed_starts(self, operation: Operation, issued: Placed | None) -> int:
+        """Return the starts for which notice can still be given, or was when the plan was handed out."""
+        times = self.release_of(operation.key)
+        if times is None:
+            return -1
+        if self.issued is None:
+            return bits.span(times.opens[0], self.horizon + 1)
+        as_issued = 0 if issued is None else 1 << issued.start
+        return bits.span(times.told_at(self.issued.now), self.horizon + 1) | as_issued
+
     @cached_property
     def pins(self) -> dict[str, Pin]:
         return {pin.operation: pin for pin in self.job.pins}
@@ -232,6 +252,7 @@ class _Builder:
         needs_lanes = bool(lanes) and self._keeps(Kind.CLOSURE, operation.key)
         if self.issued is not None:
             good &= bits.span(self.issued.now, self.horizon)
+        issued = self._issued_place(index, operation.key)
         task = Task(
             index=index,
             key=operation.key,
@@ -251,7 +272,8 @@ class _Builder:
             any_time=not self._keeps(Kind.SHIFT, operation.key),
             alternative=None if self.chosen.get(operation.key) == REMEDY else self.chosen.get(operation.key),
             latest=latest,
-            issued=self._issued_place(index, operation.key),
+            issued=issued,
+            starts=self.noticed_starts(operation, issued),
             issued_way=self.issued.way_of(operation.key) if self.issued else None,
         )
         if task.issued is None or not self.is_done(operation.key):
@@ -265,18 +287,21 @@ class _Builder:
 
     def _orders(self) -> Iterable[Lag]:
         for before, after in self.work.follows:
-            yield Lag(self.index_of[before], self.index_of[after], False, False, None, None, f"{before} > {after}")
+            times = self.release_of(after)
+            opens = None if times is None else times.opens
+            yield Lag(self.index_of[before], self.index_of[after], False, False, opens, None, f"{before} > {after}")
 
     def _lag(self, gap: Gap) -> Lag:
         arrays = self.arrays_of(gap.curve, self.job.element(gap.element))
         opens = gap.curve.not_before is not None and self._keeps(Kind.OPENS, gap.key)
         shuts = gap.curve.not_after is not None and self._keeps(Kind.SHUTS, gap.key)
+        times = self.release_of(gap.before) if gap.before_end == "start" else None
         return Lag(
             after=self.index_of[gap.after],
             before=self.index_of[gap.before],
             from_start=gap.after_end == "start",
             to_finish=gap.before_end == "finish",
-            opens=arrays.opens if opens else None,
+            opens=(arrays.opens if times is None else times.after(arrays.opens)) if opens else None,
             shuts=arrays.shuts if shuts else None,
             key=gap.key,
         )
@@ -300,26 +325,8 @@ class _Builder:
         overtime = self.chosen.get(gang.id) == OVERTIME
         key = (gang, overtime)
         if key not in self.shared.gangs:
-            self.shared.gangs[key] = self._made_gang(gang, overtime)
+            self.shared.gangs[key] = gang_rule(gang, self.job, overtime)
         return self.shared.gangs[key]
-
-    def _made_gang(self, gang: Gang, overtime: bool) -> GangRule:
-        times = shift_times(gang, self.job)
-        slots = [shift.with_overtime if overtime else shift.interval for shift in times]
-        spans = tuple((one.start, one.finish) for one in slots)
-        starts = 0
-        for start, _ in spans:
-            starts |= 1 << start
-        return GangRule(
-            id=gang.id,
-            shifts=bits.of_intervals(slots),
-            starts=starts,
-            move=-(-gang.move_min // SLOT_MINUTES),
-            cost=gang.cost_per_shift,
-            shift_spans=spans,
-            paid_until=tuple(shift.paid_until for shift in times) if overtime else (),
-            overtime_cost=tuple(shift.overtime_cost_per_h / SLOTS_PER_HOUR for shift in times) if overtime else (),
-        )
 
 
 def _kind(element: Element) -> tuple[object, ...]:

@@ -34,6 +34,8 @@ class Task:
     issued: Placed | None = None
     """Where an issued plan has it, done as `issued_way` says."""
     issued_way: str | None = None
+    starts: int = -1
+    """Slots at which it may start as far as notice of its hold point goes."""
     latest: int | None = None
     """Slot after which it may not start; `good` holds no slot at which it could start too early."""
 

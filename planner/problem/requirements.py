@@ -27,6 +27,7 @@ class Kind(StrEnum):
     PROTECT = "protected time after"
     PLANT = "plant held"
     PIN = "pin"
+    RELEASE = "hold point released"
 
 
 @dataclass(frozen=True, order=True)

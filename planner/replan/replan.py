@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from planner.audit.check import audit
+from planner.audit.case import Case
+from planner.audit.check import Auditor
 from planner.audit.compare import Comparison, compare
+from planner.audit.release_checks import short_notices
 from planner.audit.terms import PlanTerms, plan_terms
 from planner.errors import NetworkError
 from planner.findings import Finding, Weight
@@ -130,8 +132,11 @@ class _Solver:
 
     def _audited(self, way: WayOut, plan: Plan, proved: bool) -> Answered:
         """Only breaches of what can't be changed any more may stand."""
-        breaches = [one for one in audit(way.job, self.weather, plan) if one.weight is Weight.BREACH]
+        auditor = Auditor(way.job, self.weather)
+        breaches = [one for one in auditor.audit(plan) if one.weight is Weight.BREACH]
         new = [str(one) for one in breaches if one.place not in self.fixed]
+        told = short_notices(Case(auditor.side_of(plan), plan), self.now, self.old)
+        new += [str(one) for one in told]
         if new:
             return _without_plan(way, ("the plan found failed its audit:", *new), False)
         terms = plan_terms(way.job, self.weather, plan)

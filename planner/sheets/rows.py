@@ -101,11 +101,12 @@ class LoadRow:
 
 @dataclass(frozen=True)
 class HoldRow:
-    """One hold point: somebody must release it, on paper, on the day."""
+    """One hold point: somebody must release it, on paper, on the day. told: by whom, and when notice is due."""
 
     planned: str
     work: str
     words: str
+    told: str = ""
 
 
 @dataclass(frozen=True)

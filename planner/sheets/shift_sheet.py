@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 
+from planner.audit.releases import due_words, dues
 from planner.audit.wording import at_slot, day_words
 from planner.calendars.shifts import ShiftTime
 from planner.findings import Finding
 from planner.materials.placings import placings
+from planner.model import Placement
 from planner.sheets.cautions import caution_words
 from planner.sheets.forecast import closure_times, forecast_columns, forecast_words, sun_words
 from planner.sheets.limits import limit_rows
@@ -83,10 +85,17 @@ def _breach_words(scene: Scene, finding: Finding) -> str:
 
 
 def _holds(scene: Scene) -> Iterator[HoldRow]:
+    side = scene.planned.side
+    due = {one.operation: one for one in dues(scene.planned.case)}
+
+    def told(visit: Placement) -> str:
+        found = due.get(visit.operation)
+        return clean(" ".join(due_words(side, found)), NOTE_LENGTH) if found else ""
+
     for visit in scene.visits:
         words = scene.operation(visit).hold_point
         if words:
-            yield HoldRow(scene.clock.slot(visit.start), scene.work(visit), clean(words, NOTE_LENGTH))
+            yield HoldRow(scene.clock.slot(visit.start), scene.work(visit), clean(words, NOTE_LENGTH), told(visit))
 
 
 def _plant(scene: Scene) -> str:

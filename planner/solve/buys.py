@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from datetime import timedelta
+from datetime import datetime, timedelta
 
+from planner.audit.names import names_of
+from planner.audit.wording import day_words
 from planner.model import Aim, Closure, ClosureState, Job, Plan
 from planner.solve.run import solve_job
 from planner.weather.job_weather import JobWeather
@@ -44,16 +46,22 @@ def _finish(job: Job, weather: JobWeather, seconds: float, trials: int | None) -
 
 
 def _others(job: Job, plan: Plan, operations: set[str]) -> Iterator[tuple[str, Job]]:
+    names = names_of(job)
     used = [placed for placed in plan.placements if placed.operation in operations]
     for id in dict.fromkeys(placed.gang for placed in used):
         gang = job.gang(id)
         twin = gang.model_copy(update={"id": f"{id}_2", "name": f"{gang.name}, second"})
-        yield f"a second gang {id}", job.model_copy(update={"gangs": (*job.gangs, twin)})
+        yield f"one more like {names.gang(id)}", job.model_copy(update={"gangs": (*job.gangs, twin)})
     for name in dict.fromkeys(placed.closure for placed in used if placed.closure):
         closure = _one_more(job, job.closure(name))
         if closure is not None:
-            words = f"one more closure like {name}, {closure.start:%Y-%m-%d %H:%M} to {closure.finish:%Y-%m-%d %H:%M}"
+            hours = f"{_when(closure.start)} to {_when(closure.finish)}"
+            words = f"one more like {names.closure(name)}, {hours}"
             yield words, job.model_copy(update={"closures": (*job.closures, closure)})
+
+
+def _when(moment: datetime) -> str:
+    return f"{day_words(moment.date())} {moment:%H:%M}"
 
 
 def _one_more(job: Job, like: Closure) -> Closure | None:

@@ -173,7 +173,7 @@ def _cut(
         visit = _next_visit(room, task, mask, barriers, slot, left, closure)
         if visit is None:
             return None
-        if len(plant) and not _one_unit_free(plant, visit):
+        if (len(plant) and not _one_unit_free(plant, visit)) or (not visits and not task.starts >> visit.start & 1):
             slot = visit.start + 1
             continue
         visits.append(visit)

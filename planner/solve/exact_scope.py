@@ -81,7 +81,8 @@ def _open(scope: Scope, profile: Profile, found: Windows, task: Task) -> None:
     union = 0
     for room in rooms:
         union |= room
-    found.starts[task.index] = union if task.latest is None else union & bits.span(0, task.latest + 1)
+    starts = union & task.starts
+    found.starts[task.index] = starts if task.latest is None else starts & bits.span(0, task.latest + 1)
     found.ends[task.index] = (union << 1) & task.ends if task.splittable else union << task.length
 
 

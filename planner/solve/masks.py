@@ -56,16 +56,16 @@ class _Starts:
 
     def __init__(self, problem: Problem) -> None:
         self._problem = problem
-        self._known: dict[tuple[int, int, int, int, bool], int] = {}
+        self._known: dict[tuple[int, int, int, int, int, bool], int] = {}
 
     def of(self, task: Task, gang: int) -> int:
         """Return the slots at which an unbroken visit of `gang` may start."""
-        key = (gang, task.length, task.good, task.ends, task.any_time)
+        key = (gang, task.length, task.good, task.ends, task.starts, task.any_time)
         if key not in self._known:
             unbroken = bits.runs(_work(self._problem, task, gang), task.length)
             if not task.any_time and task.length > 1:
                 unbroken &= ~_cut_by(self._problem.gangs[gang].starts, task.length)
-            self._known[key] = unbroken & (task.ends >> task.length)
+            self._known[key] = unbroken & (task.ends >> task.length) & task.starts
         return self._known[key]
 
 

@@ -10,6 +10,7 @@ from planner.network.work import write_out
 from planner.problem.build import build_problem
 from planner.problem.conditions import slot_sets
 from planner.problem.requirements import Kind, Requirement
+from planner.solve.calling import Calling
 from planner.solve.exactness import is_exact
 from planner.solve.place import Stuck
 from planner.solve.relax import Relaxer
@@ -41,7 +42,7 @@ def explain_no_plan(job: Job, weather: JobWeather, workshop: Workshop, orders: S
     for unit in workshop.problem.units:
         if isinstance(lay_alone(workshop, unit.index), Stuck):
             return _alone(job, weather, workshop, unit.index)
-    return _together(workshop, orders)
+    return _together(job, workshop, orders)
 
 
 def has_no_place_alone(workshop: Workshop) -> bool:
@@ -56,7 +57,7 @@ def _alone(job: Job, weather: JobWeather, workshop: Workshop, unit: int) -> NoPl
     asked = requirements(part, weather)
     needed = smallest(asked, lambda kept: not _can_be_done(part, weather, set(asked) - set(kept)))
     proved = is_exact(workshop.problem, unit)
-    name = workshop.problem.units[unit].name
+    name = _called(job, workshop, unit)
     if not needed:
         days = job.job.days
         words: tuple[str, ...] = (f"the work on {name} is longer than the {days} days of the job",)
@@ -81,6 +82,11 @@ def _lead(words: Sequence[str]) -> str:
     if len(words) == 1:
         return "One thing stands in the way:"
     return f"These {len(words)} cannot all hold together; if any one of them gave way, it could be done:"
+
+
+def _called(job: Job, workshop: Workshop, unit: int) -> str:
+    calls, ids = Calling(job, write_out(job)), workshop.problem.units[unit].name.split(", ")
+    return " with ".join(calls.element(id) for id in ids)
 
 
 def _elements_needed(workshop: Workshop, unit: int) -> set[str]:
@@ -129,6 +135,7 @@ def requirements(job: Job, weather: JobWeather) -> tuple[Requirement, ...]:
         asked.append(Requirement(Kind.SHIFT, operation.key))
     keys = {operation.key for operation in work.operations}
     asked += [Requirement(Kind.PIN, pin.operation) for pin in job.pins if pin.operation in keys]
+    asked += [Requirement(Kind.RELEASE, operation.key) for operation in work.operations if operation.release]
     asked += [Requirement(Kind.PLANT, hold.first) for hold in work.holds]
     asked += [Requirement(Kind.OPENS, gap.key) for gap in work.gaps if gap.curve.not_before is not None]
     asked += [Requirement(Kind.SHUTS, gap.key) for gap in work.gaps if gap.curve.not_after is not None]
@@ -164,7 +171,7 @@ def smallest(
         size = max(1, size // 2)
 
 
-def _together(workshop: Workshop, orders: Sequence[tuple[int, ...]]) -> NoPlan:
+def _together(job: Job, workshop: Workshop, orders: Sequence[tuple[int, ...]]) -> NoPlan:
     """Find a small set of units that no tried order could place together; this proves nothing."""
     problem = workshop.problem
     units = list(range(len(problem.units)))
@@ -179,8 +186,8 @@ def _together(workshop: Workshop, orders: Sequence[tuple[int, ...]]) -> NoPlan:
             continue
         if rest and clash(rest):
             units = rest
-    names = [problem.units[unit].name for unit in units]
-    shared = _shared(workshop, units)
+    names = [_called(job, workshop, unit) for unit in units]
+    shared = _shared(job, workshop, units)
     return NoPlan(
         False,
         (
@@ -196,18 +203,18 @@ def _lay_some(workshop: Workshop, order: Sequence[int]) -> Schedule | Blocked:
     return lay_out(workshop, choice)
 
 
-def _shared(workshop: Workshop, units: Sequence[int]) -> tuple[str, ...]:
+def _shared(job: Job, workshop: Workshop, units: Sequence[int]) -> tuple[str, ...]:
     """Return what more than one of these units needs, in words."""
-    problem = workshop.problem
+    problem, calls = workshop.problem, Calling(job, write_out(job))
     asked: dict[str, set[int]] = {}
     for unit in units:
         for index in problem.units[unit].tasks:
             task = problem.tasks[index]
             if len(task.gangs) == 1:
-                asked.setdefault(f"gang {problem.gangs[task.gangs[0]].id}", set()).add(unit)
+                asked.setdefault(calls.gang(problem.gangs[task.gangs[0]].id), set()).add(unit)
             if task.closures is not None:
-                names = ", ".join(problem.closures[closure].id for closure in task.closures)
-                asked.setdefault(f"the closures {names}", set()).add(unit)
+                names = ", ".join(calls.closure(problem.closures[closure].id) for closure in task.closures)
+                asked.setdefault(names, set()).add(unit)
     return tuple(
         f"{len(wanted)} of them compete for {what}" for what, wanted in sorted(asked.items()) if len(wanted) > 1
     )

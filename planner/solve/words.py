@@ -5,12 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
+from planner.audit.wording import day_words
+from planner.calendars.attendance import attendance_words
 from planner.calendars.closures import closure_window
 from planner.calendars.shifts import shift_times
 from planner.model import ClosureState, Conditions, GapCurve, Job
 from planner.network.work import Gap, Operation, Stretch, Work, write_out
 from planner.problem.requirements import Kind, Requirement
-from planner.units import hours_of
+from planner.solve.calling import Calling
+from planner.units import hours_of, slots_up
 from planner.weather.job_weather import JobWeather
 
 CLOSURES_NAMED = 4
@@ -54,6 +57,10 @@ class Wording:
     def _work(self) -> Work:
         return write_out(self.job)
 
+    @cached_property
+    def _calls(self) -> Calling:
+        return Calling(self.job, self._work)
+
     def of(self, requirement: Requirement) -> str:
         """Return the requirement in one sentence."""
         kind, subject = requirement.kind, requirement.subject
@@ -66,9 +73,12 @@ class Wording:
             return self._fit(subject)
         operation = self._work.operation(subject)
         if kind is Kind.CLOSURE:
-            return f"{self._title(operation)} needs {_lanes(operation.lanes)} shut. {self._closures(operation.lanes)}"
+            lanes = self._calls.lanes(operation.lanes)
+            return f"{self._title(operation)} needs {lanes} shut. {self._closures(operation.lanes)}"
         if kind is Kind.PIN:
             return self._pin(operation)
+        if kind is Kind.RELEASE:
+            return self._release(operation)
         if kind is Kind.SHIFT:
             return self._shift(operation)
         if kind is Kind.ONE_VISIT:
@@ -78,18 +88,18 @@ class Wording:
         return f"{self._title(operation)} needs {_condition(kind, operation)}"
 
     def _title(self, operation: Operation) -> str:
-        return f"{operation.key} ({operation.name})"
+        return self._calls.operation(operation.key)
 
     def _gap(self, gap: Gap, kind: Kind) -> str:
         curve = gap.curve
         by = f" ({self.job.product(gap.product).name})" if gap.product else ""
-        after, before = self._work.operation(gap.after), self._work.operation(gap.before)
+        after, before = self._calls.pair(gap.after, gap.before)
         if kind is Kind.OPENS and curve.not_before is not None:
-            gate = f"{after.key} has reached {gap.gate}{by}, " if gap.gate else ""
-            return f"{before.key} may not go on before {gate}{points(curve.not_before)} after {after.key}{by}"
+            gate = f"{after} has reached {gap.gate}{by}, " if gap.gate else ""
+            return f"{before} may not go on before {gate}{points(curve.not_before)} after {after}{by}"
         limit = points(curve.not_after or ())
         remedy = f"; missed, the remedy is: {gap.remedy}" if gap.remedy else ""
-        return f"{before.key} must have gone on within {limit} of {after.key}{by}{remedy}"
+        return f"{before} must have gone on within {limit} of {after}{by}{remedy}"
 
     def _fit(self, key: str) -> str:
         curve, product = self._fit_curve(key)
@@ -106,7 +116,8 @@ class Wording:
 
     def _stretch(self, stretch: Stretch) -> str:
         return (
-            f"from {stretch.first} to {stretch.last} {_lanes(stretch.lanes)} can't be reopened ({stretch.name}), so "
+            f"from {self._calls.short(stretch.first)} to {self._calls.operation(stretch.last)} "
+            f"{self._calls.lanes(stretch.lanes)} can't be reopened ({stretch.name}), so "
             f"all of it lies in one closure. {self._closures(stretch.lanes)}"
         )
 
@@ -122,7 +133,7 @@ class Wording:
             return "No closure that was not refused shuts them"
         windows.sort(key=lambda window: -(window.work.length if window.work else 0))
         named = [
-            f"{window.closure.id} with {clock_hours(window.work.length)} to work"
+            f"{self._calls.closure(window.closure.id)} with {clock_hours(window.work.length)} to work"
             for window in windows[:CLOSURES_NAMED]
             if window.work is not None
         ]
@@ -132,24 +143,31 @@ class Wording:
     def _pin(self, operation: Operation) -> str:
         pin = next(pin for pin in self.job.pins if pin.operation == operation.key)
         named = (("at", pin.start), ("not before", pin.not_before), ("not after", pin.not_after))
-        times = [f"{word} {moment:%Y-%m-%d %H:%M}" for word, moment in named if moment is not None]
-        by = [f"by gang {pin.gang}"] if pin.gang else []
+        times = [f"{word} {day_words(moment.date())} {moment:%H:%M}" for word, moment in named if moment is not None]
+        by = [f"by {self._calls.gang(pin.gang)}"] if pin.gang else []
         return f"{self._title(operation)} is pinned: it starts {', '.join([*times, *by])}"
+
+    def _release(self, operation: Operation) -> str:
+        assert operation.release is not None, "asked only of operations with a release"
+        who = self.job.releaser(operation.release.by)
+        takes_h = operation.release.takes_h
+        takes = f", which takes {clock_hours(slots_up(takes_h))}" if takes_h else ""
+        return (
+            f"{self._title(operation)} may not start before {who.name} has released its hold point{takes}, and "
+            f"attends {attendance_words(who)}"
+        )
 
     def _shift(self, operation: Operation) -> str:
         gangs = [gang for gang in self.job.gangs if operation.skill in gang.skills]
         longest = [
-            f"{gang.id} {clock_hours(max((s.interval.length for s in shift_times(gang, self.job)), default=0))}"
+            f"{self._calls.gang(gang.id)} {clock_hours(max(lengths, default=0))}"
             for gang in gangs
+            for lengths in ([shift.interval.length for shift in shift_times(gang, self.job)],)
         ]
         return (
             f"{self._title(operation)} takes {clock_hours(operation.length)} of a gang with the skill "
             f"{operation.skill} on shift (longest shifts: {', '.join(longest) or 'no gang has the skill'})"
         )
-
-
-def _lanes(lanes: tuple[str, ...]) -> str:
-    return f"lane {lanes[0]}" if len(lanes) == 1 else f"lanes {', '.join(lanes)}"
 
 
 def _condition(kind: Kind, operation: Operation) -> str:

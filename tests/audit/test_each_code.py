@@ -94,8 +94,22 @@ DAMAGED = {
 }
 
 
+NOBODY_BY_SEVEN = {
+    "releasers": [
+        {
+            "id": "engineer",
+            "name": "The engineer",
+            "attends": [{"rule": "FREQ=DAILY", "start": "07:15", "finish": "14:00"}],
+        }
+    ],
+    "releases": [{"elements": ["B1"], "operation": "lower", "by": "engineer", "takes_h": 0.25}],
+}
+"""B1 is set by Thursday at 14:00 and lowered on Friday at 07:00: nobody attends between."""
+
+
 JOBS_AGAINST: dict[str, tuple[Plan, dict[str, Any]]] = {
     "link-order": (CLEAN, {"links": [{"after": "P1/paint", "before": "W1/prime", "reason": "Scaffold."}]}),
+    "hold-unreleased": (CLEAN, NOBODY_BY_SEVEN),
     "plant-over": (bearings_together(), {"links": []}),
 }
 """Damages that need a job without a rule, or with one more: plan and changed parts of the job."""

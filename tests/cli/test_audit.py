@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from tests.cli.files import planned, run
+from tests.cli.files import job_file, planned, run
+from tests.jobs import small_fields
 
 
 def test_a_plan_of_ours_is_clean(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -48,3 +49,28 @@ def test_a_plan_that_is_no_json_is_told_in_plain_words(tmp_path: Path, capsys: p
     plan.write_text(plan.read_text("utf-8")[:200], "utf-8")
     _, _, said = run(capsys, "audit", job, plan)
     assert "found a text that ends too early" in said[0]
+
+
+def test_with_a_now_the_notice_of_hold_points_is_looked_at_too(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The coat is to start on Monday at noon; notice of 24 h at 08:00 is too late, unless it was given before."""
+    fields = small_fields()
+    fields["methods"][0]["operations"][1] |= {"hold_point": "Primer seen", "release": {"by": "engineer"}}
+    fields["releasers"] = [{"id": "engineer", "name": "The engineer", "notice_h": 24}]
+    job, plan = planned(tmp_path, capsys, fields)
+    assert run(capsys, "audit", job, plan)[0] == 0
+    code, lines, _ = run(capsys, "audit", job, plan, "--now", "2024-06-03T08:00")
+    assert code == 1
+    assert "notice-short" in lines[0]
+    assert run(capsys, "audit", job, plan, "--now", "2024-06-03T08:00", "--from", plan)[0] == 0
+
+
+def test_the_plan_says_by_when_notice_is_due(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    fields = small_fields()
+    fields["methods"][0]["operations"][1] |= {"hold_point": "Primer seen", "release": {"by": "engineer"}}
+    fields["releasers"] = [{"id": "engineer", "name": "The engineer", "notice_h": 24}]
+    _, lines, _ = run(capsys, "plan", job_file(tmp_path, fields), "--seconds", 2)
+    starts = next(line for line in lines if "E1/coat" in line).split("–")[0].strip()
+    # Somebody may come at any time, so the coat is released as late as when it starts: notice is due a day before.
+    assert any(f"Sun 2 Jun {starts} (24 h)" in line and "The engineer" in line for line in lines)

@@ -13,16 +13,16 @@ from tests.jobs import element, method, operation, small_fields
 def test_the_finish_comes_through_its_gaps(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     code, lines, _ = run(capsys, "why", *planned(tmp_path, capsys))
     assert code == 0
-    assert lines[0] == "E1/backfill:"
+    assert lines[0] == "“Backfill” (Element E1) [E1/backfill]:"
     assert "What it comes from, 3 operations from first to last:" in lines
     assert "E1/prime" in lines[-3]
-    assert "held by the gap E1/prime > E1/coat" in lines[-2]
+    assert "held by the gap after “Prime”" in lines[-2]
 
 
 def test_one_operation_can_be_asked_for(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     files = planned(tmp_path, capsys)
     code, lines, _ = run(capsys, "why", *files, "--operation", "E1/coat")
-    assert (code, lines[0]) == (0, "E1/coat:")
+    assert (code, lines[0]) == (0, "“Coat” (Element E1) [E1/coat]:")
     code, _, said = run(capsys, "why", *files, "--operation", "E1/coal")
     assert code == 2
     assert "E1/coat" in said[0]
@@ -35,4 +35,4 @@ def test_what_one_more_gang_would_buy(tmp_path: Path, capsys: pytest.CaptureFixt
     fields["elements"] = [element("E1"), element("E2")]
     code, lines, _ = run(capsys, "why", *planned(tmp_path, capsys, fields), "--buys", 1)
     assert code == 0
-    assert lines[-1].strip() == "a second gang G1: 24:00 (h:min) sooner"
+    assert lines[-1].strip() == "one more like Gang G1: 24:00 (h:min) sooner"

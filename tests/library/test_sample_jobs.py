@@ -11,7 +11,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from planner.audit.check import audit
+from planner.audit.case import Case
+from planner.audit.check import Auditor, audit
+from planner.audit.releases import dues
+from planner.audit.wording import at_minute
 from planner.findings import Weight
 from planner.jobfile.load import LoadedJob, load_job
 from planner.model import ClosureState
@@ -21,7 +24,7 @@ from tests.weather.tmy3 import write_hourly_csv
 
 FOLDER = Path(__file__).parents[2] / "sample_jobs"
 MAIN = "harrow_beck_viaduct"
-PLANNABLE = (MAIN, "three_coats", "saltbush_wash", "frost_week")
+PLANNABLE = (MAIN, "three_coats", "plated_slot", "saltbush_wash", "frost_week")
 NO_PLAN = "cold_night_patch"
 METHODS = {"buried_coating", "jacket", "bearing_shelf", "expansion_joint", "kerb", "deck_waterproofing"}
 CLOCK_CHANGE = datetime(2027, 3, 28, 1, tzinfo=UTC)
@@ -114,9 +117,25 @@ def test_cold_night_patch_has_no_plan_and_the_reasons_name_header_and_closure() 
     outcome = first_plan(loaded(NO_PLAN))
     assert outcome.plan is None
     words = "\n".join(outcome.reasons)
-    assert "patch/headers" in words
+    assert "“Mortar headers” (East joint, header patch)" in words
     assert "6 h 30 min" in words
     assert "wing" not in words
+
+
+def test_plated_slot_lies_under_plates_begins_as_pinned_and_waits_for_the_engineer() -> None:
+    found = loaded("plated_slot")
+    plan = first_plan(found).plan
+    assert plan is not None
+    saw = plan.visits_of("slot/saw_out")[0]
+    assert (saw.alternative, found.job.time.local(saw.start).isoformat()[:16]) == ("plates", "2027-05-11T22:15")
+    nights = {one.closure for one in plan.placements if one.operation.startswith("slot/")}
+    assert nights == {"night_1", "night_2", "night_3"}
+    backfill = found.job.time.local(plan.visits_of("wing/backfill")[0].start)
+    board = found.job.time.local(plan.visits_of("wing/board")[0].finish)
+    assert (board.hour, board.minute, backfill.hour, backfill.minute) == (9, 0, 9, 30)
+    case = Case(Auditor(found.job, found.weather).side_of(plan), plan)
+    told = {due.operation: at_minute(found.job.time, due.notice_by or 0) for due in dues(case)}
+    assert told == {"slot/set_joint": "Tue 11 May 21:00", "wing/backfill": "Tue 11 May 09:00"}
 
 
 @pytest.mark.parametrize("name", [*PLANNABLE, NO_PLAN])

@@ -120,7 +120,7 @@ def test_reasons_speak_of_the_gate_in_few_numbers() -> None:
     job = gated({"strength_mpa": 25.0, "curing_class": 3})
     said = Wording(job, weather_of(job, {}))
     words = said.of(Requirement(Kind.OPENS, "E1/cast > E1/load at 25 MPa"))
-    assert words.startswith("E1/load may not go on before E1/cast has reached 25 MPa (Grout), ")
+    assert words.startswith("“Load” (Element E1) may not go on before “Cast” has reached 25 MPa (Grout), ")
     assert words.count(" at ") == 4
     words = said.of(Requirement(Kind.OPENS, "E1/cast > E1/load at curing class 3"))
     assert "84 h at 5 °C, 60 h at 10 °C, 48 h at 15 °C, 36 h at 25 °C" in words

@@ -29,8 +29,8 @@ def test_one_wall_is_held_by_its_gaps_and_its_shifts() -> None:
     assert links[0].waited_for == ("the next shift",)
     assert links[1].waited == 0
     words = chain_words(job, links)  # type: ignore[arg-type]
-    assert words[0].startswith("Mon 3 Jun 07:00 to Mon 3 Jun 09:00: E1/prime")
-    assert "the gap E1/coat > E1/backfill, and then waiting" in words[2]
+    assert words[0].startswith("Mon 3 Jun 07:00 to Mon 3 Jun 09:00: “Prime” (Element E1) [E1/prime]")
+    assert "the gap after “Coat”, and then waiting" in words[2]
 
 
 def test_of_two_walls_the_later_is_held_by_the_gang() -> None:
@@ -55,4 +55,4 @@ def test_a_second_gang_buys_what_the_first_one_costs() -> None:
     plan = solve_job(job, weather, aim=Aim.FINISH, seconds=20, trials=20).plan
     assert plan is not None
     (buy,) = what_buys(job, weather, plan, ["E1/work", "E2/work"], 20, 20)
-    assert (buy.words, buy.slots) == ("a second gang G1", 96)
+    assert (buy.words, buy.slots) == ("one more like Gang G1", 96)

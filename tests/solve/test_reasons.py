@@ -55,9 +55,9 @@ def test_the_hopeless_job_ends_without_a_plan_and_says_so_in_words(hopeless_job:
     outcome = solve_job(hopeless_job.job, hopeless_job.weather, seconds=60)
     assert outcome.plan is None
     assert outcome.proved
-    assert outcome.reasons[0].startswith("No plan exists: patch can't be done")
+    assert outcome.reasons[0].startswith("No plan exists: “East joint, header patch” can't be done")
     assert any("fit for traffic only after 8 h at 5 °C" in reason for reason in outcome.reasons)
-    assert any("lane eb1 can't be reopened" in reason for reason in outcome.reasons)
+    assert any("Eastbound lane 1 can't be reopened" in reason for reason in outcome.reasons)
 
 
 def test_without_reasons_no_plan_is_proved_all_the_same(hopeless_job: LoadedJob) -> None:

@@ -33,14 +33,14 @@ def wall(first: dict[str, Any] | None = None, gap: dict[str, Any] | None = None,
 def test_a_longer_shift_by_as_much_as_is_missing() -> None:
     """12 h 30 min in one visit do not fit into 10 h: 2 h 30 min more of the gang are needed."""
     words = relaxed(wall({"hours": 12.5}), Kind.SHIFT, "E1/one")
-    assert words == "2 h 30 min more of gang G1 at the end of its shifts"
+    assert words == "2 h 30 min more of Gang G1 at the end of its shifts"
 
 
 def test_a_gap_that_shuts_later_by_as_little_as_will_do() -> None:
     """Typed 10 to 11 h after it, and 14 h at the least from 17:00 to 07:00: 11 h times 1.3, rounded up, is 14.3 h."""
     job = wall(gap={"not_before_h": 10.5, "not_after_h": 11.0})
     words = relaxed(job, Kind.SHUTS, "E1/one > E1/two")
-    assert words == "E1/one > E1/two within 14.3 h instead of 11 h"
+    assert words == "“Two” (Element E1) within 14.3 h of “One” instead of 11 h"
 
 
 def test_a_gap_that_opens_sooner() -> None:
@@ -48,7 +48,7 @@ def test_a_gap_that_opens_sooner() -> None:
     job = wall(gap={"not_before_h": 9.0, "not_after_h": 10.0})
     words = relaxed(job, Kind.OPENS, "E1/one > E1/two")
     assert words is not None
-    new = float(words.split(" after ")[1].split(" h")[0])
+    new = float(words.split(" from ")[1].split(" h")[0])
     assert 5.5 <= new <= 6.0
 
 
@@ -57,15 +57,15 @@ def test_a_pin_moves_to_the_nearest_time_that_works() -> None:
     at = datetime.combine(jobs.FIRST_DAY + timedelta(days=1), time(5))
     job = wall(pins=[{"operation": "E1/one", "start": at}])
     words = relaxed(job, Kind.PIN, "E1/one")
-    assert words == "E1/one at 2024-06-04 07:00 instead of 2024-06-04 05:00"
+    assert words == "“One” (Element E1) at Tue 4 Jun 07:00 instead of Tue 4 Jun 05:00"
 
 
 @pytest.mark.parametrize(
     ("conditions", "kind", "words"),
     [
-        ({"surface_c": [12, 30]}, Kind.SURFACE, "E1/one with a surface down to 10 °C instead of 12 °C"),
-        ({"wind_max_ms": 2}, Kind.WIND, "E1/one with wind up to 3 m/s instead of 2 m/s"),
-        ({"humidity_max_pct": 65}, Kind.HUMIDITY, "E1/one with humidity up to 70 % instead of 65 %"),
+        ({"surface_c": [12, 30]}, Kind.SURFACE, "“One” (Element E1) with a surface down to 10 °C instead of 12 °C"),
+        ({"wind_max_ms": 2}, Kind.WIND, "“One” (Element E1) with wind up to 3 m/s instead of 2 m/s"),
+        ({"humidity_max_pct": 65}, Kind.HUMIDITY, "“One” (Element E1) with humidity up to 70 % instead of 65 %"),
     ],
 )
 def test_a_limit_gives_way_by_what_the_weather_asks(conditions: dict[str, Any], kind: Kind, words: str) -> None:
@@ -80,8 +80,8 @@ def test_a_closure_lasts_as_long_as_the_stretch_needs() -> None:
     job = jobs.make_job(fields)
     words = relaxed(job, Kind.STRETCH, "E1/open joint")
     assert words in (
-        "closure C1 until 06:15 instead of 05:00",
-        "closure C1 from 19:45 instead of 21:00",
+        "closure “Lane closure” of Mon 3 Jun until 06:15 instead of 05:00",
+        "closure “Lane closure” of Mon 3 Jun from 19:45 instead of 21:00",
     )
 
 
@@ -95,4 +95,4 @@ def test_the_reasons_say_what_would_be_enough() -> None:
     job = wall(pins=[{"operation": "E1/one", "start": at}])
     found = solve_job(job, weather_of(job, {}), seconds=10)
     assert found.plan is None
-    assert any("Enough would be: E1/one at 2024-06-04 07:00" in reason for reason in found.reasons)
+    assert any("Enough would be: “One” (Element E1) at Tue 4 Jun 07:00" in reason for reason in found.reasons)

@@ -88,6 +88,9 @@ def _closures(draw: random.Random) -> tuple[ClosureRule, ...]:
 def _task(draw: random.Random, index: int, element: int, structure: int, gangs: int, closures: int) -> Task:
     good = bits.span(0, HORIZON) & ~(1 << draw.randrange(HORIZON)) & ~(1 << draw.randrange(HORIZON))
     ends = bits.span(0, HORIZON + 1) & ~(1 << draw.randrange(HORIZON))
+    noticed = (
+        -1 if draw.random() < 0.8 else bits.span(draw.randrange(HORIZON), HORIZON) | 1 << draw.randrange(HORIZON)
+    )
     capable = tuple(sorted(draw.sample(range(gangs), draw.randint(1, gangs))))
     return Task(
         index=index,
@@ -101,6 +104,7 @@ def _task(draw: random.Random, index: int, element: int, structure: int, gangs: 
         closures=tuple(range(closures)) if draw.random() < 0.3 else None,
         good=good,
         ends=ends,
+        starts=noticed,
     )
 
 
@@ -168,7 +172,8 @@ def _stands_alone(problem: Problem, task: Task, gang: int, start: int) -> bool:
         problem.closures[c].start <= start and finish <= problem.closures[c].finish for c in task.closures
     )
     good = all(task.good >> slot & 1 for slot in slots) and task.ends >> finish & 1
-    return bool(in_shift and in_closure and good)
+    noticed = task.starts == -1 or start in bits.slots(task.starts)
+    return bool(in_shift and in_closure and good and noticed)
 
 
 def keeps_all(problem: Problem, placed: tuple[Placed, ...]) -> bool:
