@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
+from types import MappingProxyType
 
 from planner.audit.chosen import Used, used_in, ways_of, worked_as
 from planner.audit.duties import Duty, duties
@@ -113,13 +115,23 @@ def _work_minutes(closure: Closure, time: SiteTime) -> tuple[int, int]:
     return start, time.minutes_of(time.wall(closure.finish)) - closure.clear_min
 
 
+Exact = Mapping[tuple[str, str], int]
+"""Minutes since slot 0 at which ends of operations really were, by operation and "start" or "finish"."""
+NOTHING_EXACT: Exact = MappingProxyType({})
+
+
 @dataclass(frozen=True, eq=False)
 class Case:
-    """One plan before the audit. only: check just the rules that touch this operation; None for all."""
+    """One plan before the audit.
+
+    only: check just the rules that touch this operation; None for all. exact: where the site record tells to the
+    minute when something was; the plan's slots hold those minutes.
+    """
 
     side: JobSide
     plan: Plan
     only: str | None = None
+    exact: Exact = field(default_factory=dict)
 
     @cached_property
     def visits(self) -> dict[str, tuple[Placement, ...]]:
@@ -155,6 +167,11 @@ class Case:
     def end(self, key: str, which: str) -> int:
         """Return the slot of the "start" or the "finish" of an operation."""
         return self.start(key) if which == "start" else self.finish(key)
+
+    def minute(self, key: str, which: str) -> int:
+        """Return the minute of the "start" or the "finish" of an operation: the recorded one, else the slot's."""
+        recorded = self.exact.get((key, which))
+        return self.end(key, which) * SLOT_MINUTES if recorded is None else recorded
 
     def called(self, key: str) -> str:
         """Return an operation's name for people."""

@@ -17,7 +17,7 @@ from planner.audit import (
     visit_checks,
     weather_checks,
 )
-from planner.audit.case import Case, JobSide
+from planner.audit.case import NOTHING_EXACT, Case, Exact, JobSide
 from planner.audit.chosen import Used, used_in, ways_of, worked_as
 from planner.audit.minutes import MinuteWeather
 from planner.findings import Finding
@@ -55,9 +55,12 @@ class Auditor:
             self._sides[used] = JobSide(worked_as(self._job, used), self._minutes, used)
         return self._sides[used]
 
-    def audit(self, plan: Plan) -> tuple[Finding, ...]:
-        """Return every breach of `plan`, sorted by slot; nothing if it may be worked as it stands."""
-        return _findings(Case(self.side_of(plan), plan))
+    def audit(self, plan: Plan, exact: Exact = NOTHING_EXACT) -> tuple[Finding, ...]:
+        """Return every breach of `plan`, sorted by slot; nothing if it may be worked as it stands.
+
+        exact: minutes that the site record tells.
+        """
+        return _findings(Case(self.side_of(plan), plan, None, exact))
 
     def audit_one(self, plan: Plan, operation: str) -> tuple[Finding, ...]:
         """Return the breaches of the rules that touch `operation`, quickly enough for a bar being dragged."""

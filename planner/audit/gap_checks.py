@@ -19,8 +19,8 @@ def check(case: Case) -> Iterator[Finding]:
     for wait in case.side.waits:
         if not case.touches(wait.after, wait.before) or not case.planned(wait.after, wait.before):
             continue
-        anchor = case.end(wait.after, wait.after_end) * SLOT_MINUTES
-        planned = case.end(wait.before, wait.before_end) * SLOT_MINUTES
+        anchor = case.minute(wait.after, wait.after_end)
+        planned = case.minute(wait.before, wait.before_end)
         bounds = gap_bounds(case.side, wait, anchor)
         if bounds.is_early(planned):
             yield _early(case, wait, bounds, planned)
@@ -39,7 +39,7 @@ def _early(case: Case, wait: Wait, bounds: GapBounds, planned: int) -> Finding:
         limit = f"once {opening}, which does not happen within the job,"
         return _finding(case, wait, "gap-early", limit, planned, reached)
     late_by = length_words(bounds.opens - planned)
-    opens = f"no earlier than {case.at_minute(math.ceil(bounds.opens))}, when {opening}"
+    opens = f"no earlier than {case.at_minute(bounds.first_minute)}, when {opening}"
     found = f", {late_by} too early{reached}"
     return _finding(case, wait, "gap-early", opens, planned, found, _wait_words(case, wait, bounds))
 
@@ -58,14 +58,14 @@ def _reached(case: Case, wait: Wait, planned: int) -> str:
     """Return how far a gate has come at the planned minute; nothing where the gap is not a gate."""
     if wait.gate is None:
         return ""
-    anchor = case.end(wait.after, wait.after_end) * SLOT_MINUTES
+    anchor = case.minute(wait.after, wait.after_end)
     run = case.side.minutes.gate(wait.gate, wait.element).run(anchor, planned)
     return f", with {wait.gate.reached(run)}"
 
 
 def _late(case: Case, wait: Wait, bounds: GapBounds, planned: int) -> Finding:
     late_by = length_words(planned - bounds.shuts)
-    shuts = f"no later than {case.at_minute(math.floor(bounds.shuts))}, when the gap shuts"
+    shuts = f"no later than {case.at_minute(bounds.last_minute)}, when the gap shuts"
     return _finding(case, wait, "gap-late", shuts, planned, f", {late_by} too late", wait.remedy)
 
 

@@ -37,6 +37,16 @@ class GapBounds:
         return minute - self.resolution > self.shuts
 
     @property
+    def first_minute(self) -> int:
+        """The opening, which must come, rounded up to a minute."""
+        return math.ceil(self.opens - self._dust)
+
+    @property
+    def last_minute(self) -> int:
+        """The shutting, which must come, rounded down to a minute."""
+        return math.floor(self.shuts + self._dust)
+
+    @property
     def first_slot(self) -> int:
         """The opening, which must come, rounded up to a slot."""
         return math.ceil((self.opens - self._dust) / SLOT_MINUTES)

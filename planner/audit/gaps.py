@@ -6,12 +6,11 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from planner.audit.case import Case
+from planner.audit.case import NOTHING_EXACT, Case, Exact
 from planner.audit.check import Auditor
 from planner.audit.gap_clock import GapBounds, gap_bounds
 from planner.audit.ties import Wait
 from planner.model import Job, Plan
-from planner.units import SLOT_MINUTES
 from planner.weather.job_weather import JobWeather
 
 
@@ -38,15 +37,20 @@ class GapRow:
 
 
 def gap_rows(
-    job: Job, weather: JobWeather, plan: Plan, auditor: Auditor | None = None, only: str | None = None
+    job: Job,
+    weather: JobWeather,
+    plan: Plan,
+    auditor: Auditor | None = None,
+    only: str | None = None,
+    exact: Exact = NOTHING_EXACT,
 ) -> tuple[GapRow, ...]:
     """Return a row for each gap, links with hours included, whose two operations the plan holds; in file order.
 
     auditor: one of this job and weather, where the caller keeps it to save working the job out again. only: just
-    the gaps that begin or end at this operation.
+    the gaps that begin or end at this operation. exact: minutes that the site record tells.
     """
     checker = auditor or Auditor(job, weather)
-    return tuple(_rows(Case(checker.side_of(plan), plan, only)))
+    return tuple(_rows(Case(checker.side_of(plan), plan, only, exact)))
 
 
 def _rows(case: Case) -> Iterator[GapRow]:
@@ -57,7 +61,7 @@ def _rows(case: Case) -> Iterator[GapRow]:
 
 def _row(case: Case, wait: Wait) -> GapRow:
     anchor, planned = case.end(wait.after, wait.after_end), case.end(wait.before, wait.before_end)
-    bounds = gap_bounds(case.side, wait, anchor * SLOT_MINUTES)
+    bounds = gap_bounds(case.side, wait, case.minute(wait.after, wait.after_end))
     opens, shuts = _first_slot(bounds, anchor), _last_slot(bounds)
     never = case.side.horizon + 1
     first = never if opens is None or opens >= never else opens

@@ -13,13 +13,14 @@ def check(case: Case) -> Iterator[Finding]:
     for order in case.side.orders:
         if not case.touches(order.earlier, order.later) or not case.planned(order.earlier, order.later):
             continue
-        finish, start = case.finish(order.earlier), case.start(order.later)
+        called = case.called(order.earlier)
+        finish, start = case.minute(order.earlier, "finish"), case.minute(order.later, "start")
         if start < finish:
             yield Finding(
                 "link-order" if order.linked else "order",
                 order.later,
-                f"{case.called(order.later)} after {case.called(order.earlier)}, finished at {case.at(finish)}",
-                f"a start at {case.at(start)}",
-                start,
+                f"{case.called(order.later)} after {called}, finished at {case.at_minute(finish)}",
+                f"a start at {case.at_minute(start)}",
+                case.start(order.later),
                 remedy=order.reason,
             )

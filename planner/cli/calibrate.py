@@ -7,11 +7,12 @@ from datetime import datetime
 from pathlib import Path
 
 from planner.audit.wording import clock_words, reading_words
-from planner.cli.command import GOOD, NO, Answer, Arguments, Command, Say, add_job, add_weather
+from planner.cli.command import BAD_INPUT, GOOD, NO, Answer, Arguments, Command, Say, add_job, add_weather
 from planner.cli.loading import load
 from planner.cli.wording import columns, day_words
 from planner.jobfile.write import write_changes
 from planner.model import Job
+from planner.site_record.surface_readings import surface_readings
 from planner.weather.calibrate import Calibration, calibrate
 from planner.weather.readings import read_readings_csv
 
@@ -21,7 +22,14 @@ _HEAD = ("element", "read at", "reading °C", "calculated °C", "difference K")
 def _add_arguments(parser: argparse.ArgumentParser) -> None:
     add_job(parser)
     parser.add_argument(
-        "readings", metavar="READINGS.csv", type=Path, help="columns time, element, surface_c; one reading a row"
+        "readings",
+        metavar="READINGS.csv",
+        type=Path,
+        nargs="?",
+        help="columns time, element, surface_c; one reading a row",
+    )
+    parser.add_argument(
+        "--recorded", action="store_true", help="take the surface temperatures in the job's site record too"
     )
     parser.add_argument(
         "--write", action="store_true", help="write the fitted settings into the job file's [surface]"
@@ -31,7 +39,11 @@ def _add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def _run(arguments: Arguments, say: Say) -> Answer:
     loaded = load(arguments, say)
-    readings = read_readings_csv(arguments.readings, loaded.job)
+    readings = read_readings_csv(arguments.readings, loaded.job) if arguments.readings else ()
+    readings += surface_readings(loaded.job) if arguments.recorded else ()
+    if not readings:
+        where = "the site record holds no surface_c" if arguments.recorded else "give READINGS.csv, or --recorded"
+        return Answer(BAD_INPUT, remarks=(f"no readings to fit to: {where}",))
     fitted = calibrate(loaded.job, loaded.weather, readings)
     lines = [*str(fitted).splitlines(), "", *columns([_HEAD, *_misfits(loaded.job, fitted)])]
     doubts = tuple(f"advice: {words}" for words in fitted.doubts)

@@ -7,7 +7,7 @@ import sys
 from collections.abc import Sequence
 from importlib import metadata
 
-from planner.cli import audit, calibrate, closures, compare, gaps, plan, replan, risk, sheet, why
+from planner.cli import audit, calibrate, closures, compare, gaps, plan, record, replan, risk, sheet, why
 from planner.cli.command import BAD_INPUT, Answer, Arguments, Command, Say
 from planner.cli.terminal import Terminal
 from planner.cli.wording import fault_words
@@ -22,6 +22,7 @@ COMMANDS: tuple[Command, ...] = (
     compare.COMMAND,
     risk.COMMAND,
     sheet.COMMAND,
+    record.COMMAND,
     why.COMMAND,
     calibrate.COMMAND,
 )

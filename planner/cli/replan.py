@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
 
+from planner.audit.check import Auditor
 from planner.cli.command import BAD_INPUT, GOOD, NO, Answer, Arguments, Command, Say, add_job, add_plan, add_weather
 from planner.cli.loading import load
 from planner.cli.moments import site_moment, slot_from
@@ -16,10 +17,13 @@ from planner.cli.standing import standing_words
 from planner.cli.wording import columns, count_words, finding_words, moment, plan_advice
 from planner.jobfile.load import LoadedJob
 from planner.jobfile.planfile import read_plan, write_plan
+from planner.model import Plan
 from planner.replan.breaks import Break
 from planner.replan.replan import Answered, Replanned, replan
 from planner.replan.ways_out import WayOut
 from planner.replan.words import act_words, change_lines
+from planner.site_record.as_stands import AsStands, as_stands
+from planner.units import SLOT_MINUTES
 
 DEFAULT_SECONDS = 10.0
 _HEAD = ("way out", "changed", "finish", "closures", "cost", "")
@@ -65,6 +69,7 @@ def _run(arguments: Arguments, say: Say) -> Answer:
             seed=arguments.seed,
             hear=hear,
             stop=stop.is_set,
+            stood=_stood(loaded, old, now),
         )
     return _answer(loaded, found, arguments.out)
 
@@ -76,6 +81,13 @@ def _now(loaded: LoadedJob, given: datetime | None) -> int:
         slot = time.slot_up(datetime.now(UTC))
         return slot if 0 <= slot < time.horizon else 0
     return slot_from(time, given)
+
+
+def _stood(loaded: LoadedJob, old: Plan, now: int) -> AsStands | None:
+    """Return the old plan as it stands by the site record; None where nothing is recorded."""
+    if not loaded.job.record:
+        return None
+    return as_stands(loaded.job, old, now * SLOT_MINUTES, Auditor(loaded.job, loaded.weather))
 
 
 def _answer(loaded: LoadedJob, found: Replanned, out: Path | None) -> Answer:

@@ -16,6 +16,7 @@ from planner.jobfile.known import known_in
 from planner.jobfile.method_references import method_faults
 from planner.jobfile.option_references import check_options
 from planner.jobfile.pin_references import check_pins
+from planner.jobfile.record_references import check_record
 from planner.jobfile.release_references import check_releases
 from planner.jobfile.suggest import shown
 from planner.jobfile.tables import Table, TomlPath, parts, text, texts
@@ -49,6 +50,7 @@ def check_references(table: Table, own: Table, book: FaultBook) -> None:
     check_options(own, known, book)
     check_pins(own, known, book)
     check_releases(own, known, book)
+    check_record(own, known, book)
 
 
 def _check_duplicates(own: Table, book: FaultBook) -> None:

@@ -119,11 +119,24 @@ def _change(document: Any, path: TomlPath, value: Any) -> None:
         if isinstance(holder, AoT) and not len(holder):
             del above[path[-2]]  # an empty list of tables would be written as a line at the top
     elif isinstance(last, int) and last == len(holder):
-        holder.append(tomlkit.item(value) if isinstance(holder, AoT) else value)
+        holder.append(_as_table(value) if isinstance(holder, AoT) else value)
     elif isinstance(last, int) and not 0 <= last < len(holder):
         raise IndexError(last)
     else:
         holder[last] = value
+
+
+def _as_table(value: Any) -> Any:
+    """Return a new table of a list, with the tables in it on one line each."""
+    if not isinstance(value, Mapping):
+        raise TypeError("a list of tables holds tables only")
+    table: Any = tomlkit.item(value)
+    table.trivia.indent = "\n"
+    for key, part in value.items():
+        if isinstance(part, Mapping):
+            table[key] = tomlkit.inline_table()
+            table[key].update(part)
+    return table
 
 
 def _on_disk(path: Path) -> bytes | None:

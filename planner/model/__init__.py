@@ -14,6 +14,7 @@ from planner.model.options import (
 from planner.model.pin import Pin
 from planner.model.plan import Aim, Placement, Plan, PlanStatus
 from planner.model.product import Conditions, GapCurve, Product
+from planner.model.record import Readings, RecordedVisit, SiteEntry
 from planner.model.release import Attendance, OfferedRelease, Release, Releaser
 from planner.model.resources import Closure, ClosureState, Gang, Lane, Plant, Shift
 from planner.model.strength import CodeId, CuringClass, Development, LawId, Strength
@@ -65,11 +66,14 @@ __all__ = [
     "Plates",
     "Plating",
     "Product",
+    "Readings",
+    "RecordedVisit",
     "Release",
     "Releaser",
     "Remedy",
     "Shift",
     "Site",
+    "SiteEntry",
     "Strength",
     "Structure",
     "Supply",

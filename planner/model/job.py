@@ -25,6 +25,7 @@ from planner.model.method import Method, MethodGap, MethodOperation
 from planner.model.options import Alternative, OfferedAlternative, OfferedRemedy, Remedy
 from planner.model.pin import OperationKey, Pin
 from planner.model.product import Product
+from planner.model.record import SiteEntry
 from planner.model.release import OfferedRelease, Release, Releaser
 from planner.model.resources import Closure, Days, Gang, Lane, Plant
 from planner.model.strength import CodeId
@@ -227,6 +228,7 @@ class Job(Part):
     pins: Annotated[tuple[Pin, ...], as_tuple()] = ()
     releasers: Annotated[tuple[Releaser, ...], as_tuple()] = ()
     releases: Annotated[tuple[OfferedRelease, ...], as_tuple()] = ()
+    record: Annotated[tuple[SiteEntry, ...], as_tuple()] = ()
     surface: SurfaceSettings = SurfaceSettings()
 
     @property

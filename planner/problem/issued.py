@@ -14,10 +14,14 @@ from planner.problem.parts import ClosureRule, GangRule, Placed, Task, Visit
 
 @dataclass(frozen=True)
 class Issued:
-    """A plan that was handed out. What it starts before slot `now` is done or under way, and stays as it is."""
+    """A plan that was handed out. What has begun by slot `now` is done or under way, and stays as it is.
+
+    begun: what has begun, by the site record; left out, whatever the plan starts before `now`.
+    """
 
     plan: Plan
     now: int = 0
+    begun: frozenset[str] | None = None
 
     @cached_property
     def visits(self) -> dict[str, tuple[Placement, ...]]:
@@ -29,6 +33,8 @@ class Issued:
 
     def is_done(self, key: str) -> bool:
         """Say whether an operation has started by now."""
+        if self.begun is not None:
+            return key in self.begun and key in self.visits
         return key in self.visits and self.visits[key][0].start < self.now
 
     def way_of(self, key: str) -> str | None:

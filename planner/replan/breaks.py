@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from planner.audit.case import Case, JobSide
@@ -32,19 +33,26 @@ class Break:
 
 
 def breaks(
-    job: Job, weather: JobWeather, plan: Plan, now: int = 0, auditor: Auditor | None = None
+    job: Job,
+    weather: JobWeather,
+    plan: Plan,
+    now: int = 0,
+    auditor: Auditor | None = None,
+    begun: frozenset[str] | None = None,
+    found: Sequence[Finding] | None = None,
 ) -> tuple[Break, ...]:
     """Return the breaches that the audit finds, grouped by place, those to be acted on first in front.
 
-    now: slot; what started before it is done or under way. auditor: one of this job and weather, if there is one.
+    now: slot; what started before it is done or under way, or what is in `begun`. auditor: one of this job and
+    weather, if there is one. found: what is broken, where the site record has been read into the plan.
     """
     checker = auditor or Auditor(job, weather)
     grouped: dict[str, list[Finding]] = {}
-    for finding in checker.audit(plan):
+    for finding in checker.audit(plan) if found is None else found:
         if finding.weight is Weight.BREACH:
             grouped.setdefault(finding.place, []).append(finding)
-    limits = _Limits(job, weather, plan, checker, Issued(plan, now))
-    return tuple(sorted((limits.of(place, tuple(found)) for place, found in grouped.items()), key=_by_urgency))
+    limits = _Limits(job, weather, plan, checker, Issued(plan, now, begun))
+    return tuple(sorted((limits.of(place, tuple(own)) for place, own in grouped.items()), key=_by_urgency))
 
 
 def _by_urgency(one: Break) -> tuple[bool, int, str]:

@@ -16,6 +16,8 @@ from planner.model import Aim, Job, Plan
 from planner.problem.issued import Issued
 from planner.replan.breaks import Break, breaks
 from planner.replan.ways_out import WayOut, ways_out
+from planner.site_record.as_stands import AsStands
+from planner.site_record.findings import is_moot, record_findings
 from planner.solve.run import SolveListener, solve_job
 from planner.units import Slot
 from planner.weather.job_weather import JobWeather
@@ -76,17 +78,29 @@ def replan(
     hear: Hear | None = None,
     stop: Callable[[], bool] | None = None,
     side_by_side: bool = True,
+    stood: AsStands | None = None,
 ) -> Replanned:
     """Return what `weather` breaks in `plan`, and the ways out, each looked for `seconds` [s] or `trials` orders.
 
     hear: gives the listener to each way's search. side_by_side: look for all ways that the job offers, unless nothing
-    breaks; else for the least change by any means alone.
+    breaks; else for the least change by any means alone. stood: `plan` as it stands by the site record, where there
+    is one: what has really begun stays as it was, and all else is planned from now on.
     """
-    found = breaks(job, weather, plan, now)
-    ways = ways_out(job, plan, found, now)
-    solver = _Solver(weather, plan, now, seconds, trials, seed, hear, stop)
+    base, begun, standing = _base(job, weather, plan, stood)
+    found = breaks(job, weather, base, now, begun=begun, found=standing)
+    ways = ways_out(job, base, found, now, begun)
+    solver = _Solver(weather, base, now, seconds, trials, seed, hear, stop, begun, stood)
     answers = tuple(solver.answer(way) for way in (ways if side_by_side and found else ways[:1]))
-    return Replanned(now, found, solver.fixed, plan_terms(job, weather, plan), answers)
+    return Replanned(now, found, solver.fixed, plan_terms(job, weather, base), answers)
+
+
+def _base(
+    job: Job, weather: JobWeather, plan: Plan, stood: AsStands | None
+) -> tuple[Plan, frozenset[str] | None, tuple[Finding, ...] | None]:
+    """Return the plan that is left as it is, what has begun in it, and what is broken by the site record."""
+    if stood is None:
+        return plan, None, None
+    return stood.plan, stood.progress.begun, record_findings(stood, Auditor(job, weather))
 
 
 def _worth(one: Answered) -> tuple[int, float]:
@@ -103,11 +117,13 @@ class _Solver:
     seed: int
     hear: Hear | None
     stop: Callable[[], bool] | None
+    begun: frozenset[str] | None = None
+    stood: AsStands | None = None
 
     @property
     def fixed(self) -> frozenset[str]:
         """Operations that are done or under way."""
-        issued = Issued(self.old, self.now)
+        issued = Issued(self.old, self.now, self.begun)
         return frozenset(key for key in issued.visits if issued.is_done(key))
 
     def answer(self, way: WayOut) -> Answered:
@@ -123,6 +139,7 @@ class _Solver:
                 stop=self.stop,
                 base=self.old,
                 now=Slot(self.now),
+                begun=self.begun,
             )
         except NetworkError as error:
             return _without_plan(way, tuple(str(error).splitlines()), True)
@@ -140,7 +157,8 @@ class _Solver:
         if new:
             return _without_plan(way, ("the plan found failed its audit:", *new), False)
         terms = plan_terms(way.job, self.weather, plan)
-        return Answered(way, plan, compare(self.old, plan), terms, tuple(breaches), (), proved)
+        standing = tuple(one for one in breaches if self.stood is None or not is_moot(one, self.stood))
+        return Answered(way, plan, compare(self.old, plan), terms, standing, (), proved)
 
 
 def _without_plan(way: WayOut, reasons: tuple[str, ...], proved: bool) -> Answered:

@@ -22,13 +22,15 @@ class WayOut:
     job: Job
 
 
-def ways_out(job: Job, plan: Plan, found: tuple[Break, ...], now: int) -> tuple[WayOut, ...]:
+def ways_out(
+    job: Job, plan: Plan, found: tuple[Break, ...], now: int, begun: frozenset[str] | None = None
+) -> tuple[WayOut, ...]:
     """Return the ways out, that by any means first; the rest hold each means alone.
 
     Wait: other times, gangs and closures, but everything done as it was to be. Then each alternative, and remedies,
     that the job still offers for work not begun; then each closure of the broken work, given back.
     """
-    issued = Issued(plan, now)
+    issued = Issued(plan, now, begun)
     kept = chosen_in(job, plan)
     open_ways = [option for option in options_of(job) if _is_open(option, issued, kept)]
     ways = [WayOut(ANY_WAY, "the least change by any means that the job offers", job)]

@@ -56,11 +56,13 @@ def solve_job(
     base: Plan | None = None,
     now: Slot | None = None,
     explain: bool = True,
+    begun: frozenset[str] | None = None,
 ) -> Outcome:
     """Plan `job` in `weather`; the best plan after `seconds` [s], `trials` orders or when `stop()` says so.
 
     base: a plan handed out before, which the aim CHANGE needs. now: what `base` starts before this slot is done or
-    under way and stays as it is; nothing else starts before it.
+    under way and stays as it is; nothing else starts before it. begun: the operations that really have begun, where
+    the site record tells.
 
     explain: where there is no plan, say why; it takes longer than finding out that there is none.
 
@@ -69,7 +71,7 @@ def solve_job(
     """
     if base is None and (aim is Aim.CHANGE or now is not None):
         raise ValueError("least change, and work done by now, need the plan that was handed out: base")
-    issued = None if base is None else Issued(base, now or 0)
+    issued = None if base is None else Issued(base, now or 0, begun)
     run = _Run(job, weather, aim, seconds, trials, listener or SolveListener(), stop or (lambda: False), issued)
     run.explains = explain
     return run.outcome(seed)

@@ -1,0 +1,146 @@
+"""The plan as it stands: recorded visits in the place of the planned ones, what is later where it was planned."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from planner.audit.case import Exact
+from planner.audit.check import Auditor
+from planner.audit.terms import side_terms
+from planner.calendars.closures import closure_window
+from planner.model import Aim, Element, Gang, Job, Placement, Plan, PlanStatus, RecordedVisit
+from planner.site_record.progress import Progress
+from planner.units import SLOT_MINUTES, Slot
+
+
+@dataclass(frozen=True, eq=False)
+class AsStands:
+    """A plan with what really happened in it.
+
+    plan: its slots hold the minutes recorded: starts are rounded down and finishes up. exact: those minutes, for the
+    audit. Work under way is taken to last as long as planned, and at least until now.
+    """
+
+    progress: Progress
+    plan: Plan
+    exact: Exact
+
+    @property
+    def now(self) -> int:
+        """The first slot that begins at or after now."""
+        return -(-self.progress.now // SLOT_MINUTES)
+
+    @cached_property
+    def real(self) -> frozenset[tuple[str, int]]:
+        """The operations and start slots of the recorded visits."""
+        recorded = self.progress.recorded
+        return frozenset((one.operation, one.start) for one in self.plan.placements if _key(one) in recorded)
+
+
+def as_stands(job: Job, plan: Plan, now: int, auditor: Auditor) -> AsStands:
+    """Return `plan` as it stands at minute `now`; auditor: of this job and its weather."""
+    progress = Progress(job, plan, now)
+    by_key = dict(progress.planned)
+    for operation in dict.fromkeys(operation for operation, _ in progress.recorded):
+        by_key[operation] = tuple(_visits(progress, operation, auditor))
+    placements = _apart(progress, [one for visits in by_key.values() for one in visits])
+    there = replace(plan, placements=tuple(sorted(placements, key=lambda one: (one.start, one.operation))))
+    return AsStands(progress, _valued(there, auditor), dict(_exact(progress, by_key)))
+
+
+def _key(placed: Placement) -> tuple[str, int]:
+    return placed.operation, placed.visit
+
+
+def _visits(progress: Progress, operation: str, auditor: Auditor) -> Iterator[Placement]:
+    """Yield the visits of an operation of which something is recorded."""
+    planned = {one.visit: one for one in progress.planned.get(operation, ())}
+    recorded = {number: one for (key, number), one in progress.recorded.items() if key == operation}
+    ended = _is_ended(operation, recorded.values(), auditor, progress.plan)
+    for number in sorted({*planned, *recorded}):
+        if number in recorded:
+            yield _real(progress, recorded[number], planned.get(number) or next(iter(planned.values()), None))
+        elif not ended or number < max(recorded):
+            yield planned[number]
+
+
+def _is_ended(operation: str, recorded: Iterable[RecordedVisit], auditor: Auditor, plan: Plan) -> bool:
+    """Say whether nothing is left to do: the record says so, or what it holds is as long as the whole work."""
+    visits = tuple(recorded)
+    if any(one.last and one.finish is not None for one in visits):
+        return True
+    minutes = sum(one.finish - (one.start or 0) for one in visits if one.finish is not None)
+    duty = auditor.side_of(plan).duties.get(operation)
+    return duty is not None and minutes >= duty.slots * SLOT_MINUTES
+
+
+def _real(progress: Progress, one: RecordedVisit, planned: Placement | None) -> Placement:
+    start = (one.start or 0) // SLOT_MINUTES
+    length = planned.finish - planned.start if planned is not None else 1
+    if one.finish is None:
+        finish = max(start + length, -(-progress.now // SLOT_MINUTES))
+    else:
+        finish = -(-one.finish // SLOT_MINUTES)
+    gang = one.gang or (planned.gang if planned is not None else _able(progress.job, one.operation).id)
+    closure = _closure(progress.job, one, planned)
+    way = planned.alternative if planned is not None else None
+    return Placement(one.operation, one.visit, gang, Slot(start), Slot(max(finish, start + 1)), closure, way)
+
+
+def _able(job: Job, operation: str) -> Gang:
+    """Return the first gang with the skill of an operation that was not planned, such as a remedy."""
+    element, name = _element(job, operation), operation.partition("/")[2]
+    method = job.method(element.method)
+    remedies = [remedy for gap in method.gaps if (remedy := job.remedy_for(element, gap)) is not None]
+    skills = {one.id: one.skill for one in method.operations} | {one.id: one.skill for one in remedies}
+    return next((gang for gang in job.gangs if skills.get(name) in gang.skills), job.gangs[0])
+
+
+def _element(job: Job, operation: str) -> Element:
+    return job.element(operation.partition("/")[0])
+
+
+def _closure(job: Job, one: RecordedVisit, planned: Placement | None) -> str | None:
+    """Return the closure in which work really was: the planned one, or another of its lanes that holds its start."""
+    if planned is None or planned.closure is None:
+        return None
+    lanes = set(_element(job, one.operation).lanes)
+    start = (one.start or 0) / SLOT_MINUTES
+    holding = [
+        closure.id
+        for closure in job.closures
+        if lanes <= set(closure.lanes)
+        and (whole := closure_window(closure, job.time).whole).start <= start < whole.finish
+    ]
+    return planned.closure if planned.closure in holding or not holding else holding[0]
+
+
+def _apart(progress: Progress, placements: list[Placement]) -> Iterator[Placement]:
+    """Yield the placements; a slot in which one recorded visit ends and the next begins is the earlier one's."""
+    until: dict[str, int] = {}
+    for placed in sorted(placements, key=lambda one: (one.start, one.finish)):
+        if _key(placed) in progress.recorded:
+            taken = until.get(placed.gang, 0)
+            if placed.start < taken <= placed.start + 1 and taken < placed.finish:
+                placed = replace(placed, start=Slot(taken))
+            until[placed.gang] = max(taken, placed.finish)
+        yield placed
+
+
+def _valued(plan: Plan, auditor: Auditor) -> Plan:
+    """Return the plan with what it now comes to; nothing is proved of it."""
+    value = plan.value if plan.aim is Aim.CHANGE else side_terms(auditor.side_of(plan), plan).value(plan.aim)
+    return replace(plan, status=PlanStatus.FEASIBLE, value=value, bound=min(plan.bound, value))
+
+
+def _exact(progress: Progress, by_key: dict[str, tuple[Placement, ...]]) -> Iterator[tuple[tuple[str, str], int]]:
+    """Yield the recorded minutes of the first start and, where the work is over, of the last finish of operations."""
+    for operation, visits in by_key.items():
+        ordered = sorted(visits, key=lambda one: one.start)
+        first, last = (progress.recorded.get(_key(one)) for one in (ordered[0], ordered[-1]))
+        if first is not None and first.start is not None:
+            yield (operation, "start"), first.start
+        if last is not None and last.finish is not None:
+            yield (operation, "finish"), last.finish

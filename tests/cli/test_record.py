@@ -1,0 +1,131 @@
+"""`record`: entries are appended to the job file with its comments kept, and what follows is said."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+import tomlkit
+
+from planner.jobfile.load import load_job
+from planner.jobfile.planfile import write_plan
+from tests.cli.files import run
+from tests.site_record.cases import wall_fields, wall_plan
+
+COMMENT = "# typed by hand; keep me\n"
+NOTED = ("--noted", "2024-06-03T23:00")
+EARLY = ("--noted", "2024-06-03T08:00")
+
+
+@pytest.fixture
+def files(tmp_path: Path) -> tuple[Path, Path]:
+    fields = wall_fields()
+    del fields["record"]
+    job, plan = tmp_path / "job.toml", tmp_path / "plan.json"
+    job.write_text(COMMENT + tomlkit.dumps(fields), "utf-8")
+    loaded = load_job(job).job
+    write_plan(plan, wall_plan(loaded), loaded)
+    return job, plan
+
+
+def record(capsys, files, *words: str) -> tuple[int, list[str], list[str]]:
+    return run(capsys, "record", *files, *words)
+
+
+def test_a_start_and_a_finish_and_what_follows(files, capsys: pytest.CaptureFixture[str]) -> None:
+    code, lines, _ = record(
+        capsys, files, "--operation", "E1/prime", "--started", "06:50", "--reading", "surface_c=9.5", *EARLY
+    )
+    assert code == 0
+    assert lines[0] == "recorded as entry 1: Prime, Element E1: started Mon 3 Jun 06:50, surface 9.5 °C"
+    code, lines, _ = record(
+        capsys, files, "--operation", "E1/prime", "--finished", "2024-06-03T08:53", "--noted", "2024-06-03T09:00"
+    )
+    assert code == 0
+    assert lines[1] == "next: Coat may go on from Mon 3 Jun 13:53 until Thu 6 Jun 08:53; planned Mon 3 Jun 14:00."
+    text = files[0].read_text("utf-8")
+    assert text.startswith(COMMENT)
+    assert text.count("[[record]]") == 2
+
+
+def test_what_is_broken_by_it_is_exit_code_1_with_the_remedy(files, capsys: pytest.CaptureFixture[str]) -> None:
+    record(capsys, files, "--operation", "E1/prime", "--started", "07:00", "--finished", "09:00", *NOTED)
+    code, lines, _ = record(
+        capsys, files, "--operation", "E1/coat", "--started", "2024-06-06T09:10", "--noted", "2024-06-06T09:15"
+    )
+    assert code == 1
+    assert "10 min too late: the gap was missed. Abrade and prime again." in lines[1]
+    assert any(line.startswith("broken: ") and "gap-late" in line for line in lines)
+
+
+def test_a_reading_outside_the_limits_is_said(files, capsys: pytest.CaptureFixture[str]) -> None:
+    words = ("--operation", "E1/prime", "--started", "07:00", "--reading", "surface_c=3")
+    code, lines, _ = record(capsys, files, *words, *EARLY)
+    assert code == 1
+    assert "found a reading of 3 °C" in lines[-1]
+
+
+def test_a_correction_keeps_what_it_does_not_say_and_the_list_shows_both(
+    files, capsys: pytest.CaptureFixture[str]
+) -> None:
+    words = ("--operation", "E1/prime", "--started", "07:00", "--reading", "surface_c=9", "--note", "windy")
+    record(capsys, files, *words, *EARLY)
+    code, lines, _ = record(capsys, files, "--correct", "1", "--started", "06:55", "--by", "foreman", *EARLY)
+    assert code == 0
+    assert lines[0].endswith("started Mon 3 Jun 06:55, surface 9 °C, windy (in place of entry 1)")
+    record(capsys, files, "--withdraw", "2", *EARLY)
+    code, lines, _ = record(capsys, files, "--list", *EARLY)
+    assert code == 0
+    assert [line.split("  ")[-1].strip() for line in lines[1:4]] == [
+        "corrected by entry 3",
+        "corrected by entry 3",
+        "takes back entry 2",
+    ]
+    assert "started Mon 3 Jun 07:00" in lines[1]
+    assert lines[5] == "3 visits: 0 done, 0 under way, 3 not begun"
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("--operation", "E1/prim", "--started", "07:00"), "Did you mean 'E1/prime'?"),
+        (("--operation", "E1/prime"), "started, finished, readings or a note"),
+        (("--operation", "E1/prime", "--started", "2024-06-04T07:00"), "can't be recorded"),
+        (("--operation", "E1/prime", "--started", "7 o'clock"), "a time is"),
+        (("--operation", "E1/prime", "--started", "07:00", "--reading", "surfac=4"), "Did you mean 'surface_c'?"),
+        (("--operation", "E1/prime", "--started", "07:00", "--reading", "surface_c=4 C"), "without its unit"),
+        (("--operation", "E1/prime", "--started", "07:00", "--gang", "G2"), "G1"),
+        (("--correct", "1", "--started", "07:00"), "no entry yet"),
+        ((), "--operation KEY"),
+    ],
+)
+def test_bad_input_is_2_and_the_file_stays(files, words, said: str, capsys: pytest.CaptureFixture[str]) -> None:
+    before = files[0].read_bytes()
+    code, lines, told = record(capsys, files, *words, *NOTED)
+    assert (code, lines) == (2, [])
+    assert said in "\n".join(told)
+    assert files[0].read_bytes() == before
+
+
+def test_the_last_such_time_of_day_is_meant(files, capsys: pytest.CaptureFixture[str]) -> None:
+    words = ("--operation", "E1/prime", "--started", "22:30", "--noted", "2024-06-04T02:00")
+    assert record(capsys, files, *words)[1][0].endswith("started Mon 3 Jun 22:30")
+
+
+def test_replan_leaves_what_is_recorded_and_plans_the_rest(files, capsys: pytest.CaptureFixture[str]) -> None:
+    record(capsys, files, "--operation", "E1/prime", "--started", "07:20", "--finished", "10:25", *NOTED)
+    code, lines, _ = run(capsys, "replan", *files, "--now", "2024-06-03T10:30", "--seconds", "2")
+    assert code == 0
+    assert lines[0] == "From Mon 3 Jun 2024 10:30: 1 operation done or under way and left as planned."
+    assert any(line.strip().startswith("E1/coat: Mon 3 Jun 14:00 →") for line in lines)
+    assert not any("E1/prime:" in line for line in lines)
+
+
+def test_readings_of_the_record_calibrate_only_when_asked(files, capsys: pytest.CaptureFixture[str]) -> None:
+    words = ("--operation", "E1/prime", "--started", "07:20", "--reading", "surface_c=9.5")
+    record(capsys, files, *words, *NOTED)
+    code, _, said = run(capsys, "calibrate", files[0])
+    assert (code, said) == (2, ["no readings to fit to: give READINGS.csv, or --recorded"])
+    code, lines, _ = run(capsys, "calibrate", files[0], "--recorded")
+    assert code == 0
+    assert any(line.startswith("E1 ") and "9.5" in line for line in lines)

@@ -1,0 +1,82 @@
+"""Recorded visits take the place of planned ones; gaps restart from the real minute; what is later stays."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from planner.site_record.as_stands import as_stands
+from planner.site_record.progress import State
+from planner.units import Slot
+from tests.site_record.cases import BACKFILL, COAT, DAY, PRIME, at, entry, wall
+
+
+def states(stood) -> list[str]:
+    return [stood.progress.state(key, 1).value for key in (PRIME, COAT, BACKFILL)]
+
+
+def placed(stood, key: str) -> tuple[int, int]:
+    return next((one.start, one.finish) for one in stood.plan.placements if one.operation == key)
+
+
+def test_nothing_recorded_leaves_the_plan_and_takes_what_is_past_as_planned() -> None:
+    found = wall(now=at("14:30")).stood
+    assert set(found.plan.placements) == set(wall().plan.placements)
+    assert states(found) == [State.DONE, State.NOT_BEGUN, State.NOT_BEGUN]
+    assert found.exact == {}
+
+
+def test_a_recorded_visit_takes_the_place_of_the_planned_one() -> None:
+    found = wall(entry(PRIME, started="07:20", finished="09:25"), now=at("10:00")).stood
+    assert placed(found, PRIME) == (29, 38)  # slots hold the minutes: 07:15 to 09:30
+    assert placed(found, COAT) == (56, 68)
+    assert found.exact == {(PRIME, "start"): at("07:20"), (PRIME, "finish"): at("09:25")}
+    assert states(found) == ["done", "not begun", "not begun"]
+
+
+def test_work_under_way_lasts_as_long_as_planned_and_at_least_until_now() -> None:
+    record = entry(PRIME, started="07:20", noted="07:25")
+    assert placed(wall(record, now=at("08:00")).stood, PRIME) == (29, 37)
+    late = wall(record, now=at("10:05")).stood
+    assert placed(late, PRIME) == (29, 41)
+    assert states(late)[0] == "under way"
+    assert (PRIME, "finish") not in late.exact
+
+
+def test_the_value_is_what_the_plan_now_comes_to() -> None:
+    found = wall(entry(BACKFILL, day=3, started="07:00", finished="13:00"), now=at("14:00", 3)).stood
+    assert found.plan.value == (3 * DAY + 52) / DAY
+
+
+def test_what_must_have_been_done_counts_as_done_as_planned() -> None:
+    """The coat is recorded, so the primer under it was done although nobody wrote that down."""
+    found = wall(entry(COAT, started="14:10", finished="17:05"), now=at("18:00")).stood
+    assert states(found) == ["done", "done", "not begun"]
+    assert found.progress.begun == {PRIME, COAT}
+    assert found.progress.overdue() == ()
+
+
+def test_work_that_should_have_begun_is_overdue_and_is_not_taken_as_done() -> None:
+    found = wall(entry(PRIME, started="07:00", finished="09:00"), now=at("15:00")).stood
+    assert [one.operation for one in found.progress.overdue()] == [COAT]
+    assert found.progress.begun == {PRIME}
+
+
+def test_two_visits_that_share_a_slot_do_not_overlap_in_the_plan() -> None:
+    record = (entry(PRIME, started="07:00", finished="09:05"), entry(COAT, started="09:10", finished="11:00"))
+    found = wall(*record, now=at("12:00")).stood
+    assert placed(found, PRIME) == (28, 37)
+    assert placed(found, COAT) == (37, 44)
+
+
+@pytest.mark.parametrize(("more", "left"), [({}, 2), ({"last": True}, 1)])
+def test_visits_planned_but_not_needed_fall_away_when_the_record_says_so(more, left: int) -> None:
+    case = wall(entry(COAT, started="14:00", finished="15:30", **more))
+    first = next(one for one in case.plan.placements if one.operation == COAT)
+    visits = (replace(first, finish=Slot(62)), replace(first, visit=2, start=Slot(DAY + 28), finish=Slot(DAY + 34)))
+    others = tuple(one for one in case.plan.placements if one.operation != COAT)
+    plan = replace(case.plan, placements=(*others, *visits))
+    found = as_stands(case.job, plan, at("18:00"), case.auditor)
+    assert len(found.plan.visits_of(COAT)) == left
+    assert ((COAT, "finish") in found.exact) is (left == 1)
