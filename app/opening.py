@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QFileDialog
 
-from app.session import Session, open_session
+from app.session import Session, open_session, with_last_issue
 from app.tasks import Asker
 
 if TYPE_CHECKING:
@@ -47,7 +47,7 @@ class Opening(QObject):
         if self._window.leaving.may_leave():
             where = Path(path)
             self._wait_for(where)
-            self.asker.ask(lambda: open_session(where))
+            self.asker.ask(lambda: with_last_issue(open_session(where)))
 
     def close(self) -> None:
         """End everything; the window shuts."""
@@ -70,7 +70,12 @@ class Opening(QObject):
         window = self._window
         window.settings.remember(str(session.loaded.path.resolve()))
         window.show_job(session, session.loaded.text)
-        window.plan()
+        if session.plan is None:
+            window.plan()
+            return
+        window.say_plan()
+        window.enable()
+        window.tell("The programme issued last, checked on the job's forecast; F5 plans anew")
 
     def _failed(self, error: Exception) -> None:
         window = self._window

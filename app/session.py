@@ -14,6 +14,7 @@ from planner.audit.check import Auditor
 from planner.audit.explain import Explanation, why_here
 from planner.audit.gaps import GapRow, gap_rows
 from planner.findings import Finding
+from planner.jobfile.issues import IssuedPlan, issued_plans
 from planner.jobfile.load import LoadedJob, load_job, with_job_text
 from planner.jobfile.planfile import plan_from_dict
 from planner.model import Plan
@@ -29,7 +30,7 @@ class Session:
 
     findings: of the audit, then the advice on the plan, then the notes of the job. weather_file: the forecast that
     stands in for the job's own, where one does; columns: what is what in its sheet, where its headings don't say.
-    by_hand: whether the plan was changed by hand since it was made.
+    by_hand: whether the plan was changed by hand since it was made. issued: the programmes handed out, by number.
     """
 
     loaded: LoadedJob
@@ -43,6 +44,7 @@ class Session:
     weather_file: Path | None = None
     columns: str = ""
     by_hand: bool = False
+    issued: tuple[IssuedPlan, ...] = ()
 
     def operation(self, key: str) -> Operation | None:
         """Return an operation of the job, or None."""
@@ -95,7 +97,14 @@ def _begin(loaded: LoadedJob) -> Session:
         still,
         gather_plan(still, None),
         findings=loaded.notes,
+        issued=issued_plans(loaded.job),
     )
+
+
+def with_last_issue(session: Session) -> Session:
+    """Return the session with the programme issued last, audited on its forecast; without issues as it is."""
+    plans = [one.plan for one in session.issued if one.plan is not None and one.plan.placements]
+    return with_placed(session, plans[-1]) if plans else session
 
 
 def with_better(session: Session, message: Better) -> Session:

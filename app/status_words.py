@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from app.board.clock import DAYS, MONTHS, moment
 from app.finding_words import audit_words
+from app.issue_words import issue_words
 from app.session import Session
 from app.solving import Outcome
 from planner.cli.standing import bound_words, figure_words
@@ -14,7 +15,7 @@ from planner.solve.messages import Progress
 
 
 def plan_words(session: Session, outcome: Outcome | None = None) -> str:
-    """Return how the plan stands: finish, closures, crew-days, and whether it is proved best.
+    """Return how the plan stands: which issue it is, finish, closures, crew-days, and whether it is proved best.
 
     outcome: of the last run, which tells whether there is no plan or only none yet.
     """
@@ -23,7 +24,9 @@ def plan_words(session: Session, outcome: Outcome | None = None) -> str:
         return "Not planned yet" if outcome is None else f"{str(outcome)[0].upper()}{str(outcome)[1:]}"
     crew_days = sum(bool(day.worked) for load in session.facts.loads for day in load.days)
     used = len(plan.closures_used)
+    issue = issue_words(session)
     parts = [
+        *((issue,) if issue else ()),
         f"Finish {moment(session.facts.time, plan.finish)}",
         f"{used} closure{'s' if used != 1 else ''} used",
         f"{crew_days} crew-days",

@@ -23,6 +23,8 @@ from app.by_hand.hands import Hands
 from app.details import DetailsPanel
 from app.findings_panel import FindingsPanel
 from app.header import Header
+from app.issue_words import standing_issue
+from app.issuing import Issuing
 from app.job_editor import JobEditor
 from app.job_moves import JobMove
 from app.job_views import make_views
@@ -59,14 +61,14 @@ class MainWindow(QMainWindow):
         self.session: Session | None = None
         self.saved_text = ""
         self.board: BoardView | None = None
-        self._clock = clock
+        self.clock = clock
         self.kit = Kit(theme_for(settings.theme))
         self.opening, self.leaving = Opening(self), Leaving(self)
         self.runs = PlanRuns(self, command)
         self.planning = self.runs.planning
         self.mover = Mover(self)
         self.mover.stack.indexChanged.connect(lambda _index: self.enable())
-        self.editor = JobEditor(self)
+        self.editor, self.issuing = JobEditor(self), Issuing(self)
         self._build()
         self.saver = Saver(self)
         self.hands = Hands(self)
@@ -160,7 +162,7 @@ class MainWindow(QMainWindow):
         self.mover.attach(board)
         self.hands.attach(board)
         time = session.facts.time
-        board.set_clock(lambda: time.minutes_of(self._clock()) / 15)
+        board.set_clock(lambda: time.minutes_of(self.clock()) / 15)
         old, self.board = self.split.widget(0), board
         self.split.replaceWidget(0, board)
         old.deleteLater()
@@ -207,7 +209,8 @@ class MainWindow(QMainWindow):
         session, kept = self.session, self.saver.kept_plan
         if session is None or session.plan is None or not session.by_hand:
             return False
-        return kept is None or kept.placements != session.plan.placements
+        in_file = kept is not None and kept.placements == session.plan.placements
+        return not in_file and standing_issue(session) is None
 
     def note_saved(self, text: str) -> None:
         """Take it that the job's file now holds `text`."""
@@ -271,6 +274,7 @@ class MainWindow(QMainWindow):
             ("save", self.unsaved),
             ("save_as", ready and not busy),
             ("save_plan", has_plan),
+            ("issue", has_plan and not busy),
             ("pdf", ready),
             ("png", ready),
             ("undo", idle and self.mover.stack.canUndo()),

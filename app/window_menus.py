@@ -58,6 +58,8 @@ def _plan(window: MainWindow) -> tuple[Item | None, ...]:
     return (
         Item("plan", "&Plan", "F5", window.plan),
         Item("stop", "&Stop, keep the best", "Shift+F5", window.planning.cancel),
+        None,
+        Item("issue", "&Issue this programme …", "Ctrl+I", window.issuing.ask),
     )
 
 

@@ -7,7 +7,21 @@ import sys
 from collections.abc import Sequence
 from importlib import metadata
 
-from planner.cli import audit, calibrate, closures, compare, gaps, plan, record, replan, risk, sheet, why
+from planner.cli import (
+    audit,
+    calibrate,
+    closures,
+    compare,
+    gaps,
+    issue,
+    issues,
+    plan,
+    record,
+    replan,
+    risk,
+    sheet,
+    why,
+)
 from planner.cli.command import BAD_INPUT, Answer, Arguments, Command, Say
 from planner.cli.terminal import Terminal
 from planner.cli.wording import fault_words
@@ -18,6 +32,8 @@ COMMANDS: tuple[Command, ...] = (
     audit.COMMAND,
     gaps.COMMAND,
     closures.COMMAND,
+    issue.COMMAND,
+    issues.COMMAND,
     replan.COMMAND,
     compare.COMMAND,
     risk.COMMAND,

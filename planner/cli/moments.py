@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import argparse
-from datetime import datetime
+from datetime import UTC, datetime
 
 from planner.units import SiteTime
 
@@ -20,3 +20,11 @@ def slot_from(time: SiteTime, given: datetime) -> int:
     """Return the first slot of the job that begins at or after a time; a naive one is the site's."""
     aware = time.wall(given) if given.tzinfo is None else given
     return max(0, min(time.slot_up(aware), time.horizon))
+
+
+def now_slot(time: SiteTime, given: datetime | None) -> int:
+    """Return the first slot from now on, or from a time given; 0 where now lies outside the job's days."""
+    if given is not None:
+        return slot_from(time, given)
+    slot = time.slot_up(datetime.now(UTC))
+    return slot if 0 <= slot < time.horizon else 0

@@ -4,17 +4,18 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Iterator
-from datetime import UTC, datetime
 from pathlib import Path
 
 from planner.audit.check import Auditor
-from planner.cli.command import BAD_INPUT, GOOD, NO, Answer, Arguments, Command, Say, add_job, add_plan, add_weather
+from planner.cli.command import BAD_INPUT, GOOD, NO, Answer, Arguments, Command, Say, add_job, add_weather
+from planner.cli.issues import find_issue
 from planner.cli.loading import load
-from planner.cli.moments import site_moment, slot_from
+from planner.cli.moments import now_slot, site_moment
 from planner.cli.plan_table import CAUTION, HOLD_CAUTION
 from planner.cli.searching import Teller, add_seconds, interrupted, out_fault
 from planner.cli.standing import standing_words
 from planner.cli.wording import columns, count_words, finding_words, moment, plan_advice
+from planner.jobfile.issues import issued_plans
 from planner.jobfile.load import LoadedJob
 from planner.jobfile.planfile import read_plan, write_plan
 from planner.model import Plan
@@ -31,7 +32,12 @@ _HEAD = ("way out", "changed", "finish", "closures", "cost", "")
 
 def _add_arguments(parser: argparse.ArgumentParser) -> None:
     add_job(parser)
-    add_plan(parser)
+    parser.add_argument(
+        "plan", metavar="PLAN.json", type=Path, nargs="?", help="the plan as it stands, as written by `plan --out`"
+    )
+    parser.add_argument(
+        "--issue", metavar="N", type=int, help="in place of PLAN.json: the job's issue of this number"
+    )
     parser.add_argument(
         "--now",
         metavar="TIME",
@@ -50,10 +56,10 @@ def _run(arguments: Arguments, say: Say) -> Answer:
     if fault is not None:
         return fault
     loaded = load(arguments, say)
-    old = read_plan(arguments.plan, loaded.job)
-    if not old.placements:
-        return Answer(BAD_INPUT, remarks=(f"{arguments.plan}: the plan holds no operation: use `liftgap plan`",))
-    now = _now(loaded, arguments.now)
+    old = _old_plan(loaded, arguments.plan, arguments.issue)
+    if isinstance(old, str):
+        return Answer(BAD_INPUT, remarks=(old,))
+    now = now_slot(loaded.job.time, arguments.now)
 
     def hear(way: WayOut) -> Teller:
         say(f"looking for {way.words}")
@@ -74,13 +80,15 @@ def _run(arguments: Arguments, say: Say) -> Answer:
     return _answer(loaded, found, arguments.out)
 
 
-def _now(loaded: LoadedJob, given: datetime | None) -> int:
-    """Return the first slot that begins at or after now; work before it is as it was planned."""
-    time = loaded.job.time
-    if given is None:
-        slot = time.slot_up(datetime.now(UTC))
-        return slot if 0 <= slot < time.horizon else 0
-    return slot_from(time, given)
+def _old_plan(loaded: LoadedJob, file: Path | None, number: int | None) -> Plan | str:
+    """Return the plan that stands: of a file, or of an issue; or words on why there is none."""
+    if (file is None) == (number is None):
+        return "name either the PLAN.json that stands, or --issue N of the job"
+    if file is not None:
+        plan = read_plan(file, loaded.job)
+        return plan if plan.placements else f"{file}: the plan holds no operation: use `liftgap plan`"
+    found = find_issue(issued_plans(loaded.job), number)
+    return found if isinstance(found, str) else found.plan or f"issue {number} holds no plan"
 
 
 def _stood(loaded: LoadedJob, old: Plan, now: int) -> AsStands | None:

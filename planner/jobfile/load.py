@@ -9,6 +9,7 @@ from pathlib import Path
 from planner.calendars.closures import closure_window
 from planner.errors import Fault, ForecastError, JobFileError
 from planner.findings import Finding, Weight
+from planner.jobfile.issues import issue_notes
 from planner.jobfile.lines import line_index
 from planner.jobfile.read import read_job_text
 from planner.jobfile.syntax import read_text
@@ -116,6 +117,7 @@ def _is_file(file: Path) -> bool:
 
 
 def _notes(job: Job, weather: JobWeather) -> Iterator[Finding]:
+    yield from issue_notes(job)
     for closure in job.closures:
         yield from _closure_note(job, closure)
     for words in weather.notes:

@@ -12,6 +12,7 @@ from planner.calendars.shifts import check_rule
 from planner.jobfile.element_references import check_elements, check_links
 from planner.jobfile.faultbook import FaultBook
 from planner.jobfile.gate_references import check_strengths
+from planner.jobfile.issue_references import check_issues
 from planner.jobfile.known import known_in
 from planner.jobfile.method_references import method_faults
 from planner.jobfile.option_references import check_options
@@ -51,6 +52,7 @@ def check_references(table: Table, own: Table, book: FaultBook) -> None:
     check_pins(own, known, book)
     check_releases(own, known, book)
     check_record(own, known, book)
+    check_issues(own, book)
 
 
 def _check_duplicates(own: Table, book: FaultBook) -> None:

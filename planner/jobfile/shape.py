@@ -42,6 +42,7 @@ _PATTERNS = {
     "^[A-Za-z0-9][A-Za-z0-9_.-]{0,59}$": "1 to 60 letters, digits, _ . or -, beginning with a letter or digit",
     "^[A-Z]{3}$": "a currency of three capital letters such as GBP",
     r"^\d\d:\d\d-\d\d:\d\d$": 'hours such as "13:00-16:30"',
+    "^[0-9a-f]{64}$": "64 digits and letters a to f, as the issue was written",
 }
 _OPERATION_KEY = 'an operation as "ELEMENT/OPERATION"'
 

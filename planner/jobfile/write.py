@@ -14,7 +14,7 @@ from typing import Any
 
 import tomlkit
 from tomlkit.exceptions import TOMLKitError
-from tomlkit.items import AoT
+from tomlkit.items import AoT, Item
 
 from planner.errors import LiftgapError
 from planner.jobfile.tables import TomlPath
@@ -127,13 +127,13 @@ def _change(document: Any, path: TomlPath, value: Any) -> None:
 
 
 def _as_table(value: Any) -> Any:
-    """Return a new table of a list, with the tables in it on one line each."""
+    """Return a new table of a list; plain tables in it go on one line each, those of tomlkit stay what they are."""
     if not isinstance(value, Mapping):
         raise TypeError("a list of tables holds tables only")
     table: Any = tomlkit.item(value)
     table.trivia.indent = "\n"
     for key, part in value.items():
-        if isinstance(part, Mapping):
+        if isinstance(part, Mapping) and not isinstance(part, Item):
             table[key] = tomlkit.inline_table()
             table[key].update(part)
     return table

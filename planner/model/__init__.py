@@ -1,5 +1,6 @@
 """The job and the plan as frozen, validated data."""
 
+from planner.model.issue import FrozenForecast, ProgrammeIssue
 from planner.model.job import DayShape, Element, Forecast, ForecastDay, Heading, Job, Link, Site, Structure
 from planner.model.method import ExposedStretch, Fit, Light, Method, MethodGap, MethodOperation, PlantHold
 from planner.model.options import (
@@ -41,6 +42,7 @@ __all__ = [
     "Fit",
     "Forecast",
     "ForecastDay",
+    "FrozenForecast",
     "Gang",
     "GapCurve",
     "Heading",
@@ -66,6 +68,7 @@ __all__ = [
     "Plates",
     "Plating",
     "Product",
+    "ProgrammeIssue",
     "Readings",
     "RecordedVisit",
     "Release",

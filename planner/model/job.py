@@ -21,6 +21,7 @@ from planner.model.base import (
     Text,
     as_tuple,
 )
+from planner.model.issue import ProgrammeIssue
 from planner.model.method import Method, MethodGap, MethodOperation
 from planner.model.options import Alternative, OfferedAlternative, OfferedRemedy, Remedy
 from planner.model.pin import OperationKey, Pin
@@ -230,6 +231,7 @@ class Job(Part):
     releases: Annotated[tuple[OfferedRelease, ...], as_tuple()] = ()
     record: Annotated[tuple[SiteEntry, ...], as_tuple()] = ()
     surface: SurfaceSettings = SurfaceSettings()
+    issues: Annotated[tuple[ProgrammeIssue, ...], as_tuple()] = ()
 
     @property
     def time(self) -> SiteTime:

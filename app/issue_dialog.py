@@ -1,0 +1,91 @@
+"""The form that hands out a programme: for whom, what about, and why it goes out although rules are broken."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import (
+    QDialog,
+    QDialogButtonBox,
+    QFormLayout,
+    QLabel,
+    QLineEdit,
+    QPlainTextEdit,
+    QVBoxLayout,
+    QWidget,
+)
+
+_MOST_SHOWN = 6
+_WIDE_PX = 460
+
+
+class IssueDialog(QDialog):
+    """Asks for the words that go with an issue; with breaches it can't be accepted without a reason."""
+
+    def __init__(self, heading: str, breaches: Sequence[str], parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setWindowTitle("Issue this programme")
+        self._needs_reason = bool(breaches)
+        self.heading = QLabel(heading, wordWrap=True, textFormat=Qt.TextFormat.PlainText)
+        self.heading.setMinimumWidth(_WIDE_PX)
+        self.issued_to = QLineEdit(accessibleName="For whom")
+        self.issued_to.setPlaceholderText("gang leaders, traffic office …")
+        self.note = QPlainTextEdit(accessibleName="Note", tabChangesFocus=True)
+        self.note.setFixedHeight(64)
+        self.reason = QPlainTextEdit(accessibleName="Reason to issue it although rules are broken")
+        self.reason.setTabChangesFocus(True)
+        self.reason.setFixedHeight(64)
+        self.breaches = QLabel(_breach_words(breaches), objectName="quiet", wordWrap=True)
+        self.breaches.setTextFormat(Qt.TextFormat.PlainText)
+        self.buttons = QDialogButtonBox(
+            QDialogButtonBox.StandardButton.Ok | QDialogButtonBox.StandardButton.Cancel, Qt.Orientation.Horizontal
+        )
+        self.issue = self.buttons.button(QDialogButtonBox.StandardButton.Ok)
+        self.issue.setText("Issue")
+        self.buttons.accepted.connect(self.accept)
+        self.buttons.rejected.connect(self.reject)
+        self.reason.textChanged.connect(self._able)
+        self._lay_out()
+        self._able()
+        self.issued_to.setFocus()
+
+    @property
+    def despite(self) -> str:
+        """The reason why it goes out although rules are broken; "" where none is."""
+        return self.reason.toPlainText().strip() if self._needs_reason else ""
+
+    def _lay_out(self) -> None:
+        frozen = QLabel(
+            "The plan and the forecast under it are frozen in the job file; save the job to keep them.",
+            objectName="quiet",
+            wordWrap=True,
+        )
+        form = QFormLayout()
+        form.addRow("&For", self.issued_to)
+        form.addRow("&Note", self.note)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(16, 14, 16, 14)
+        layout.setSpacing(10)
+        for widget in (self.heading, frozen):
+            layout.addWidget(widget)
+        layout.addLayout(form)
+        if self._needs_reason:
+            layout.addWidget(self.breaches)
+            form.addRow("&Reason", self.reason)
+        else:
+            self.reason.hide()
+        layout.addWidget(self.buttons)
+
+    def _able(self) -> None:
+        self.issue.setEnabled(not self._needs_reason or bool(self.reason.toPlainText().strip()))
+
+
+def _breach_words(breaches: Sequence[str]) -> str:
+    if not breaches:
+        return ""
+    count = len(breaches)
+    lines = [f"• {words}" for words in breaches[:_MOST_SHOWN]]
+    more = [f"and {count - _MOST_SHOWN} more"] if count > _MOST_SHOWN else []
+    head = f"The audit finds {count} breach{'es' if count != 1 else ''}. It is issued only with a reason:"
+    return "\n".join((head, *lines, *more))
