@@ -9,6 +9,7 @@ from app.board.clock import day, length, span
 from app.board.facts import Visit
 from app.board.words import gap_words, surface_words
 from app.by_hand.pins import pin_words
+from app.finding_words import count
 from app.session import Session
 from app.theme import Theme
 from planner.audit.case import Case
@@ -49,11 +50,12 @@ def sections(session: Session, key: str, why: Explanation | None, asking: bool) 
         return ()
     visits = _visits(session, key)
     found = [
-        *_breaches(session, key),
+        *_found(session, key),
         Section("When", _when(session, visits, operation)),
         *_pinned(session, key),
         *_why(why, asking, bool(visits)),
         *_gaps(session, key),
+        *_method(session, operation),
         Section("Conditions", condition_words(operation.conditions, operation.light)),
         *_product(session, operation),
     ]
@@ -143,18 +145,34 @@ def _why(why: Explanation | None, asking: bool, planned: bool) -> list[Section]:
         return []
     if asking:
         return [Section("Why here?", ("Looking …",))]
-    return [Section("Why here?", why.words)] if why is not None else []
+    return [Section("Why here?", words)] if why is not None and (words := _holding(why)) else []
 
 
-def _breaches(session: Session, key: str) -> list[Section]:
-    """Return what the audit found about an operation, and what is advised."""
-    found = []
-    for title, weight in (("The audit says", Weight.BREACH), ("Advice", Weight.ADVICE)):
-        ours = [one.words for one in session.findings if one.place == key and one.weight is weight]
-        if ours:
-            lines = tuple(f"{words[0].upper()}{words[1:]}" for words in ours)
-            found.append(Section(title, lines, weight is Weight.BREACH))
-    return found
+def _holding(why: Explanation) -> tuple[str, ...]:
+    """Return why it stands here, without what is broken: the list of findings says that."""
+    if why.spare_later is not None:
+        return why.words
+    broken = {(one.code, one.required) for one in why.next_break}
+    earlier = why.words[len(why.next_break) :]
+    if not why.holds:
+        return earlier
+    return tuple(
+        words for words, one in zip(earlier, why.holds, strict=True) if (one.code, one.required) not in broken
+    )
+
+
+def _found(session: Session, key: str) -> list[Section]:
+    """Return how much was found about an operation; the words stand once, in the list of findings."""
+    ours = [one.weight is Weight.BREACH for one in session.findings if one.place == key]
+    counts = [
+        count(number, words)
+        for number, words in (
+            (sum(ours), ("breach", "breaches")),
+            (len(ours) - sum(ours), ("piece of advice", "pieces of advice")),
+        )
+        if number
+    ]
+    return [Section("Audit", (f"{' and '.join(counts)}: marked in the list below",), any(ours))] if ours else []
 
 
 def _gaps(session: Session, key: str) -> list[Section]:
@@ -167,6 +185,12 @@ def _gaps(session: Session, key: str) -> list[Section]:
         if lines:
             found.append(Section(title, tuple(lines)))
     return found
+
+
+def _method(session: Session, operation: Operation) -> list[Section]:
+    job = session.loaded.job
+    method = job.method(job.element(operation.element).method)
+    return [Section("Method", (method.name, method.note))] if method.note else []
 
 
 def _product(session: Session, operation: Operation) -> list[Section]:

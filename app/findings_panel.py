@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QColor
 from PySide6.QtWidgets import QLabel, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
@@ -25,6 +27,8 @@ class FindingsPanel(QWidget):
         super().__init__(parent)
         self.theme = theme
         self._session: Session | None = None
+        self._listed: tuple[object, ...] = ()
+        self._key = ""
         self.title = QLabel("Audit", objectName="panelTitle")
         self.title.setContentsMargins(14, 9, 8, 3)
         self.quiet = QLabel("", objectName="quiet", wordWrap=True)
@@ -33,6 +37,7 @@ class FindingsPanel(QWidget):
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.list.setTextElideMode(Qt.TextElideMode.ElideNone)
         self.list.setResizeMode(QListWidget.ResizeMode.Adjust)
+        self.list.setSelectionMode(QListWidget.SelectionMode.ExtendedSelection)
         self.list.itemClicked.connect(self._choose)
         self.list.itemActivated.connect(self._choose)
         layout = QVBoxLayout(self)
@@ -57,11 +62,39 @@ class FindingsPanel(QWidget):
         planned = session is not None and session.plan is not None
         self.title.setText(_capital(audit_words(found)) if planned else "Audit")
         self.quiet.setText(_summary(session, breaches))
-        self.list.clear()
-        ordered = sorted(found, key=lambda one: one.weight is not Weight.BREACH)
-        for one in ordered[:_SHOWN]:
-            self.list.addItem(self._item(one, session))
+        listed = (self.theme, session and session.loaded, found)
+        if listed != self._listed:
+            self._listed = listed
+            self._fill(found, session)
         self.list.setVisible(bool(found))
+
+    def select(self, key: str) -> None:
+        """Mark what was found about an operation, and bring the first of it into view; "" marks nothing."""
+        self._key = key
+        self._show_marked()
+
+    def _fill(self, found: Sequence[Finding], session: Session | None) -> None:
+        """List findings; what was in view stays there, unless some are marked."""
+        at = self.list.verticalScrollBar().value()
+        self.list.clear()
+        for one in sorted(found, key=lambda one: one.weight is not Weight.BREACH)[:_SHOWN]:
+            self.list.addItem(self._item(one, session))
+        self.list.verticalScrollBar().setValue(at)
+        self._show_marked()
+
+    def _show_marked(self) -> None:
+        marked = [item for item in self._items() if self._mark(item)]
+        if marked:
+            self.list.scrollToItem(marked[0], QListWidget.ScrollHint.PositionAtTop)
+
+    def _items(self) -> list[QListWidgetItem]:
+        return [self.list.item(row) for row in range(self.list.count())]
+
+    def _mark(self, item: QListWidgetItem) -> bool:
+        """Mark an item if it is about the selected operation, else take its mark away; say which."""
+        ours = bool(self._key) and item.data(Qt.ItemDataRole.UserRole).place == self._key
+        item.setSelected(ours)
+        return ours
 
     def _item(self, one: Finding, session: Session | None) -> QListWidgetItem:
         when = f"{moment(session.facts.time, one.slot)}: " if session and one.slot is not None else ""

@@ -186,6 +186,11 @@ class Facts:
         name = key.split("/")[0]
         return next((row for group in self.rows for row in group.children if row.id == name), None)
 
+    def visits_of(self, key: str) -> tuple[Visit, ...]:
+        """Return the visits of operation `key` that are planned."""
+        row = self.element_of(key)
+        return tuple(visit for visit in row.visits if visit.key == key) if row else ()
+
 
 def initials(names: tuple[str, ...]) -> tuple[str, ...]:
     """Return a different short mark for each gang: a letter of its name, or its number when letters run out."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
 
@@ -79,6 +80,23 @@ def place_of(display: Display, key: str, number: int = 1) -> Place | None:
             exact = next((visit for visit in visits if visit.number == number), visits[0] if visits else None)
             return Place(box, exact) if exact else None
     return None
+
+
+def followed(before: Sequence[Visit], after: Sequence[Visit], number: int) -> int:
+    """Return the number that visit `number` of an operation has after a change, when its visits are counted anew.
+
+    What stands as it did is the same visit; what moved is matched in order of time.
+    """
+    old = {_stand(visit): visit.number for visit in sorted(before, key=_stand)}
+    new = {_stand(visit): visit.number for visit in sorted(after, key=_stand)}
+    gone, come = [stand for stand in old if stand not in new], [stand for stand in new if stand not in old]
+    became = {old[stand]: new[stand] for stand in old if stand in new}
+    became |= {old[one]: new[other] for one, other in zip(gone, come, strict=False)}
+    return became.get(number, number)
+
+
+def _stand(visit: Visit) -> tuple[int, int, int]:
+    return visit.start, visit.finish, visit.gang
 
 
 def bar_of(display: Display, key: str, number: int) -> BarShape | None:

@@ -16,7 +16,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 from app.board.canvas import BoardCanvas
 from app.board.facts import Facts, RowKind, Visit
 from app.board.heading_words import heading_words
-from app.board.hit import Hit, Place, Way, bar_of, hit, place_of, step
+from app.board.hit import Hit, Place, Way, bar_of, followed, hit, place_of, step
 from app.board.keys import Step, Zoom, meaning
 from app.board.kit import Kit
 from app.board.shapes import BarShape
@@ -74,10 +74,12 @@ class BoardView(BoardCanvas):
 
     def set_facts(self, facts: Facts) -> None:
         """Show other facts; the scale, the folding and the selection stay where they can."""
+        key, before = self.look.selected, self.facts
         super().set_facts(facts)
-        key = self.look.selected
         if key and not self._is_known(key):
             self.select(None)
+        elif key:
+            self._number = followed(before.visits_of(key), facts.visits_of(key), self._number)
 
     def go_to(self, key: str, slot: int | None = None) -> bool:
         """Select an operation and bring it into view, unfolding its structure; False if it is nowhere."""

@@ -26,6 +26,8 @@ class Hands(QObject):
 
     def attach(self, board: BoardView) -> None:
         """Listen to a new board."""
+        board.selected.connect(self._window.findings.select)
+        self._window.findings.select("")
         board.pin_wanted.connect(self.turn_pin)
         board.menu_wanted.connect(self.open_menu)
 
