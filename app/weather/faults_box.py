@@ -35,7 +35,9 @@ class FaultsBox(QFrame):
         """List every fault of an error; `kept` says what stays."""
         faults = error.faults if isinstance(error, InputError) else ()
         name = error.file if isinstance(error, InputError) else ""
-        count = f"{len(faults)} fault{'s' if len(faults) != 1 else ''} in {name}" if faults else str(error)
+        count = (
+            f"{len(faults)} fault{'s' if len(faults) != 1 else ''} in {name}" if faults else str(error).rstrip(".")
+        )
         self.title.setText(f"{count}. {kept}")
         rows = "".join(f"<li style='margin-bottom:4px'>{escape(str(fault))}</li>" for fault in faults)
         self.words.setHtml(f"<ul style='margin:0'>{rows}</ul>")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from planner.calendars.closures import closure_window
@@ -14,7 +14,8 @@ from planner.jobfile.lines import line_index
 from planner.jobfile.read import read_job_text
 from planner.jobfile.syntax import read_text
 from planner.model import Closure, Job
-from planner.weather.day_shape import daily_to_hourly, day_lags
+from planner.weather.day_shape import TYPED_SOURCE, daily_to_hourly, day_lags
+from planner.weather.hourly_csv import issued_in_utc
 from planner.weather.job_weather import JobWeather, make_weather
 from planner.weather.plausible import doubtful
 from planner.weather.series import HourlySeries
@@ -91,14 +92,22 @@ def _series(job: Job, path: Path, text: str, weather: Path | str | None, columns
         return read_forecast(file, job.time.zone, columns=columns)
     beside = forecast_path(job, path)
     if beside is None:
-        return daily_to_hourly(job.forecast.days, job.site, job.time, day_lags(job.forecast.day_shape))
+        return _typed_series(job)
     file = _found(beside, str(path), "forecast.hourly", line_index(text).line(("forecast", "hourly")))
-    issued = job.forecast.issued
-    if issued is not None and issued.tzinfo is None:
-        issued = job.time.wall(issued)
     return read_forecast(
-        file, job.time.zone, source=job.forecast.source, issued=issued, columns=columns or job.forecast.columns
+        file,
+        job.time.zone,
+        source=job.forecast.source,
+        issued=issued_in_utc(job.forecast.issued, job.time.zone),
+        columns=columns or job.forecast.columns,
     )
+
+
+def _typed_series(job: Job) -> HourlySeries:
+    """Return the hours of the job's typed days, with the source and time of issue that the job states."""
+    series = daily_to_hourly(job.forecast.days, job.site, job.time, day_lags(job.forecast.day_shape))
+    issued = issued_in_utc(job.forecast.issued, job.time.zone)
+    return replace(series, source=job.forecast.source or TYPED_SOURCE, issued=issued)
 
 
 def _found(file: Path, job_file: str, place: str, line: int | None) -> Path:

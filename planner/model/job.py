@@ -67,13 +67,14 @@ class Site(Part):
 class ForecastDay(Part):
     """One day typed by hand: low and high of the air, and the hours in which rain is expected.
 
+    humidity_pct: the day's mean; where left out, the dew point is taken from the day's low.
     rain: local hours as "HH:MM-HH:MM".
     """
 
     date: date
     low_c: Celsius
     high_c: Celsius
-    humidity_pct: Percent = 80.0
+    humidity_pct: Percent | None = None
     wind_ms: Amount = 3.0
     cloud_pct: Percent = 60.0
     rain: Annotated[tuple[Annotated[str, Field(pattern=r"^\d\d:\d\d-\d\d:\d\d$")], ...], as_tuple()] = ()

@@ -14,6 +14,7 @@ from planner.calendars.sun import sun_day
 from planner.errors import Fault, ForecastError
 from planner.model import DayShape, ForecastDay, Site
 from planner.units import SLOTS_PER_HOUR, SiteTime
+from planner.weather.day_humidity import assumed_words, hourly_humidity_pct
 from planner.weather.series import HOUR, Floats, HourlySeries
 
 
@@ -36,6 +37,8 @@ AIR_150_CM = Lags(high_h=1.86, decay=2.20, low_h=-0.17)
 RAIN_MM_H = 1.0
 """Rain in an hour of which only "rain" is known: wet, no more is meant. Common practice, no source."""
 
+TYPED_SOURCE = "typed by hand"
+"""What a job's typed days come from where it does not say."""
 SHORTEST_NIGHT_H = 0.25
 _CLOCKS = re.compile(r"(\d\d):(\d\d)-(\d\d):(\d\d)")
 _NOTE = "Hours between each day's low and high after Parton & Logan 1981; expect ±2 K in any one hour."
@@ -99,8 +102,8 @@ def daily_to_hourly(days: Sequence[ForecastDay], site: Site, time: SiteTime, lag
     """Return hourly weather for the whole job from typed `days`; `lags` are the site's own or the published ones.
 
     Temperature follows the sun's own time at the site, never the clock. The night of a day falls towards the *next*
-    day's low. Published mean error of the method 1.2–2.6 K; overcast and frontal days are worse. Humidity, wind and
-    cloud stand for the whole local day; every hour that a rain range touches counts as wet.
+    day's low. Published mean error of the method 1.2–2.6 K; overcast and frontal days are worse. The dew point (see
+    `day_humidity`), wind and cloud stand for the whole local day; every hour that a rain range touches counts as wet.
     Raises ForecastError for days missing or given twice, and for rain ranges that are no times.
     """
     by_day = {day.date: day for day in days}
@@ -110,14 +113,15 @@ def daily_to_hourly(days: Sequence[ForecastDay], site: Site, time: SiteTime, lag
     count = -(-time.horizon // SLOTS_PER_HOUR) + 1
     moments = [time.epoch + hour * HOUR for hour in range(count)]
     of_hour = [by_day[min(time.day_of(hour * SLOTS_PER_HOUR), _last_day(time))] for hour in range(count)]
+    air_c = np.array(list(_air_c(moments, by_day, site, time, lags)))
     return HourlySeries(
         start=time.epoch,
-        air_c=np.array(list(_air_c(moments, by_day, site, time, lags))),
-        humidity_pct=np.array([day.humidity_pct for day in of_hour]),
+        air_c=air_c,
+        humidity_pct=hourly_humidity_pct(air_c, of_hour),
         rain_mm=_rain_mm(days, moments, time),
         wind_ms=np.array([day.wind_ms for day in of_hour]),
         cloud_pct=np.array([day.cloud_pct for day in of_hour]),
-        notes=(_NOTE,),
+        notes=(" ".join((_NOTE, *assumed_words(of_hour))),),
     )
 
 

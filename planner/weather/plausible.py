@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date
+from datetime import date, datetime
 from math import cos, degrees, pi, sin
+from zoneinfo import ZoneInfo
 
 import numpy as np
 
@@ -28,9 +29,12 @@ _DRIEST_SUSPECT_PCT = 1.0
 _LEAST_HOURS = 24
 
 
-def impossible(series: HourlySeries) -> list[Fault]:
-    """Return a fault for each column that no place on Earth has, with what it is taken for most likely."""
-    return [*_too_muggy(series), *_fractions(series)]
+def impossible(series: HourlySeries, zone: ZoneInfo | None = None) -> list[Fault]:
+    """Return a fault for each column that no place on Earth has, with what it is taken for most likely.
+
+    zone: the site's, in whose time hours are named; in UTC, and said so, where left out.
+    """
+    return [*_too_muggy(series, zone), *_fractions(series)]
 
 
 def doubtful(series: HourlySeries, site: Site) -> list[Finding]:
@@ -58,13 +62,14 @@ def noon_sun_deg(latitude_deg: float, day: date) -> float:
     return 90.0 - abs(latitude_deg - degrees(tilt))
 
 
-def _too_muggy(series: HourlySeries) -> Iterator[Fault]:
+def _too_muggy(series: HourlySeries, zone: ZoneInfo | None) -> Iterator[Fault]:
     dew_c = dew_point_c(series.air_c, series.humidity_pct)
     wrong = np.flatnonzero(dew_c > MUGGIEST_C)
     if wrong.size:
         first = int(wrong[0])
         found = (
-            f"{wrong.size} hours with a dew point over {MUGGIEST_C:g} °C, the first {_hour(series, first)} with "
+            f"{_hours(wrong.size)} with a dew point over {MUGGIEST_C:g} °C, "
+            f"{'at' if wrong.size == 1 else 'the first at'} {_moment(series.hour(first), zone)} with "
             f"{series.air_c[first]:g} °C and {series.humidity_pct[first]:g} %"
         )
         allowed = f"air and humidity whose dew point is under {MUGGIEST_C:g} °C"
@@ -74,7 +79,7 @@ def _too_muggy(series: HourlySeries) -> Iterator[Fault]:
 def _fractions(series: HourlySeries) -> Iterator[Fault]:
     known = _known(series.humidity_pct)
     if known.size >= _LEAST_HOURS and known.max() <= _DRIEST_SUSPECT_PCT:
-        found = f"no humidity over {known.max():g} % in {known.size} hours"
+        found = f"no humidity over {known.max():g} % in {_hours(known.size)}"
         hint = "They are fractions: give percent, or say the unit, as in humidity_pct=NAME[fraction]."
         yield Fault("forecast-fraction", "humidity_pct", None, found, "relative humidity in %", hint)
 
@@ -111,5 +116,9 @@ def _known(values: Floats) -> Floats:
     return values[~np.isnan(values)]
 
 
-def _hour(series: HourlySeries, index: int) -> str:
-    return f"{series.hour(index):%Y-%m-%d %H:%M} UTC"
+def _hours(count: int) -> str:
+    return f"{count} hour{'' if count == 1 else 's'}"
+
+
+def _moment(instant: datetime, zone: ZoneInfo | None) -> str:
+    return f"{instant:%Y-%m-%d %H:%M} UTC" if zone is None else f"{instant.astimezone(zone):%Y-%m-%d %H:%M}"

@@ -38,7 +38,7 @@ def forecast_series(
 ) -> HourlySeries:
     """Return the hourly series in the bytes of a forecast called `name`; see `read_forecast`."""
     series = _series(data, name, zone, source, issued, columns)
-    faults = impossible(series)
+    faults = impossible(series, zone)
     if faults:
         raise ForecastError(name, faults)
     return series

@@ -37,7 +37,10 @@ SAW, HEADER = 87, 91
 def road_job_with(changes: dict[str, Any] | None = None) -> Job:
     """Return the joint's job at a steady 10 °C, with 100 l of mortar to be mixed."""
     fields = road_fields()
-    fields["forecast"] = {"days": steady_days(5, 10.0, 10.0), "source": "steady"}
+    fields["forecast"] = {
+        "days": [{**day, "humidity_pct": 80} for day in steady_days(5, 10.0, 10.0)],
+        "source": "steady",
+    }
     fields["products"][0]["supply"] = dict(SUPPLY)
     fields["products"][0]["curves"] = {"traffic": {"not_before": [[5, 3], [10, 2], [20, 1]]}}
     fields["products"][0]["conditions"] = {"surface_c": [5, 30], "dry": True, "protect_h": 4, "protect_min_c": 1}

@@ -16,7 +16,7 @@ from planner.calendars import sun_day
 from planner.errors import ForecastError
 from planner.model import ForecastDay, Site
 from planner.units import SiteTime
-from planner.weather import HourlySeries, daily_to_hourly
+from planner.weather import HourlySeries, daily_to_hourly, dew_point_c
 from planner.weather.day_shape import AIR_150_CM, Lags, day_c, night_c
 from tests.weather.tmy3 import GREENSBORO, SAND_POINT, station
 
@@ -191,7 +191,12 @@ class TestOtherColumns:
         days = [day(self.first, humidity_pct=60.0, wind_ms=2.0, cloud_pct=10.0), day(date(2026, 3, 29), wind_ms=7.0)]
         series = daily_to_hourly(days, site(), self.axis)
         assert series.hours == 24 + 23 + 1
-        assert set(series.humidity_pct[:24]) == {60.0}
+        assert series.humidity_pct[:24].mean() == pytest.approx(60.0)
+        dew_c = dew_point_c(series.air_c, series.humidity_pct)
+        assert np.ptp(dew_c[:24]) < 1e-6
+        # Not typed: 1 K under the low of 5 °C (FAO-56 eq. 48 and its 2 K for arid sites, from memory; half way).
+        assert dew_c[24:47] == pytest.approx(np.full(23, 4.0))
+        assert series.notes[0].endswith(" Taken where not typed: dew point 1 K below the day's low, cloud 60 %.")
         assert (series.wind_ms[23], series.wind_ms[24], series.cloud_pct[0]) == (2.0, 7.0, 10.0)
 
     @pytest.mark.parametrize(

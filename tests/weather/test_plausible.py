@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import UTC, date, datetime, timedelta
 from typing import Any
+from zoneinfo import ZoneInfo
 
 import numpy as np
 import pytest
@@ -59,8 +60,10 @@ def test_the_place_is_named() -> None:
     air[:] = 10.0
     air[30] = 50.0
     (fault,) = impossible(series(air_c=air, humidity_pct=np.full(len(air), 80.0)))
-    assert "1 hours" in fault.found
-    assert "2026-01-02 06:00 UTC with 50 °C and 80 %" in fault.found
+    assert fault.found.startswith("1 hour with")
+    assert "at 2026-01-02 06:00 UTC with 50 °C and 80 %" in fault.found
+    (fault,) = impossible(series(air_c=air, humidity_pct=np.full(len(air), 80.0)), ZoneInfo("America/Denver"))
+    assert "at 2026-01-01 23:00 with 50 °C" in fault.found
 
 
 def test_celsius_taken_for_fahrenheit_in_summer() -> None:
