@@ -191,7 +191,7 @@ class _Model:
 
     def residuals(self, settings: SurfaceSettings) -> Floats:
         """Return worked out less read [K], one a reading."""
-        found = element_temperatures(self._kinds, self._weather.around, settings)
+        found = element_temperatures(self._kinds, self._weather.around, settings, before=self._weather.before)
         boundaries = np.arange(len(self._weather.air_c))
         courses = np.stack([np.interp(self._slots, boundaries, one.surface_c) for one in found])
         return np.asarray(courses[self._numbers, np.arange(len(self._slots))] - self._read_c)

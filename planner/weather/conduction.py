@@ -199,6 +199,18 @@ def mean_of_one_layer(one: Slab, flux: Floats, start: Floats) -> Floats:
     return np.concatenate([first, first + gained])
 
 
+def modes_after(slabs: Bank, environment: Floats, film: Floats, start: Floats) -> Floats:
+    """Return the modes one slot after the last of these boundaries, begun from `start`; both (slabs, modes).
+
+    environment [°C], film [W/(m²·K)]: shape (boundaries, slabs, 1).
+    """
+    flux = flux_into(slabs, environment, film, start)[:, :, 0]
+    modes = start
+    for now in flux:
+        modes = slabs.keep * modes + slabs.drive * now[:, None]
+    return modes
+
+
 def day_for_ever(slabs: Bank, environment: Floats, film: Floats) -> Floats:
     """Return the modes from which the first day leads back to itself, had it gone on for ever: (slabs, modes).
 

@@ -14,6 +14,7 @@ from planner.calendars.sun import sun_day
 from planner.errors import Fault, ForecastError
 from planner.model import DayShape, ForecastDay, Site
 from planner.units import SLOTS_PER_HOUR, SiteTime
+from planner.weather.before import DAYS_BEFORE
 from planner.weather.day_humidity import assumed_words, hourly_humidity_pct
 from planner.weather.series import HOUR, Floats, HourlySeries
 
@@ -99,7 +100,7 @@ class _Shape:
 
 
 def daily_to_hourly(days: Sequence[ForecastDay], site: Site, time: SiteTime, lags: Lags = AIR_150_CM) -> HourlySeries:
-    """Return hourly weather for the whole job from typed `days`; `lags` are the site's own or the published ones.
+    """Return hourly weather for the job, and for days typed right before it; `lags` are the site's or the published.
 
     Temperature follows the sun's own time at the site, never the clock. The night of a day falls towards the *next*
     day's low. Published mean error of the method 1.2–2.6 K; overcast and frontal days are worse. The dew point (see
@@ -110,6 +111,7 @@ def daily_to_hourly(days: Sequence[ForecastDay], site: Site, time: SiteTime, lag
     faults = [*_missing_days(by_day, time), *_repeated_days(days), *_bad_rain(days)]
     if faults:
         raise ForecastError("forecast.days", faults)
+    time = _with_days_before(by_day, time)
     count = -(-time.horizon // SLOTS_PER_HOUR) + 1
     moments = [time.epoch + hour * HOUR for hour in range(count)]
     of_hour = [by_day[min(time.day_of(hour * SLOTS_PER_HOUR), _last_day(time))] for hour in range(count)]
@@ -123,6 +125,14 @@ def daily_to_hourly(days: Sequence[ForecastDay], site: Site, time: SiteTime, lag
         cloud_pct=np.array([day.cloud_pct for day in of_hour]),
         notes=(" ".join((_NOTE, *assumed_words(of_hour))),),
     )
+
+
+def _with_days_before(by_day: dict[date, ForecastDay], time: SiteTime) -> SiteTime:
+    """Return the axis of the job and of the days before it that are typed without a gap, as many as count."""
+    before = 0
+    while before < DAYS_BEFORE and time.first_day - timedelta(days=before + 1) in by_day:
+        before += 1
+    return SiteTime(time.first_day - timedelta(days=before), time.days + before, time.zone)
 
 
 def _last_day(time: SiteTime) -> date:

@@ -9,10 +9,10 @@ from functools import cached_property
 
 import numpy as np
 
-from planner.calendars.sun import light_intervals
 from planner.errors import Fault, ForecastError
 from planner.model import Element, Job, Site, SurfaceKind, SurfaceSettings
 from planner.units import SLOTS_PER_HOUR, SiteTime
+from planner.weather.before import night_of, notes_on_start, weather_before
 from planner.weather.dew import dew_point_c
 from planner.weather.members import MemberWeathers, columns
 from planner.weather.series import COLUMNS, HOUR, Floats, HourlySeries, in_utc
@@ -27,6 +27,7 @@ class JobWeather:
 
     Arrays of length H+1: air_c [°C], humidity_pct [%], wind_ms [m/s], cloud_pct [%], dew_c [°C] and night (1 while
     the sun is down, else 0). None may be written to. site: where the sun stands; no sun's heat without it.
+    before: what surrounded the faces at the boundaries before slot 0, where the forecast tells.
     settings: how surfaces are worked out. kinds: the job's kinds of element, worked out together when first asked.
     """
 
@@ -45,6 +46,7 @@ class JobWeather:
     site: Site | None = None
     settings: SurfaceSettings = DEFAULTS
     kinds: tuple[SurfaceKind, ...] = ()
+    before: Surroundings | None = None
     _known: dict[SurfaceKind, ElementTemperature] = field(default_factory=dict, repr=False)
 
     def element(self, element: Element) -> ElementTemperature:
@@ -52,7 +54,8 @@ class JobWeather:
         kind = element.surface_kind
         if kind not in self._known:
             new = [one for one in dict.fromkeys((kind, *self.kinds)) if one not in self._known]
-            for one, found in zip(new, element_temperatures(new, self.around, self.settings), strict=True):
+            together = element_temperatures(new, self.around, self.settings, before=self.before)
+            for one, found in zip(new, together, strict=True):
                 _lock(found.surface_c, found.mean_c)
                 self._known[one] = found
         return self._known[kind]
@@ -74,6 +77,7 @@ class JobWeather:
                 [kind._replace(absorptance=min(1.0, absorptance * (1.0 - lean)))],
                 self.around,
                 settings.model_copy(update={"sky_factor": settings.sky_factor * (1.0 + lean)}),
+                before=self.before,
             )[0].surface_c
             for lean in (settings.doubt, -settings.doubt)
         )
@@ -100,7 +104,7 @@ class JobWeather:
             night=base.night,
             sun=base.sun,
         )
-        return MemberWeathers(around, base, self.settings)
+        return MemberWeathers(around, base, self.settings, self.before)
 
     @cached_property
     def around(self) -> Surroundings:
@@ -119,6 +123,7 @@ def make_weather(job: Job, series: HourlySeries) -> JobWeather:
     """Return `series` on the slot axis of `job`.
 
     Between hours values run linearly; the last may stand for up to one hour more. Rain falls evenly in its hour.
+    Hours before the job's first day are what its elements come through before slot 0.
     A series that names its source is not taken to be issued when the job file says; gaps outside the job's days don't
     matter. Raises ForecastError: "forecast-too-short" where the job is not covered, "forecast-missing" for holes.
     """
@@ -134,7 +139,8 @@ def make_weather(job: Job, series: HourlySeries) -> JobWeather:
         for values in (series.air_c, series.humidity_pct, series.wind_ms, series.cloud_pct)
     )
     rain_mm_h = series.rain_mm[np.floor(boundary_h[:-1] + 1e-9).astype(int)]
-    dew_c, night = dew_point_c(air_c, humidity_pct), _night(job)
+    dew_c, night = dew_point_c(air_c, humidity_pct), night_of(job.site, time)
+    before = weather_before(job.site, time, series)
     _lock(air_c, humidity_pct, wind_ms, cloud_pct, dew_c, night, rain_mm_h)
     return JobWeather(
         time=time,
@@ -147,24 +153,18 @@ def make_weather(job: Job, series: HourlySeries) -> JobWeather:
         rain_mm_h=rain_mm_h,
         source=series.source or job.forecast.source,
         issued=series.issued if series.source else series.issued or _issued(job),
-        notes=series.notes,
+        notes=(*series.notes, *notes_on_start(job, before)),
         attribution=series.attribution,
         site=job.site,
         settings=job.surface,
         kinds=tuple(dict.fromkeys(element.surface_kind for element in job.elements)),
+        before=before,
     )
 
 
 def _lock(*arrays: Floats) -> None:
     for array in arrays:
         array.setflags(write=False)
-
-
-def _night(job: Job) -> Floats:
-    night = np.ones(job.time.horizon + 1)
-    for light in light_intervals(job.site, job.time, "daylight"):
-        night[light.start : light.finish + 1] = 0.0
-    return night
 
 
 def _issued(job: Job) -> datetime | None:

@@ -15,7 +15,7 @@ from planner.weather.surroundings import Surroundings
 
 @dataclass(frozen=True, eq=False)
 class MemberWeathers:
-    """Weathers that differ from one nominal weather, from whose first day they all begin.
+    """Weathers that differ from one nominal weather, from whose first day and the time `before` it they all begin.
 
     Not kept: each call works its element out again, so ask once and use it for all gaps of that element.
     """
@@ -23,6 +23,7 @@ class MemberWeathers:
     around: Surroundings
     nominal: Surroundings
     settings: SurfaceSettings
+    before: Surroundings | None = None
 
     @property
     def air_c(self) -> Floats:
@@ -39,7 +40,7 @@ class MemberWeathers:
 
     def of_kind(self, kind: SurfaceKind) -> ElementTemperature:
         """Return surface and mean temperatures [°C] of a kind of element, shape (members, H + 1)."""
-        found = element_temperatures([kind], self.around, self.settings, self.nominal)[0]
+        found = element_temperatures([kind], self.around, self.settings, self.nominal, self.before)[0]
         shape = self.air_c.shape
         return ElementTemperature(
             found.surface_c.reshape(shape), found.mean_c.reshape(shape), found.biot, found.lumped

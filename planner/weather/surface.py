@@ -7,7 +7,8 @@ Assumptions
   middle keeps still: two slabs of half the thickness, added.
 - Concrete deeper than 1.2 m, eight penetration depths of the daily wave (0.15 m), makes no difference to a face.
 - A body whose Biot number stays below 0.1 (steel, layers under a centimetre) is one temperature: a first-order lag.
-- The time before the job is the job's first day, gone on for ever.
+- The time before the job is the forecast's hours before its first day; before these, and where there are none, the
+  coldest of the first seven days that are known, gone on for ever (`start`). `element_temperature` takes the first.
 """
 
 from __future__ import annotations
@@ -23,7 +24,6 @@ from planner.weather.conduction import (
     Layer,
     Slab,
     bank,
-    day_for_ever,
     flux_into,
     mean_of_one_layer,
     slab,
@@ -31,6 +31,7 @@ from planner.weather.conduction import (
 )
 from planner.weather.film import biot_number
 from planner.weather.series import Floats
+from planner.weather.start import COLD_START_DAYS, modes_at_start
 from planner.weather.surroundings import Seen, Surroundings, seen_by
 
 DEEPEST_M = 1.2
@@ -70,10 +71,13 @@ def element_temperatures(
     around: Surroundings,
     settings: SurfaceSettings = DEFAULTS,
     nominal: Surroundings | None = None,
+    before: Surroundings | None = None,
 ) -> tuple[ElementTemperature, ...]:
     """Return the temperatures of each kind of element in the weather `around`, worked out together.
 
-    nominal: of an ensemble, the weather of one member from which all begin.
+    nominal: of an ensemble, the weather of one member from which all begin. before: the weather at the boundaries
+    before the first of `around`, which all have come through. What lies before all that is known is taken as cold:
+    see `start`.
     """
     if not kinds:
         return ()
@@ -81,7 +85,8 @@ def element_temperatures(
     first = [seen_by(kind, begins, settings) for kind in kinds]
     bodies = [_body(kind, seen, settings) for kind, seen in zip(kinds, first, strict=True)]
     seen = first if nominal is None else [seen_by(kind, around, settings) for kind in kinds]
-    return _temperatures(bodies, first, seen)
+    earlier = [] if before is None else [seen_by(kind, before, settings) for kind in kinds]
+    return _temperatures(bodies, first, seen, earlier, COLD_START_DAYS)
 
 
 def element_temperature(
@@ -129,10 +134,15 @@ def _cover(settings: SurfaceSettings) -> Layer:
 
 
 def _temperatures(
-    bodies: Sequence[_Body], first: Sequence[Seen], seen: Sequence[Seen]
+    bodies: Sequence[_Body],
+    first: Sequence[Seen],
+    seen: Sequence[Seen],
+    before: Sequence[Seen] = (),
+    cold_start_days: int = 1,
 ) -> tuple[ElementTemperature, ...]:
     slabs = bank([one for body in bodies for one in body.slabs])
-    start = day_for_ever(slabs, *_side_by_side(bodies, first))
+    earlier = _side_by_side(bodies, before) if before else None
+    start = modes_at_start(slabs, _owners(bodies), _side_by_side(bodies, first), earlier, cold_start_days)
     environments, films = _side_by_side(bodies, seen)
     fluxes = flux_into(slabs, environments, films, start)
     fronts = environments - fluxes / films
@@ -148,6 +158,14 @@ def _temperatures(
         found.append(ElementTemperature(_members_first(surface), _members_first(mean), body.biot, body.lumped))
         at += len(body.slabs)
     return tuple(found)
+
+
+def _owners(bodies: Sequence[_Body]) -> list[int]:
+    """Return for each slab the number of its body's first."""
+    owners: list[int] = []
+    for body in bodies:
+        owners += [len(owners)] * len(body.slabs)
+    return owners
 
 
 def _side_by_side(bodies: Sequence[_Body], seen: Sequence[Seen]) -> tuple[Floats, Floats]:

@@ -122,7 +122,7 @@ class TestOrigin:
         issued = datetime(2026, 3, 27, 18, tzinfo=UTC)
         job = job_of(source="Typed by hand", issued=datetime(2026, 1, 1, tzinfo=UTC))
         more = {"source": "Office", "issued": issued, "notes": ("filled",), "attribution": "Data by the office"}
-        weather = make_weather(job, series_of(60, **more))
+        weather = make_weather(job, series_of(84, start=MIDNIGHT - 24 * HOUR, **more))
         assert (weather.source, weather.issued, weather.notes) == ("Office", issued, ("filled",))
         assert weather.attribution == "Data by the office"
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 
 import numpy as np
@@ -34,9 +34,10 @@ def job() -> Job:
 
 @pytest.fixture(scope="module")
 def weather(job: Job, tmp_path_factory: pytest.TempPathFactory) -> JobWeather:
-    """Return six days of a real April."""
+    """Return six days of a real April, and the day before them, from which all members begin."""
     folder: Path = tmp_path_factory.mktemp("weather")
-    path = write_hourly_csv(folder / "real.csv", job.job.first_day, job.job.days, job.time.zone)
+    first = job.job.first_day - timedelta(days=1)
+    path = write_hourly_csv(folder / "real.csv", first, job.job.days + 1, job.time.zone)
     return make_weather(job, read_hourly_csv(path, job.time.zone))
 
 
