@@ -125,7 +125,8 @@ def test_never_short_whole_and_no_batch_past_its_pot_life_unflagged(
     )
 
     def warmest(start: float, finish: float) -> float:
-        return warmth[0] + max(warmth[1] * start, warmth[1] * finish)
+        """Return at most 60 °C: hotter, and pot lives end below what their numbers tell apart."""
+        return min(60.0, warmth[0] + max(warmth[1] * start, warmth[1] * finish))
 
     packs = packs_for(supply, Demand(litres=litres))
     assert packs is not None
