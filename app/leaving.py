@@ -50,7 +50,7 @@ class Leaving:
             case Answer.SAVE:
                 return self._save()
             case Answer.DISCARD:
-                self._window.forget_changes()
+                self._forget()
                 return True
             case Answer.STAY:
                 return False
@@ -67,6 +67,13 @@ class Leaving:
                 window.tell(view.unsaved)
                 return False
         return not window.editor.busy
+
+    def _forget(self) -> None:
+        """Take it that nothing is to be saved."""
+        window = self._window
+        window.editor.forget()
+        if window.session is not None:
+            window.saved_text, window.saver.kept_plan = window.session.loaded.text, window.session.plan
 
     def _lost(self) -> list[str]:
         """Return what would be lost, a line each."""

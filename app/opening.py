@@ -2,17 +2,29 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QFileDialog
 
+from app.recovery import taken_up
 from app.session import Session, open_session, with_last_issue
 from app.tasks import Asker
+from app.unsaved_store import Found
 
 if TYPE_CHECKING:
     from app.window import MainWindow
+
+
+@dataclass(frozen=True)
+class Opened:
+    """A job that was read, what its file holds, and what it was taken up from."""
+
+    session: Session
+    saved_text: str
+    taken: Found | None = None
 
 
 class Opening(QObject):
@@ -47,7 +59,13 @@ class Opening(QObject):
         if self._window.leaving.may_leave():
             where = Path(path)
             self._wait_for(where)
-            self.asker.ask(lambda: with_last_issue(open_session(where)))
+            self.asker.ask(lambda: _read(where))
+
+    def take_up(self, found: Found) -> None:
+        """Open what a window that died has left, with its plan."""
+        if self._window.leaving.may_leave():
+            self._wait_for(Path(found.unsaved.path))
+            self.asker.ask(lambda: Opened(taken_up(found.unsaved), found.unsaved.saved_text, found))
 
     def close(self) -> None:
         """End everything; the window shuts."""
@@ -57,7 +75,9 @@ class Opening(QObject):
         window, self.path = self._window, path
         window.planning.drop()
         window.editor.forget()
+        window.recovery.end()
         window.banner.hide()
+        window.notices.clear()
         window.wait.show_path(path)
         window.stack.setCurrentWidget(window.wait)
         window.setWindowModified(False)
@@ -66,16 +86,20 @@ class Opening(QObject):
         window.header.status.setText("Reading …")
         window.enable()
 
-    def _opened(self, session: Session) -> None:
-        window = self._window
-        window.settings.remember(str(session.loaded.path.resolve()))
-        window.show_job(session, session.loaded.text)
+    def _opened(self, opened: Opened) -> None:
+        window, session = self._window, opened.session
+        path = session.loaded.path
+        window.settings.remember(str(path.resolve()))
+        window.recovery.begin(path, opened.taken)
+        window.show_job(session, opened.saved_text)
+        window.offers.look(path)
         if session.plan is None:
             window.plan()
             return
         window.say_plan()
         window.enable()
-        window.tell("The programme issued last, checked on the job's forecast; F5 plans anew")
+        if opened.taken is None:
+            window.tell("The programme issued last, checked on the job's forecast; F5 plans anew")
 
     def _failed(self, error: Exception) -> None:
         window = self._window
@@ -85,3 +109,8 @@ class Opening(QObject):
         window.forecast.setText("")
         window.enable()
         window.stack.setCurrentWidget(window.faults)
+
+
+def _read(path: Path) -> Opened:
+    session = with_last_issue(open_session(path))
+    return Opened(session, session.loaded.text)

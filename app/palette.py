@@ -61,6 +61,8 @@ def style_sheet(theme: Theme) -> str:
     QLabel#bad {{ color: {theme.breach}; font-weight: bold; }}
     QFrame#banner {{ background: {theme.raised}; border: none; border-left: 4px solid {theme.breach};
         border-bottom: 1px solid {theme.faint}; }}
+    QFrame#notice {{ background: {theme.raised}; border: none; border-left: 4px solid {theme.accent};
+        border-bottom: 1px solid {theme.faint}; }}
     QTextBrowser#bannerWords, QTextBrowser#bannerWords:focus {{ background: {theme.raised}; border: none; }}
     QPushButton {{ background: {theme.raised}; color: {theme.ink}; border: 1px solid {theme.faint};
         border-radius: 4px; padding: 4px 12px; min-height: 18px; }}

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QFileDialog
 
 from app.export import ExportError, TitleBlock, export_pdf, export_png
 from app.job_moves import JobMove
+from app.session import Session
 from app.status_words import forecast_words, plan_words
 from app.tasks import Asker
 from planner.jobfile.planfile import write_plan
@@ -61,8 +62,19 @@ class Saver(QObject):
         path = name if name.suffix else name.with_suffix(".toml")
         if not self._write_job(path, JobMove(path).loaded(session.loaded).text, None):
             return False
-        self._window.follow(path)
+        self._follow(path, session)
         return True
+
+    def _follow(self, path: Path, session: Session) -> None:
+        """Take it that the open job's file is another one from now on; steps of undo follow."""
+        window, move = self._window, JobMove(path)
+        window.opening.path = path
+        window.mover.change_all(move.session)
+        window.settings.remember(str(path.resolve()))
+        window.recovery.begin(path)
+        moved = move.session(session)
+        window.note_saved(moved.loaded.text)
+        window.take(moved)
 
     def _write_job(self, path: Path, text: str, loaded_text: str | None) -> bool:
         try:

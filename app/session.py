@@ -85,7 +85,9 @@ def with_text(session: Session, text: str) -> Session:
         columns=session.columns,
         by_hand=session.by_hand,
     )
-    return made if session.plan is None else with_placed(made, session.plan)
+    if session.plan is None:
+        return made
+    return with_placed(made, replace(session.plan, job=made.loaded.job.job.name))
 
 
 def _begin(loaded: LoadedJob) -> Session:

@@ -26,14 +26,16 @@ from app.header import Header
 from app.issue_words import standing_issue
 from app.issuing import Issuing
 from app.job_editor import JobEditor
-from app.job_moves import JobMove
 from app.job_views import make_views
 from app.leaving import Leaving
 from app.moving import Mover
+from app.notices import Notices
+from app.offers import Offers
 from app.opening import Opening
 from app.pages import FaultsPage, WaitPage, WelcomePage, sample_jobs
 from app.palette import theme_for
 from app.plan_runs import PlanRuns
+from app.recovery import Recovery
 from app.saving import Saver
 from app.session import Session
 from app.settings import Settings
@@ -64,6 +66,7 @@ class MainWindow(QMainWindow):
         self.clock = clock
         self.kit = Kit(theme_for(settings.theme))
         self.opening, self.leaving = Opening(self), Leaving(self)
+        self.recovery, self.offers = Recovery(self), Offers(self)
         self.runs = PlanRuns(self, command)
         self.planning = self.runs.planning
         self.mover = Mover(self)
@@ -81,6 +84,7 @@ class MainWindow(QMainWindow):
         self._minute.timeout.connect(self._tick)
         self._minute.start()
         self.show_welcome()
+        self.offers.look()
         if not self.restoreGeometry(settings.geometry):
             self.resize(1366, 768)
 
@@ -92,7 +96,7 @@ class MainWindow(QMainWindow):
         self.header.seconds.setValue(self.settings.seconds)
         self.header.plan_wanted.connect(self.plan)
         self.header.cancel_wanted.connect(self.planning.cancel)
-        self.banner = Banner(self.kit.theme)
+        self.notices, self.banner = Notices(), Banner(self.kit.theme)
         self.welcome, self.faults, self.wait = WelcomePage(self.kit), FaultsPage(), WaitPage("Reading")
         self.welcome.wanted.connect(self.open_job)
         self.welcome.asked.connect(self.choose_job)
@@ -118,6 +122,7 @@ class MainWindow(QMainWindow):
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(0)
         layout.addWidget(self.header)
+        layout.addWidget(self.notices)
         layout.addWidget(self.banner)
         layout.addWidget(self.stack, 1)
         self.setCentralWidget(middle)
@@ -218,27 +223,11 @@ class MainWindow(QMainWindow):
         self._mark()
         self.enable()
 
-    def forget_changes(self) -> None:
-        """Take it that nothing is to be saved: the user wants to leave without."""
-        self.editor.forget()
-        if self.session is not None:
-            self.saved_text, self.saver.kept_plan = self.session.loaded.text, self.session.plan
-
-    def follow(self, path: Path) -> None:
-        """Take it that the open job's file is another one from now on; steps of undo follow."""
-        if self.session is None:
-            return
-        self.opening.path, move = path, JobMove(path)
-        self.mover.change_all(move.session)
-        self.settings.remember(str(path.resolve()))
-        session = move.session(self.session)
-        self.note_saved(session.loaded.text)
-        self.take(session)
-
     def _mark(self) -> None:
         """Mark the job as changed, or no longer."""
         self.setWindowModified(self.unsaved)
         self.header.changed.setVisible(self.unsaved)
+        self.recovery.note()
 
     def take_step(self, words: str, session: Session) -> None:
         """Show a session from now on, as a step of undo; what is being planned on the old one is dropped."""
@@ -342,11 +331,12 @@ class MainWindow(QMainWindow):
         if self.board is not None:
             self.settings.side_px = self.split.sizes()[1]
         self._minute.stop()
+        self.recovery.end()
         self.planning.close()
         self.mover.close()
         self.editor.close()
         for view in self.pages.values():
             view.close_all()
-        for asker in (self.opening.asker, self.saver.asker, self.details.asker):
+        for asker in (self.opening.asker, self.offers.asker, self.saver.asker, self.details.asker):
             asker.close()
         super().closeEvent(event)
