@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from app.session import Session, with_found
@@ -42,9 +43,21 @@ def is_legal(session: Session, key: str, number: int, start: int) -> bool:
 
 def plan_with(session: Session, key: str, number: int, start: int) -> Plan:
     """Return the plan with one visit elsewhere; its value is what it now comes to, and nothing is proved of it."""
-    plan = _placed(session, key, number, start)
+    return unproved(session, _placed(session, key, number, start))
+
+
+def unproved(session: Session, plan: Plan) -> Plan:
+    """Return a plan changed by hand with what it now comes to; nothing is proved of it."""
     value = _value(session, plan)
     return replace(plan, status=PlanStatus.FEASIBLE, value=value, bound=min(plan.bound, value))
+
+
+def with_visits(plan: Plan, key: str, visits: Sequence[Placement]) -> Plan:
+    """Return the plan with other visits of an operation, numbered in order of time."""
+    ordered = sorted(visits, key=lambda one: (one.start, one.finish))
+    numbered = tuple(replace(one, visit=number) for number, one in enumerate(ordered, start=1))
+    rest = tuple(one for one in plan.placements if one.operation != key)
+    return replace(plan, placements=tuple(sorted((*rest, *numbered), key=lambda one: (one.start, one.operation))))
 
 
 def _placed(session: Session, key: str, number: int, start: int) -> Plan:
@@ -53,17 +66,12 @@ def _placed(session: Session, key: str, number: int, start: int) -> Plan:
     if visit is None or plan is None:
         raise KeyError(f"{key}, visit {number}")
     finish = start + visit.finish - visit.start
-    there = replace(
-        visit, start=Slot(start), finish=Slot(finish), closure=_closure(session, key, start, finish, visit.closure)
-    )
-    others = [one for one in plan.visits_of(key) if one is not visit]
-    ordered = sorted((*others, there), key=lambda one: one.start)
-    numbered = iter([replace(one, visit=number) for number, one in enumerate(ordered, start=1)])
-    placements = tuple(next(numbered) if one.operation == key else one for one in plan.placements)
-    return replace(plan, placements=placements)
+    closure = closure_around(session, key, start, finish, visit.closure)
+    there = replace(visit, start=Slot(start), finish=Slot(finish), closure=closure)
+    return with_visits(plan, key, [there if one is visit else one for one in plan.visits_of(key)])
 
 
-def _closure(session: Session, key: str, start: int, finish: int, old: str | None) -> str | None:
+def closure_around(session: Session, key: str, start: int, finish: int, old: str | None) -> str | None:
     """Return the closure that shuts the operation's lanes around slots start..finish; the old one where none does."""
     operation = session.operation(key)
     lanes = set(operation.lanes) if operation else set()

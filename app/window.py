@@ -8,13 +8,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QEvent, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QGuiApplication
-from PySide6.QtWidgets import (
-    QLabel,
-    QMainWindow,
-    QStackedWidget,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QLabel, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
 from app.banner import Banner
 from app.board.kit import Kit
@@ -164,7 +158,6 @@ class MainWindow(QMainWindow):
         board.set_ribbons_folded(self.settings.ribbons_folded)
         board.selected.connect(self._selected)
         board.activated.connect(self._activated)
-        self.mover.attach(board)
         self.hands.attach(board)
         time = session.facts.time
         board.set_clock(lambda: time.minutes_of(self.clock()) / 15)
@@ -333,7 +326,7 @@ class MainWindow(QMainWindow):
         self._minute.stop()
         self.recovery.end()
         self.planning.close()
-        self.mover.close()
+        self.hands.close()
         self.editor.close()
         for view in self.pages.values():
             view.close_all()

@@ -32,6 +32,7 @@ class Step(Enum):
     EARLIER = "earlier"
     LATER = "later"
     PIN = "pin"
+    OFFERS = "offers"
     MENU = "menu"
 
 
@@ -54,6 +55,7 @@ _PLAIN: dict[int, Way | Zoom | Step] = {
     _Key.Key_Space: Step.FOLD,
     _Key.Key_Escape: Step.NOTHING,
     _Key.Key_P: Step.PIN,
+    _Key.Key_C: Step.OFFERS,
     _Key.Key_Menu: Step.MENU,
 }
 _WITH_CONTROL: dict[int, Way | Zoom | Step] = {
@@ -71,6 +73,7 @@ KEY_HELP: tuple[tuple[str, str], ...] = (
     ("Drag a bar", "move it; starts that break no rule light up along its row, Esc puts it back"),
     ("+  −  0", "zoom in, zoom out, all work in view"),
     ("P", "pin the selected bar where it stands, or unpin it"),
+    ("C", "change its gang, or the way it is done: each with what would come of it"),
     ("Menu key, right click", "what else can be done with it"),
     ("Wheel", "zoom about the pointer; with Shift sideways, with Alt or over the names up and down"),
     ("Page Up, Page Down", "scroll the rows"),

@@ -56,6 +56,8 @@ class BoardView(BoardCanvas):
 
     pin_wanted = Signal()
     """What is chosen is to be pinned, or its pins are to go."""
+    offers_wanted = Signal()
+    """Other gangs and ways are asked for, for what is chosen."""
     menu_wanted = Signal(QPoint)
     """A point of the screen at which a menu for what is chosen is wanted."""
 
@@ -196,6 +198,8 @@ class BoardView(BoardCanvas):
                 self.nudged.emit(self.look.selected, self._number, -1 if wish is Step.EARLIER else 1)
             case Step.PIN if self.look.selected:
                 self.pin_wanted.emit()
+            case Step.OFFERS if self.look.selected:
+                self.offers_wanted.emit()
             case Step.MENU if self.look.selected:
                 self.menu_wanted.emit(self._foot_of_bar())
             case Step.NOTHING if self._held is not None:

@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QPoint
 from PySide6.QtWidgets import QMenu
 
 from app.board.view import BoardView
+from app.by_hand.edits import by_hand, joined, split
+from app.by_hand.offers import Effect
+from app.by_hand.offers_dialog import OffersDialog
 from app.by_hand.pins import turned_pins, unpins
+from app.hand_moves import visit_of
 from app.session import Session
+from app.tasks import Asker
+from planner.model import Plan
 
 if TYPE_CHECKING:
     from app.window import MainWindow
@@ -21,15 +28,26 @@ class Hands(QObject):
     def __init__(self, window: MainWindow) -> None:
         super().__init__(window)
         self._window = window
+        self.asker = Asker(self)
+        self.asker.answered.connect(self._take_step)
+        self.asker.failed.connect(lambda error: window.tell(f"Not done: {error}."))
         window.details.pin.clicked.connect(self.turn_pin)
         window.details.more.clicked.connect(self._menu_of_details)
 
     def attach(self, board: BoardView) -> None:
         """Listen to a new board."""
+        self.asker.forget()
+        self._window.mover.attach(board)
         board.selected.connect(self._window.findings.select)
         self._window.findings.select("")
         board.pin_wanted.connect(self.turn_pin)
         board.menu_wanted.connect(self.open_menu)
+        board.offers_wanted.connect(self.show_offers)
+
+    def close(self) -> None:
+        """End everything; the window shuts."""
+        self.asker.close()
+        self._window.mover.close()
 
     @property
     def keys(self) -> tuple[str, ...]:
@@ -61,6 +79,25 @@ class Hands(QObject):
         if changes:
             self._window.editor.change(words, changes)
 
+    def show_offers(self) -> None:
+        """Offer other gangs and ways for the operation chosen."""
+        window, keys = self._window, self.keys
+        if window.session is None or not keys:
+            return
+        dialog = OffersDialog(window.session, keys[0], window.kit.theme, window)
+        before = window.session
+        dialog.taken.connect(lambda one: self._take_effect(before, one))
+        dialog.finished.connect(dialog.deleteLater)
+        dialog.open()
+
+    def split(self) -> None:
+        """Cut the visit chosen into two halves."""
+        self._change("splitting of", split)
+
+    def join(self) -> None:
+        """Make the visit chosen and the next one of its operation one."""
+        self._change("joining of", joined)
+
     def open_menu(self, at: QPoint) -> None:
         """Offer at a point of the screen what can be done with the bars chosen."""
         menu = self.make_menu()
@@ -78,7 +115,40 @@ class Hands(QObject):
             return menu
         words = "Unpin" if unpins(session, keys) else "Pin here"
         menu.addAction(f"{words}\tP").triggered.connect(self.turn_pin)
+        if len(self._window.board.chosen if self._window.board else ()) == 1:
+            menu.addAction("Another gang or way …\tC").triggered.connect(self.show_offers)
+            menu.addSeparator()
+            menu.addAction("Split this visit in two").triggered.connect(self.split)
+            join = menu.addAction("Join it with the next visit")
+            join.triggered.connect(self.join)
+            join.setEnabled(self._has_next())
         return menu
+
+    def _has_next(self) -> bool:
+        board, session = self._window.board, self._window.session
+        if board is None or session is None or len(board.chosen) != 1:
+            return False
+        key, number = board.chosen[0]
+        return visit_of(session, key, number + 1) is not None
+
+    def _change(self, doing: str, change: Callable[[Session, str, int], Plan]) -> None:
+        """Change the visit chosen, off the window's thread."""
+        board, session = self._window.board, self._window.session
+        if board is None or session is None or not self.keys or len(board.chosen) != 1:
+            return
+        (key, number), words = board.chosen[0], f"{doing} {_named(session, self.keys)}"
+        self.asker.ask(lambda: (words, session, by_hand(session, change(session, key, number))))
+
+    def _take_step(self, made: tuple[str, Session, Session]) -> None:
+        words, before, after = made
+        if before is self._window.session:
+            self._window.take_step(words, after)
+        else:
+            self._window.tell(f"Not done: {words}. The plan changed meanwhile; do it again.")
+
+    def _take_effect(self, before: Session, one: Effect) -> None:
+        what = "another gang for" if one.offer.gang is not None else "another way of doing"
+        self._take_step((f"{what} {_named(before, (one.offer.key,))}", before, one.session))
 
     def _menu_of_details(self) -> None:
         button = self._window.details.more
