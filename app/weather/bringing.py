@@ -101,11 +101,9 @@ class Bringing(QObject):
             series = read_opened(opened, job, credit=fetched.credit)
             if fetched.is_new:
                 store.keep(fetched.kept.data, fetched.kept.record)
-            fetched_at = fetched.kept.record.fetched
+            fetched_at = fetched.kept.record.fetched.astimezone(job.time.zone)
             age = fetched.kept.record.age_words(now)
-            return replace(
-                series, source=f"forecast service, fetched {fetched_at:%Y-%m-%d %H:%M} UTC, {age} when read"
-            )
+            return replace(series, source=f"forecast service, fetched {fetched_at:%Y-%m-%d %H:%M}, {age} when read")
 
         self.reader.ask(work)
 

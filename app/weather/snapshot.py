@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from zoneinfo import ZoneInfo
 
 import numpy as np
 
@@ -75,8 +76,11 @@ def as_loaded(loaded: LoadedJob) -> Snapshot:
     return as_read(replace(series, source=weather.source, issued=weather.issued))
 
 
-def with_cell(snapshot: Snapshot, column: str, hour: int, text: str) -> Snapshot:
-    """Return the snapshot with one value typed anew; EditError where the text is no such value."""
+def with_cell(snapshot: Snapshot, column: str, hour: int, text: str, zone: ZoneInfo | None = None) -> Snapshot:
+    """Return the snapshot with one value typed anew; EditError where the text is no such value.
+
+    zone: the site's, in whose time an error names hours; in UTC, and said so, where left out.
+    """
     value = read_number(text.strip().replace("−", "-"), column, 0, comma_is_point=True)
     if isinstance(value, Fault):
         raise EditError(f"{NAMES[column]} is {value.allowed}; {value.found} was typed.")
@@ -84,13 +88,14 @@ def with_cell(snapshot: Snapshot, column: str, hour: int, text: str) -> Snapshot
         raise EditError(f"{NAMES[column]} needs a value: an hour without one can't be planned on.")
     values = getattr(snapshot.series, column).copy()
     values[hour] = value
-    return _edited(snapshot, {column: values})
+    return _edited(snapshot, {column: values}, zone)
 
 
-def shifted(snapshot: Snapshot, shift: Shift) -> Snapshot:
+def shifted(snapshot: Snapshot, shift: Shift, zone: ZoneInfo | None = None) -> Snapshot:
     """Return the snapshot with the air warmer or colder; EditError where that leaves what air can be.
 
     Where the dew point is kept and the air falls below it, the air is saturated (100 %) and the rest has condensed.
+    zone: as in `with_cell`.
     """
     series = snapshot.series
     hours = slice(max(0, shift.first), shift.last + 1)
@@ -104,7 +109,7 @@ def shifted(snapshot: Snapshot, shift: Shift) -> Snapshot:
         raise EditError(f"The air would leave {low:g} to {high:g} °C.")
     if shift.keep_dew:
         humidity[hours] = humidity_pct(air[hours], dew)
-    return _edited(snapshot, {"air_c": air, "humidity_pct": humidity})
+    return _edited(snapshot, {"air_c": air, "humidity_pct": humidity}, zone)
 
 
 def edited_source(origin: HourlySeries) -> str:
@@ -113,9 +118,9 @@ def edited_source(origin: HourlySeries) -> str:
     return source if source.startswith(_EDITED) else f"{_EDITED}{source}"
 
 
-def _edited(snapshot: Snapshot, columns: dict[str, np.ndarray]) -> Snapshot:
+def _edited(snapshot: Snapshot, columns: dict[str, np.ndarray], zone: ZoneInfo | None) -> Snapshot:
     series = replace(snapshot.series, **columns, source=edited_source(snapshot.origin))
-    faults = impossible(series)
+    faults = impossible(series, zone)
     if faults:
         raise EditError(f"{faults[0].found}; allowed: {faults[0].allowed}.")
     return Snapshot(series, snapshot.origin)

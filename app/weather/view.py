@@ -192,8 +192,9 @@ class WeatherView(JobView):
         """Change one value to what was typed."""
         if self.session is None or self.snapshot is None:
             return
-        when = hour_words(self.snapshot.series, hour, self.session.facts.time.zone)
-        self._try(lambda now: with_cell(now, column, hour, text), f"a value at {when}")
+        zone = self.session.facts.time.zone
+        when = hour_words(self.snapshot.series, hour, zone)
+        self._try(lambda now: with_cell(now, column, hour, text, zone), f"a value at {when}")
 
     def ask_shift(self) -> None:
         """Let the user say from when until when the forecast is to be warmer or colder, and by how much."""
@@ -205,7 +206,7 @@ class WeatherView(JobView):
         )
         dialog = ShiftDialog(series, zone, first, last, self)
         dialog.accepted.connect(
-            lambda: self._try(lambda now: shifted(now, dialog.shift), shift_words(dialog.shift, series, zone))
+            lambda: self._try(lambda now: shifted(now, dialog.shift, zone), shift_words(dialog.shift, series, zone))
         )
         self.shift_dialog = dialog
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)

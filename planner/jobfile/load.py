@@ -19,7 +19,7 @@ from planner.weather.hourly_csv import issued_in_utc
 from planner.weather.job_weather import JobWeather, make_weather
 from planner.weather.plausible import doubtful
 from planner.weather.series import HourlySeries
-from planner.weather.services import read_forecast
+from planner.weather.services import columns_passed_over, read_forecast
 
 
 @dataclass(frozen=True)
@@ -92,7 +92,7 @@ def _series(job: Job, path: Path, text: str, weather: Path | str | None, columns
         return read_forecast(file, job.time.zone, columns=columns)
     beside = forecast_path(job, path)
     if beside is None:
-        return _typed_series(job)
+        return columns_passed_over(_typed_series(job), columns or job.forecast.columns, "typed in the job file")
     file = _found(beside, str(path), "forecast.hourly", line_index(text).line(("forecast", "hourly")))
     return read_forecast(
         file,

@@ -31,7 +31,12 @@ def map_notes(found: HeaderMap) -> tuple[str, ...]:
     if found.time.headers[0].lower() != TIME or found.time.clock == "utc":
         whose = "UTC" if found.time.clock == "utc" else "the site's clock"
         parts.insert(0, f"{' + '.join(found.time.headers)!r} as time on {whose}")
-    return (f"Columns read: {'; '.join(parts)}.",) if parts else ()
+    absent = [
+        f"No column is read as {name}: {value:g} % in every hour."
+        for name, value in OPTIONAL.items()
+        if found.place(name) is None
+    ]
+    return (*((f"Columns read: {'; '.join(parts)}.",) if parts else ()), *absent)
 
 
 def _named(name: str, faults: list[Fault]) -> bool:

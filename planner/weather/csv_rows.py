@@ -12,8 +12,8 @@ from planner.errors import Fault
 
 _DELIMITERS = ";\t,"
 _REMARK = re.compile(r"\s*#\s*(source|issued|attribution)\s*:\s*(.*\S)\s*", re.IGNORECASE)
-MOST_FAULTS = 50
 MOST_ROWS = 20_000
+_LOOKED_AT = 4000
 
 
 @dataclass(frozen=True)
@@ -42,6 +42,9 @@ def read_table(data: bytes) -> Table | Fault:
 
     Cells are parted by comma, semicolon or tab; blank lines and lines that begin with # are passed over.
     """
+    wide = wide_encoding(data)
+    if wide is not None:
+        return wide
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
@@ -77,24 +80,6 @@ def _remarks(lines: list[str]) -> dict[str, str]:
     return {match[1].lower(): match[2] for match in found if match}
 
 
-def capped(faults: list[Fault]) -> list[Fault]:
-    """Return `faults` in file order, at most 50, with a last one that says how many more there are."""
-    if len(faults) <= MOST_FAULTS:
-        return faults
-    ordered = sorted(faults, key=lambda fault: (fault.line or 0, fault.path))
-    kept, left = ordered[:MOST_FAULTS], ordered[MOST_FAULTS:]
-    last = left[-1].line
-    more = Fault(
-        "forecast-more-faults",
-        "the rest",
-        last,
-        f"and {len(left)} more faults" + ("" if last is None else " up to this line"),
-        "none",
-        "Mend those above and read the file again.",
-    )
-    return [*kept, more]
-
-
 def _rows(text: str, delimiter: str) -> Iterator[Row]:
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter)
     for cells in reader:
@@ -107,11 +92,22 @@ def _rows(text: str, delimiter: str) -> Iterator[Row]:
 def bad_encoding(error: UnicodeDecodeError) -> Fault:
     """Return the fault of a file that is not UTF-8, with the line of the first byte that is none."""
     line = error.object[: error.start].count(b"\n") + 1
-    return Fault(
-        "forecast-encoding",
-        "file",
-        line,
-        f"byte 0x{error.object[error.start]:02x}, which is no UTF-8",
-        "text in UTF-8",
-        "Save the file again as text in UTF-8.",
-    )
+    found = f"byte 0x{error.object[error.start]:02x}, as in Latin-1 or Windows text"
+    return _not_utf8(line, found)
+
+
+def wide_encoding(data: bytes) -> Fault | None:
+    """Return the fault of a file in UTF-16 or UTF-32, which a byte mark or zero bytes betray; else None."""
+    if data.startswith((b"\xff\xfe", b"\xfe\xff")) or _is_half_zero(data[:_LOOKED_AT]):
+        return _not_utf8(1, "text in UTF-16")
+    return None
+
+
+def _is_half_zero(data: bytes) -> bool:
+    """Say whether so many bytes are 0 as where letters take two or four bytes each."""
+    return 3 * data.count(0) > len(data) > 0
+
+
+def _not_utf8(line: int, found: str) -> Fault:
+    hint = "Save it again as UTF-8 text: where you save a sheet as CSV, choose the encoding UTF-8."
+    return Fault("forecast-encoding", "file", line, found, "text in UTF-8", hint)

@@ -14,16 +14,17 @@ _NAMES = {
     "air_c": (
         "air|temp|temperature|air temp|air temperature|temperature air|t|ta|tair|t2m|2t|temperature 2m|temp 2m|"
         "2m temperature|dry bulb|dry bulb temperature|outdoor temperature|outside temperature|lufttemperatur|"
-        "temperatur|température|temperatura"
+        "temperatur|température|température de l air|temperatura|temperatura del aire"
     ),
     "humidity_pct": (
         "humidity|relative humidity|rel humidity|rel hum|rh|hum|rhum|relative humidity 2m|relativehumidity 2m|"
         "humidity relative|luftfeuchte|luftfeuchtigkeit|relative luftfeuchte|relative feuchte|feuchte|"
-        "humidité|humedad"
+        "relative luftfeuchtigkeit|humidité|humidité relative|humedad|humedad relativa"
     ),
     "rain_mm": (
         "rain|rainfall|precip|precipitation|precipitation amount|precip amount|rain amount|hourly rain|"
-        "hourly precipitation|total precipitation|tp|niederschlag|regen|pluie|précipitations|lluvia"
+        "hourly precipitation|total precipitation|tp|niederschlag|niederschlagsmenge|regen|"
+        "pluie|précipitation|précipitations|lluvia|precipitación"
     ),
     "wind_ms": (
         "wind|wind speed|windspeed|wspd|mean wind|mean wind speed|wind speed 10m|windspeed 10m|10m wind speed|"
@@ -31,7 +32,8 @@ _NAMES = {
     ),
     "cloud_pct": (
         "cloud|clouds|cloud cover|cloudcover|cloud amount|total cloud|total cloud cover|cloud area fraction|tcc|"
-        "totcld|bewölkung|bedeckungsgrad|nébulosité"
+        "totcld|bewölkung|bewoelkung|wolken|wolkenbedeckung|gesamtbedeckung|bedeckung|bedeckungsgrad|nébulosité|nebulosite|"
+        "nuages|couverture nuageuse|nubes|nubosidad|cobertura nubosa"
     ),
 }
 """Names as they stand once units are taken off, in small letters, with blanks for marks. Gusts, chances of rain, dew

@@ -16,11 +16,12 @@ from planner.errors import Fault, ForecastError
 from planner.weather import fill
 from planner.weather.csv_columns import columns_of, map_notes
 from planner.weather.csv_numbers import read_number
-from planner.weather.csv_rows import Row, Table, capped, read_table
+from planner.weather.csv_rows import Row, Table, read_table
 from planner.weather.csv_times import PATH as TIME
 from planner.weather.csv_times import TimeReader
 from planner.weather.forecast_bytes import read_bytes
 from planner.weather.header_map import OPTIONAL, HeaderMap
+from planner.weather.like_faults import capped
 from planner.weather.series import COLUMNS, HOUR, Floats, HourlySeries, in_utc
 
 _LONGEST_HOLE = timedelta(hours=fill.LONGEST_HOLE_H)
@@ -67,7 +68,7 @@ def csv_series(
     and `# attribution: WORDS` go before the arguments.
     Holes of up to 3 h are filled on a straight line, rain as dry, with a note; longer ones are faults, or with
     keep_gaps stay open (NaN), with a note. The second of two equal wall times on the autumn night is the repeated
-    hour. Raises ForecastError with all faults (the first 50 in full).
+    hour. Raises ForecastError with all faults (those of one kind as one, the first 50 in full).
     """
     table = read_table(data)
     if isinstance(table, Fault):

@@ -17,10 +17,10 @@ from zoneinfo import ZoneInfo
 import numpy as np
 
 from planner.errors import Fault, ForecastError
-from planner.weather.csv_rows import capped
 from planner.weather.header_map import OPTIONAL
 from planner.weather.json_grid import json_series, on_grid, time_faults
 from planner.weather.json_text import credit, json_number, json_time, unit_stated
+from planner.weather.like_faults import capped
 from planner.weather.series import COLUMNS, HOUR, Floats, HourlySeries, in_utc
 from planner.weather.weather_units import Unit, own_unit
 

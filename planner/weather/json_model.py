@@ -18,11 +18,11 @@ from zoneinfo import ZoneInfo
 import numpy as np
 
 from planner.errors import Fault, ForecastError
-from planner.weather.csv_rows import capped
 from planner.weather.csv_times import TimeReader
 from planner.weather.header_map import OPTIONAL
 from planner.weather.json_grid import json_series, on_grid, time_faults
 from planner.weather.json_text import credit, json_number, json_time, unit_stated
+from planner.weather.like_faults import capped
 from planner.weather.series import COLUMNS, Floats, HourlySeries
 from planner.weather.weather_units import own_unit
 

@@ -27,6 +27,7 @@ and refuses nothing."""
 
 _DRIEST_SUSPECT_PCT = 1.0
 _LEAST_HOURS = 24
+_LEAST_EIGHTHS = 5
 
 
 def impossible(series: HourlySeries, zone: ZoneInfo | None = None) -> list[Fault]:
@@ -41,7 +42,7 @@ def doubtful(series: HourlySeries, site: Site) -> list[Finding]:
     """Return an advice for each column that is unlikely at this site in this season."""
     if series.hours < _LEAST_HOURS:
         return []
-    return [*_wrong_season(series, site), *_gale(series)]
+    return [*_wrong_season(series, site), *_gale(series), *_eighths(series)]
 
 
 def noon_sun_deg(latitude_deg: float, day: date) -> float:
@@ -110,6 +111,16 @@ _FAHRENHEIT = "Are they °F? Give °C, or say the unit, as in air_c=NAME[F]."
 def _advice(column: str, required: str, mean: float, unit: str, hint: str) -> Finding:
     found = f"{mean:.1f} {unit} on the mean of the forecast"
     return Finding("forecast-doubtful", column, required, found, None, Weight.ADVICE, hint)
+
+
+def _eighths(series: HourlySeries) -> Iterator[Finding]:
+    """Yield an advice on cloud in whole numbers up to 8 that takes most of them: hours of percent never do."""
+    known = _known(series.cloud_pct)
+    values = set(known.tolist())
+    if known.size >= _LEAST_HOURS and values <= set(range(9)) and len(values) >= _LEAST_EIGHTHS:
+        found = f"whole numbers up to {max(values):g} % in all hours"
+        hint = "Are they eighths of the sky? Give %, or say the unit, as in cloud_pct=NAME[okta]."
+        yield Finding("forecast-doubtful", "cloud_pct", "cloud in %", found, None, Weight.ADVICE, hint)
 
 
 def _known(values: Floats) -> Floats:

@@ -11,7 +11,8 @@ from pathlib import Path
 
 from planner.errors import Fault, InputError
 from planner.model import Job
-from planner.weather.csv_rows import Row, Table, capped, read_table
+from planner.weather.csv_rows import Row, Table, read_table
+from planner.weather.like_faults import capped
 
 COLUMNS = ("time", "element", "surface_c")
 _RANGE_C = (-40.0, 90.0)
@@ -38,7 +39,7 @@ def read_readings_csv(path: Path | str, job: Job) -> tuple[Reading, ...]:
 
     Columns, by name, in any order: `time` (ISO 8601; the site's wall time, or with an offset or Z; of an hour that
     the autumn change repeats, the first), `element` (its id) and `surface_c` [°C]; other columns are passed over, and
-    so are rows without a temperature. Raises ReadingsError with all faults (the first 50 in full).
+    so are rows without a temperature. Raises ReadingsError with all faults (those of one kind as one).
     """
     table = _table(Path(path))
     if isinstance(table, Fault):

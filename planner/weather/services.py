@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -54,9 +55,17 @@ def _series(
         return csv_series(data, name, zone, source=source, issued=issued, columns=columns, keep_gaps=True)
     top = _json_object(data, name)
     known = issued_in_utc(issued, zone)
-    if is_location(top):
-        return location_series(top, name, zone, source=source, issued=known)
-    return model_series(top, name, zone, source=source, issued=known)
+    read = location_series if is_location(top) else model_series
+    series = read(top, name, zone, source=source, issued=known)
+    return columns_passed_over(series, columns, "JSON, which names its values and units itself")
+
+
+def columns_passed_over(series: HourlySeries, columns: str, kind: str) -> HourlySeries:
+    """Return the series of a forecast that has no columns, with a note where a person said which is what."""
+    if not columns.strip():
+        return series
+    note = f"What was said of columns ({columns.strip()}) is passed over: this forecast is {kind}."
+    return replace(series, notes=(*series.notes, note))
 
 
 def member_series(

@@ -46,8 +46,8 @@ UNITS: dict[str, tuple[Unit, ...]] = {
     "cloud_pct": (
         _PERCENT,
         _FRACTION,
-        Unit("okta", ("okta", "oktas", "eighths", "/8"), 12.5),
-        Unit("tenths", ("tenths", "tenth", "/10"), 10.0),
+        Unit("okta", ("okta", "oktas", "octas", "eighths", "/8", "achtel", "octavos", "huitièmes"), 12.5),
+        Unit("tenths", ("tenths", "tenth", "/10", "zehntel", "décimas", "dixièmes"), 10.0),
     ),
 }
 """Units by column, ours first. The factors are the units' definitions (inch 25.4 mm, mile 1,609.344 m, nautical

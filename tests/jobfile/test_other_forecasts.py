@@ -56,6 +56,18 @@ def test_the_job_file_may_say_the_columns_of_its_own_sheet(tmp_path: Path) -> No
     assert caught.value.faults[0].code == "forecast-fahrenheit"
 
 
+def test_columns_said_of_a_forecast_without_columns_are_not_passed_over_silently(tmp_path: Path) -> None:
+    answer = tmp_path / "answer.json"
+    answer.write_text(json.dumps(model_answer(hours=80, start=BEFORE)))
+    assert "of columns (air_c=Temp[F]) is passed over: this forecast is JSON" in told(
+        load_job(saved(tmp_path), answer, columns="air_c=Temp[F]")
+    )
+    assert "is passed over: this forecast is typed in the job file" in told(
+        load_job(saved(tmp_path), columns="air_c=Temp[F]")
+    )
+    assert "passed over" not in told(load_job(saved(tmp_path), answer))
+
+
 def test_without_them_it_is_asked_for_them(tmp_path: Path) -> None:
     (tmp_path / "blatt.csv").write_text(SHEET)
     with pytest.raises(JobFileError) as caught:

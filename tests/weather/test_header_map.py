@@ -215,10 +215,28 @@ class TestSheets:
         assert series.start == datetime(2026, 6, 1, tzinfo=UTC)
         assert (series.air_c[0], series.rain_mm[0]) == pytest.approx((10.0, 2.54))
         assert series.wind_ms[0] == pytest.approx(4.4704)
-        (note,) = series.notes
+        note, no_cloud = series.notes
+        assert no_cloud == "No column is read as cloud_pct: 60 % in every hour."
         assert "'Temp (F)' as air_c in °F" in note
         assert "'RH' as humidity_pct in % (no unit is stated)" in note
         assert "'Time (UTC)' as time on UTC" in note
+
+    @pytest.mark.parametrize(
+        "header",
+        ["Bewölkung", "Wolken (%)", "bewoelkung", "Gesamtbedeckung", "nuages", "Nubes"],
+    )
+    def test_cloud_in_other_languages(self, header: str) -> None:
+        series = read(f"time,air_c,humidity_pct,rain_mm,wind_ms,{header}\n2026-06-01 00:00,9,80,0.1,3,35\n")
+        assert series.cloud_pct[0] == 35.0
+
+    def test_cloud_in_eighths_in_german(self) -> None:
+        series = read("time,air_c,humidity_pct,rain_mm,wind_ms,Wolken [Achtel]\n2026-06-01 00:00,9,80,0.1,3,4\n")
+        assert series.cloud_pct[0] == 50.0
+
+    @pytest.mark.parametrize("header", ["low cloud", "Wolkenhöhe", "cloud base", "Wolken (m)"])
+    def test_other_things_of_clouds_are_not_cloud_cover(self, header: str) -> None:
+        series = read(f"time,air_c,humidity_pct,rain_mm,wind_ms,{header}\n2026-06-01 00:00,9,80,0.1,3,35\n")
+        assert series.cloud_pct[0] == 60.0
 
     def test_dates_day_first_in_two_columns(self) -> None:
         text = "Datum;Uhrzeit;Temperatur;RH;Regen;Wind\n01.06.2026;0:00;10,5;80;0;3\n01.06.2026;1:00;11;80;0;3\n"
@@ -278,9 +296,9 @@ class TestSheets:
 
 class TestGaps:
     def rows(self, hours: range) -> str:
-        head = "time,air_c,humidity_pct,rain_mm,wind_ms"
+        head = "time,air_c,humidity_pct,rain_mm,wind_ms,cloud_pct"
         return "\n".join(
-            [head, *(f"2026-06-{1 + hour // 24:02d}T{hour % 24:02d}:00Z,{hour},80,0,3" for hour in hours)]
+            [head, *(f"2026-06-{1 + hour // 24:02d}T{hour % 24:02d}:00Z,{hour},80,0,3,50" for hour in hours)]
         )
 
     def test_a_long_one_is_kept_and_said(self) -> None:
@@ -300,5 +318,5 @@ class TestGaps:
         assert len(series.notes) == 2
 
     def test_a_gap_of_months_is_a_slip_in_a_date(self) -> None:
-        text = self.rows(range(5)) + "\n2027-06-01T00:00Z,5,80,0,3\n"
+        text = self.rows(range(5)) + "\n2027-06-01T00:00Z,5,80,0,3,50\n"
         assert codes(text) == [("forecast-hours-missing", "time")]

@@ -263,13 +263,6 @@ def test_all_faults_are_reported_at_once_in_file_order(faults: Faults) -> None:
     assert {fault.code for fault in found} >= {code for _, code, *_ in ROW_FAULTS} - {"forecast-time-order"}
 
 
-def test_no_more_than_fifty_are_spelt_out(faults: Faults) -> None:
-    found = faults(HEADER, *(row.replace(",70,", ",x,") for row in hours("2026-06-01T00:00", 80, 0.1)))
-    assert len(found) == 51
-    assert found[-1].code == "forecast-more-faults"
-    assert found[-1].found == "and 30 more faults up to this line"
-
-
 @pytest.mark.parametrize("name", [GREENSBORO, SAND_POINT])
 @pytest.mark.parametrize(
     ("zone", "first"), [("Europe/London", date(2026, 3, 23)), ("America/New_York", date(2026, 10, 20))]

@@ -85,6 +85,12 @@ def test_kilometres_an_hour_taken_for_metres_a_second() -> None:
     assert (advice.place, "km/h" in advice.remedy) == ("wind_ms", True)
 
 
+def test_eighths_of_cloud_taken_for_percent() -> None:
+    eighths = np.round(series(first=730).cloud_pct / 12.5)
+    (advice,) = doubtful(series(first=730, cloud_pct=eighths), site(50.0))
+    assert (advice.place, "[okta]" in advice.remedy) == ("cloud_pct", True)
+
+
 def test_a_few_hours_say_nothing() -> None:
     hot = series(hours=10, air_c=np.full(10, 24.0))
     assert doubtful(hot, site(55.0)) == []

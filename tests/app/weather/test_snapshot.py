@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from zoneinfo import ZoneInfo
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -44,6 +46,17 @@ def test_what_is_no_weather_is_refused_in_words(column: str, text: str) -> None:
         with_cell(before, column, 3, text)
     assert str(caught.value).endswith(".")
     assert before.hours_changed == 0
+
+
+def test_hours_of_impossible_weather_are_named_in_site_time() -> None:
+    before = as_read(made(humidity_pct=np.full(169, 90.0)))
+    for edit in (
+        lambda: with_cell(before, "air_c", 3, "55", ZoneInfo("America/Denver")),
+        lambda: shifted(before, Shift(3, 3, 45.0, keep_dew=False), ZoneInfo("America/Denver")),
+    ):
+        with pytest.raises(EditError, match=r"at 2027-03-21 21:00 with") as caught:
+            edit()
+        assert "UTC" not in str(caught.value)
 
 
 def test_colder_air_keeps_its_dew_point_until_it_is_saturated() -> None:
