@@ -13,6 +13,7 @@ from app.cautions import CAUTIONS
 _MENU_KEYS = (
     ("Ctrl+O", "open a job"),
     ("F5, Shift+F5", "plan, and stop"),
+    ("F7", "mend the rest: what you moved or pinned stays, as little as possible of all else moves"),
     ("Ctrl+1, Ctrl+2", "the board, the weather"),
     ("Ctrl+Z, Ctrl+Shift+Z", "in the weather: undo and redo a change of the forecast"),
     ("F6", "from the board to the details, the findings and back"),

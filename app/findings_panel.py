@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QColor
-from PySide6.QtWidgets import QLabel, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QListWidget, QListWidgetItem, QPushButton, QVBoxLayout, QWidget
 
 from app.board.clock import moment
 from app.finding_words import audit_words, place_name
@@ -33,6 +33,10 @@ class FindingsPanel(QWidget):
         self.title.setContentsMargins(14, 9, 8, 3)
         self.quiet = QLabel("", objectName="quiet", wordWrap=True)
         self.quiet.setContentsMargins(14, 0, 12, 8)
+        self.mend = QPushButton("Mend the rest", enabled=False)
+        self.mend.setToolTip(
+            "Move as little as possible so that nothing is broken; what you moved or pinned stays where it is (F7)"
+        )
         self.list = QListWidget(accessibleName="Findings of the audit", wordWrap=True)
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.list.setTextElideMode(Qt.TextElideMode.ElideNone)
@@ -43,8 +47,12 @@ class FindingsPanel(QWidget):
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(0)
-        for widget in (self.title, self.quiet):
-            layout.addWidget(widget)
+        head = QHBoxLayout()
+        head.setContentsMargins(0, 5, 12, 0)
+        head.addWidget(self.title, 1)
+        head.addWidget(self.mend)
+        layout.addLayout(head)
+        layout.addWidget(self.quiet)
         layout.addWidget(self.list, 1)
         layout.addStretch(0)
         self.show_session(None)
@@ -62,6 +70,7 @@ class FindingsPanel(QWidget):
         planned = session is not None and session.plan is not None
         self.title.setText(_capital(audit_words(found)) if planned else "Audit")
         self.quiet.setText(_summary(session, breaches))
+        self.mend.setVisible(planned and breaches > 0)
         listed = (self.theme, session and session.loaded, found)
         if listed != self._listed:
             self._listed = listed

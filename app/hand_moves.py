@@ -33,7 +33,7 @@ def moved_to(session: Session, key: str, number: int, start: int) -> Session:
     gaps = tuple(renewed.get(row.key, row) for row in session.gaps)
     mild = [one for one in _told(session) if one.weight is not Weight.BREACH]
     breaches = sorted(found, key=lambda one: (-1 if one.slot is None else one.slot, one.place, one.code))
-    return replace(with_found(session, plan, gaps, (*breaches, *mild)), by_hand=True)
+    return replace(with_found(session, plan, gaps, (*breaches, *mild)), by_hand=True, moved=session.moved | {key})
 
 
 def is_legal(session: Session, key: str, number: int, start: int) -> bool:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
 
+from app.by_hand.mend import MEND_S, mend_of, mend_words
 from app.planning import Planning
 from app.reason_words import named
 from app.session import Session
@@ -18,6 +19,13 @@ if TYPE_CHECKING:
     from app.window import MainWindow
 
 
+MENDING = "Mending"
+_UNMENDED = (
+    "Nothing was found that mends the rest while what was moved by hand, or pinned, stays where it is. Move it "
+    "elsewhere, undo it (Ctrl+Z), or plan again (F5)."
+)
+
+
 class PlanRuns(QObject):
     """Shows each better plan as it comes; what was shown before can be brought back."""
 
@@ -25,6 +33,7 @@ class PlanRuns(QObject):
         super().__init__(window)
         self._window = window
         self._before: Session | None = None
+        self._doing, self._seconds = "Planning", 0.0
         self.planning = Planning(self, command)
         self.planning.planned.connect(window.take)
         self.planning.progressed.connect(self._progressed)
@@ -39,17 +48,36 @@ class PlanRuns(QObject):
         settings = window.settings
         settings.aim = window.header.chosen_aim
         settings.seconds = window.header.seconds.value()
-        window.banner.hide()
-        self._before = window.session
-        window.header.set_progress(0, settings.seconds)
-        window.header.status.setText("Planning …")
+        self._begin("Planning", settings.seconds)
         self.planning.start(window.session, settings.aim, settings.seconds)
         window.enable()
 
+    def mend(self) -> None:
+        """Move as little as possible so that nothing is broken, and leave what was moved by hand where it is."""
+        window = self._window
+        if window.session is None or self.planning.busy:
+            return
+        mend = mend_of(window.session)
+        if mend is None:
+            window.tell("Nothing is broken: there is nothing to mend.")
+            return
+        self._begin(MENDING, MEND_S)
+        self.planning.start(window.session, window.settings.aim, MEND_S, mend)
+        window.enable()
+
+    def _begin(self, doing: str, seconds: float) -> None:
+        window = self._window
+        window.banner.hide()
+        self._before, self._doing, self._seconds = window.session, doing, seconds
+        window.header.set_progress(0, seconds)
+        window.header.status.setText(f"{doing} …")
+
     def _progressed(self, progress: Progress) -> None:
         window, settings = self._window, self._window.settings
-        window.header.set_progress(progress.seconds, settings.seconds)
-        if window.session is not None:
+        window.header.set_progress(progress.seconds, self._seconds)
+        if self._doing == MENDING:
+            window.header.status.setText(f"{MENDING}, {progress.seconds:.0f} s of {self._seconds:g} s")
+        elif window.session is not None:
             words = progress_words(progress, settings.seconds, settings.aim, window.session)
             window.header.status.setText(words)
 
@@ -58,9 +86,11 @@ class PlanRuns(QObject):
         if session is not None:
             window.header.status.setText(plan_words(session, outcome))
             self._make_step(session)
+        window.tell(self._ended_words(outcome, session))
         self._before = None
-        window.tell(f"Planning: {outcome}")
-        if outcome.end is not End.PLAN:
+        if outcome.end is End.NO_PLAN and self._doing == MENDING:
+            window.banner.say([_UNMENDED, *(named(session, line) if session else line for line in outcome.reasons)])
+        elif outcome.end is not End.PLAN:
             kept = " The plan shown is from before." if session and session.plan else ""
             head = f"{str(outcome)[0].upper()}{str(outcome)[1:]}"
             said = any(reason.startswith(head) for reason in outcome.reasons[:1])
@@ -72,4 +102,11 @@ class PlanRuns(QObject):
         """Let undo bring back the plan that a run has put another in the place of."""
         before = self._before
         if before is not None and before is not after and before.plan is not None:
-            self._window.mover.push("new plan", before, after)
+            words = "new plan" if self._doing != MENDING else "mending of the rest"
+            self._window.mover.push(words, before, after)
+
+    def _ended_words(self, outcome: Outcome, after: Session | None) -> str:
+        before = self._before
+        if self._doing == MENDING and outcome.end is End.PLAN and before is not None and after is not None:
+            return mend_words(before, after)
+        return f"{self._doing}: {outcome}"

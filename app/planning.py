@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QObject, Signal
 
+from app.by_hand.mend import Mend, mended
 from app.session import Session, with_better
 from app.solving import WORKER, End, Outcome, Solving
 from app.tasks import Asker
@@ -33,6 +34,7 @@ class Planning(QObject):
         self._asker = Asker(self)
         self._asker.answered.connect(self._answered)
         self._asker.failed.connect(self._failed)
+        self._read: Callable[[Session, Better], Session] = with_better
         self._session: Session | None = None
         self._waiting: Better | None = None
         self._outcome: Outcome | None = None
@@ -42,9 +44,10 @@ class Planning(QObject):
         """Whether a run goes on or its last plan is not shown yet."""
         return self.solving.busy or self._asker.busy or self._outcome is not None
 
-    def start(self, session: Session, aim: Aim, seconds: float) -> None:
-        """Plan the job of a session."""
+    def start(self, session: Session, aim: Aim, seconds: float, mend: Mend | None = None) -> None:
+        """Plan the job of a session, or mend its plan."""
         self._session, self._waiting, self._outcome = session, None, None
+        self._read = with_better if mend is None else mended
         loaded = session.loaded
         weather = str(session.weather_file) if session.weather_file else None
         self.solving.start(
@@ -54,6 +57,7 @@ class Planning(QObject):
             aim=aim.value,
             seconds=seconds,
             columns=session.columns,
+            mend=mend,
         )
 
     def cancel(self) -> None:
@@ -81,7 +85,8 @@ class Planning(QObject):
     def _take(self, message: Better) -> None:
         session = self._session
         if session is not None:
-            self._asker.ask(lambda: with_better(session, message))
+            read = self._read
+            self._asker.ask(lambda: read(session, message))
 
     def _answered(self, session: Session) -> None:
         self.planned.emit(session)

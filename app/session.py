@@ -30,7 +30,8 @@ class Session:
 
     findings: of the audit, then the advice on the plan, then the notes of the job. weather_file: the forecast that
     stands in for the job's own, where one does; columns: what is what in its sheet, where its headings don't say.
-    by_hand: whether the plan was changed by hand since it was made. issued: the programmes handed out, by number.
+    by_hand: whether the plan was changed by hand since it was made; moved: the operations concerned.
+    issued: the programmes handed out, by number.
     """
 
     loaded: LoadedJob
@@ -44,6 +45,7 @@ class Session:
     weather_file: Path | None = None
     columns: str = ""
     by_hand: bool = False
+    moved: frozenset[str] = frozenset()
     issued: tuple[IssuedPlan, ...] = ()
 
     def operation(self, key: str) -> Operation | None:
@@ -84,6 +86,7 @@ def with_text(session: Session, text: str) -> Session:
         weather_file=session.weather_file,
         columns=session.columns,
         by_hand=session.by_hand,
+        moved=session.moved,
     )
     if session.plan is None:
         return made
@@ -115,7 +118,7 @@ def with_better(session: Session, message: Better) -> Session:
     PlanFileError with all faults of the plan; TypeError, KeyError or ValueError where what goes beside it is damaged.
     """
     plan = plan_from_dict(message.plan, session.loaded.job)
-    session = replace(session, by_hand=False)
+    session = replace(session, by_hand=False, moved=frozenset())
     if message.gaps is None or message.findings is None:
         return with_placed(session, plan)
     return with_found(session, plan, gaps_from_plain(message.gaps), findings_from_plain(message.findings))

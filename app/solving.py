@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 
 from PySide6.QtCore import QObject, Signal
 
+from app.by_hand.mend import Mend
 from app.child import GRACE_MS, Child, Ended, State
+from planner.model import Aim
 from planner.solve.messages import Better, Cancel, Done, Progress, SolveRequest, from_line, to_line
 
 WORKER = (sys.executable, "-m", "planner.solve.worker")
@@ -101,17 +103,20 @@ class Solving(QObject):
         seconds: float = 10.0,
         seed: int = 1,
         columns: str = "",
+        mend: Mend | None = None,
     ) -> int:
         """Start planning the job file at `job`; return the run's number. RuntimeError while one goes on.
 
         text: the job's content in place of the file's; weather: a forecast file in place of the job's own;
-        columns: what is what in its sheet.
+        columns: what is what in its sheet. mend: a plan to be mended rather than made anew.
         """
         if self.busy:
             raise RuntimeError("a run goes on; cancel it first")
         self._run += 1
         self._plans, self._done = 0, None
         request = SolveRequest(self._run, job, text, weather, aim, seconds, seed, columns)
+        if mend is not None:
+            request = replace(request, aim=Aim.CHANGE.value, base=mend.base, held=mend.held, begun=mend.begun)
         self._child.start(to_line(request), to_line(Cancel(self._run)), seconds)
         return self._run
 

@@ -262,6 +262,7 @@ class MainWindow(QMainWindow):
             ("undo", idle and self.mover.stack.canUndo()),
             ("redo", idle and self.mover.stack.canRedo()),
             ("plan", ready and not busy),
+            ("mend", has_plan and not busy),
             ("stop", busy),
             *((name, ready) for name in self.views.names),
         ):

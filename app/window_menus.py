@@ -57,6 +57,7 @@ def _edit(window: MainWindow) -> tuple[Item | None, ...]:
 def _plan(window: MainWindow) -> tuple[Item | None, ...]:
     return (
         Item("plan", "&Plan", "F5", window.plan),
+        Item("mend", "&Mend the rest", "F7", window.runs.mend),
         Item("stop", "&Stop, keep the best", "Shift+F5", window.planning.cancel),
         None,
         Item("issue", "&Issue this programme …", "Ctrl+I", window.issuing.ask),

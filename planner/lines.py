@@ -6,6 +6,7 @@ import json
 import threading
 from collections.abc import Callable
 from dataclasses import asdict
+from dataclasses import fields as dataclass_fields
 from typing import Any, TextIO
 
 
@@ -25,8 +26,9 @@ class Lines:
         try:
             fields = json.loads(line)
             made = self._kinds[fields.pop("kind")]
-            if "reasons" in fields:
-                fields["reasons"] = tuple(fields["reasons"])
+            for one in dataclass_fields(made):
+                if str(one.type).startswith("tuple") and isinstance(fields.get(one.name), list):
+                    fields[one.name] = tuple(fields[one.name])
             return made(**fields)
         except (json.JSONDecodeError, KeyError, TypeError, AttributeError) as error:
             raise ValueError(f"not a message of {self._of}: {line[:200]!r}") from error

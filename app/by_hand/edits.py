@@ -66,9 +66,9 @@ def operation_as(session: Session, key: str, way: str | None) -> Operation:
     return session.still.work(chosen if way is None else {**chosen, key: way}).operation(key)
 
 
-def by_hand(session: Session, plan: Plan) -> Session:
-    """Return the session with a plan changed by hand, its gaps, findings and advice; takes a while."""
-    return replace(with_placed(session, plan), by_hand=True)
+def by_hand(session: Session, plan: Plan, *keys: str) -> Session:
+    """Return the session with `keys` changed by hand in its plan, its gaps, findings and advice; takes a while."""
+    return replace(with_placed(session, plan), by_hand=True, moved=session.moved.union(keys))
 
 
 def _plan(session: Session) -> Plan:

@@ -32,6 +32,7 @@ class Hands(QObject):
         self.asker.answered.connect(self._take_step)
         self.asker.failed.connect(lambda error: window.tell(f"Not done: {error}."))
         window.details.pin.clicked.connect(self.turn_pin)
+        window.findings.mend.clicked.connect(window.runs.mend)
         window.details.more.clicked.connect(self._menu_of_details)
 
     def attach(self, board: BoardView) -> None:
@@ -63,6 +64,7 @@ class Hands(QObject):
         details = self._window.details
         details.pin.setEnabled(bool(keys))
         details.more.setEnabled(bool(keys))
+        self._window.findings.mend.setEnabled(self._window.board is not None and self._window.board.movable)
         details.pin.setText("Unpin" if session is not None and unpins(session, keys) else "Pin here")
 
     def turn_pin(self) -> None:
@@ -137,7 +139,7 @@ class Hands(QObject):
         if board is None or session is None or not self.keys or len(board.chosen) != 1:
             return
         (key, number), words = board.chosen[0], f"{doing} {_named(session, self.keys)}"
-        self.asker.ask(lambda: (words, session, by_hand(session, change(session, key, number))))
+        self.asker.ask(lambda: (words, session, by_hand(session, change(session, key, number), key)))
 
     def _take_step(self, made: tuple[str, Session, Session]) -> None:
         words, before, after = made

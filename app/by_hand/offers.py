@@ -81,7 +81,7 @@ def effect(session: Session, offer: Offer) -> Effect:
         way = plan.visits_of(offer.key)[0].alternative
     else:
         plan, way = done_as(session, offer.key, offer.way), offer.way
-    made = session if offer.standing else by_hand(session, plan)
+    made = session if offer.standing else by_hand(session, plan, offer.key)
     before, after = _breaches(session), _breaches(made)
     return Effect(
         offer,

@@ -18,6 +18,8 @@ class SolveRequest:
     """Plan the job file at `job`; `text`, where given, is its unsaved content. `weather` replaces the forecast.
 
     columns: what is what in the sheet of the forecast, as `planner.weather.header_map` reads it.
+    base: content of a PLAN.json that is to be changed as little as possible, for the aim "change"; held: operations
+    that stay where it has them; begun: those that are done or under way.
     """
 
     kind: ClassVar[str] = "solve"
@@ -29,6 +31,9 @@ class SolveRequest:
     seconds: float = 10.0
     seed: int = 1
     columns: str = ""
+    base: dict[str, Any] | None = None
+    held: tuple[str, ...] = ()
+    begun: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -1,7 +1,7 @@
 """The solving process: `python -m planner.solve.worker` reads one request on stdin and answers in JSON lines.
 
 It watches stdin: "cancel" stops the search and keeps the best plan, and the end of the stream means that the
-desktop has gone, so it stops too. No plan is sent that the audit has not found clean.
+desktop has gone, so it stops too. No plan is sent that the audit has not found clean, but for what has begun.
 """
 
 from __future__ import annotations
@@ -16,10 +16,11 @@ from planner.audit.check import Auditor
 from planner.audit.gaps import gap_rows
 from planner.errors import InputError, LiftgapError, NetworkError
 from planner.jobfile.load import load_job
-from planner.jobfile.planfile import plan_to_dict
+from planner.jobfile.planfile import plan_from_dict, plan_to_dict
 from planner.lines import Stop, say_line
 from planner.model import Aim, Job, Plan
 from planner.solve.beside import findings_to_plain, gaps_to_plain
+from planner.solve.mending import held_job
 from planner.solve.messages import Better, Cancel, Done, Message, Progress, SolveRequest, from_line, to_line
 from planner.solve.run import Outcome, SolveListener, solve_job
 from planner.weather.job_weather import JobWeather
@@ -44,7 +45,7 @@ class _Teller(SolveListener):
         self.auditor = Auditor(job, weather)
 
     def on_better(self, plan: Plan, seconds: float) -> None:
-        breaches = self.auditor.audit(plan)
+        breaches = [one for one in self.auditor.audit(plan) if one.place not in self.request.begun]
         if breaches:
             raise UncleanPlanError(f"the audit rejects the plan: {'; '.join(str(one) for one in breaches[:3])}")
         gaps = gaps_to_plain(gap_rows(self.job, self.weather, plan, self.auditor))
@@ -76,14 +77,17 @@ def _answer(request: SolveRequest, stop: Stop, out: TextIO) -> Done:
         weather_path = Path(request.weather) if request.weather else None
         loaded = load_job(Path(request.job), weather=weather_path, text=request.text, columns=request.columns)
         teller = _Teller(request, loaded.job, loaded.weather, out)
+        base = None if request.base is None else plan_from_dict(request.base, loaded.job)
         found = solve_job(
-            loaded.job,
+            loaded.job if base is None else held_job(loaded.job, base, request.held),
             loaded.weather,
             aim=Aim(request.aim),
             seconds=request.seconds,
             seed=request.seed,
             listener=teller,
             stop=stop,
+            base=base,
+            begun=frozenset(request.begun) if request.begun else None,
         )
     except InputError as error:
         return Done(request.run, "bad-input", False, stop(), 0.0, tuple(str(fault) for fault in error.faults))
