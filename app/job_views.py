@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from app.job_view import JobView
+from app.replan.view import ReplanView
 from app.weather.view import WeatherView
 from planner.findings import Finding
 
@@ -17,7 +18,10 @@ Entry = tuple[str, str, JobView]
 
 def make_views(window: MainWindow) -> tuple[Entry, ...]:
     """Return the window's views beside the board, tied to it; their keys are Ctrl+2 and on, in this order."""
-    entries: tuple[Entry, ...] = (("weather", "Weather", WeatherView(window.kit, window.settings)),)
+    weather = WeatherView(window.kit, window.settings)
+    replan = ReplanView(window.kit, window.settings, lambda: weather.tried)
+    replan.issue_wanted.connect(window.issuing.ask)
+    entries: tuple[Entry, ...] = (("weather", "Weather", weather), ("replan", "Replan", replan))
     for _name, _words, view in entries:
         tie(window, view)
     return entries

@@ -17,7 +17,7 @@ class FaultsBox(QFrame):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.title = QLabel("", objectName="bad", wordWrap=True)
+        self.title = QLabel("", objectName="bad", wordWrap=True, textFormat=Qt.TextFormat.PlainText)
         self.words = QTextBrowser(accessibleName="Faults of the forecast")
         self.away = QPushButton("Put away")
         self.away.clicked.connect(self.hide)

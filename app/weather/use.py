@@ -14,13 +14,20 @@ from planner.weather.series import HourlySeries
 def use_forecast(session: Session, series: HourlySeries, folder: Path) -> Session:
     """Return the session on `series`, with its plan audited anew; takes a while.
 
-    The series is written to a file in `folder`, named after the job and the content, from which the planner reads it
-    too. JobForecastError where the job can't use it; OSError where the disk refuses.
+    JobForecastError where the job can't use it; OSError where the disk refuses.
+    """
+    file = forecast_file(session, series, folder)
+    made = open_session(session.loaded.path, weather=file, text=session.loaded.text)
+    return made if session.plan is None else with_placed(made, session.plan)
+
+
+def forecast_file(session: Session, series: HourlySeries, folder: Path) -> Path:
+    """Write the series to a file in `folder`, named after the job and the content; return it.
+
+    The planner reads it from there too. OSError where the disk refuses.
     """
     data = csv_bytes(series)
-    loaded = session.loaded
-    file = folder / f"{loaded.path.stem}-{hashlib.sha256(data).hexdigest()[:12]}.csv"
+    file = folder / f"{session.loaded.path.stem}-{hashlib.sha256(data).hexdigest()[:12]}.csv"
     folder.mkdir(parents=True, exist_ok=True)
     save_bytes(file, data)
-    made = open_session(loaded.path, weather=file, text=loaded.text)
-    return made if session.plan is None else with_placed(made, session.plan)
+    return file

@@ -180,6 +180,12 @@ class WeatherView(JobView):
         return standing is None or shown is None or same_weather(standing.series, shown.series)
 
     @property
+    def tried(self) -> HourlySeries | None:
+        """The forecast shown, where it is not the plan's; None else, or where it can't carry the job."""
+        unusable = self.outlook is not None and bool(self.outlook.faults)
+        return None if self.is_standing or self.snapshot is None or unusable else self.snapshot.series
+
+    @property
     def unsaved(self) -> str:
         """Say that the forecast was changed by hand, and is neither under the plan nor in a file."""
         if self.is_standing or self.undo.isClean():

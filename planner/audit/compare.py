@@ -59,7 +59,12 @@ class Comparison:
     @property
     def is_same(self) -> bool:
         """Whether nothing changed."""
-        return not (self.moved or self.appeared or self.vanished)
+        return not self.changed
+
+    @property
+    def changed(self) -> int:
+        """How many operations stand otherwise."""
+        return len(self.moved) + len(self.appeared) + len(self.vanished)
 
 
 def compare(before: Plan, after: Plan) -> Comparison:

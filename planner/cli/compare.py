@@ -15,7 +15,7 @@ from planner.findings import Weight
 from planner.jobfile.load import LoadedJob
 from planner.jobfile.planfile import read_plan
 from planner.model import Plan
-from planner.replan.words import change_lines, count_changed
+from planner.replan.words import change_lines
 
 _HEAD = ("plan", "finish", "closures", "cost", "breaches")
 
@@ -34,7 +34,7 @@ def _run(arguments: Arguments, say: Say) -> Answer:
     table = columns([_HEAD, _row(loaded, str(arguments.old), old), _row(loaded, str(arguments.new), new)])
     if change.is_same:
         return Answer(GOOD, (*table, "", "Nothing moved."))
-    head = f"{count_words(count_changed(change), 'operation')} changed, {change.stayed:,} stayed:"
+    head = f"{count_words(change.changed, 'operation')} changed, {change.stayed:,} stayed:"
     return Answer(GOOD, (*table, "", head, *(f"  {line}" for line in change_lines(change, loaded.job.time))))
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from planner.audit.case import Case
 from planner.audit.check import Auditor
@@ -45,15 +45,19 @@ class Answered:
     @property
     def changed(self) -> int:
         """Operations that stand otherwise than in the old plan."""
-        change = self.change
-        return 0 if change is None else len(change.moved) + len(change.appeared) + len(change.vanished)
+        return 0 if self.change is None else self.change.changed
 
 
 @dataclass(frozen=True)
 class Replanned:
-    """What breaks in the old plan, and all ways out; `now` is the slot from which work may be moved."""
+    """What breaks in the old plan, and all ways out; `now` is the slot from which work may be moved.
+
+    base: the old plan, as it stands by the site record. ways: those that are looked at, each answered in turn.
+    """
 
     now: int
+    base: Plan
+    ways: tuple[WayOut, ...]
     breaks: tuple[Break, ...]
     fixed: frozenset[str]
     old_terms: PlanTerms
@@ -79,19 +83,28 @@ def replan(
     stop: Callable[[], bool] | None = None,
     side_by_side: bool = True,
     stood: AsStands | None = None,
+    show: Callable[[Replanned], None] = lambda _so_far: None,
 ) -> Replanned:
     """Return what `weather` breaks in `plan`, and the ways out, each looked for `seconds` [s] or `trials` orders.
 
     hear: gives the listener to each way's search. side_by_side: look for all ways that the job offers, unless nothing
     breaks; else for the least change by any means alone. stood: `plan` as it stands by the site record, where there
-    is one: what has really begun stays as it was, and all else is planned from now on.
+    is one: what has really begun stays as it was, and all else is planned from now on. show: told what breaks, then
+    every answer as it is found.
     """
     base, begun, standing = _base(job, weather, plan, stood)
     found = breaks(job, weather, base, now, begun=begun, found=standing)
     ways = ways_out(job, base, found, now, begun)
     solver = _Solver(weather, base, now, seconds, trials, seed, hear, stop, begun, stood)
-    answers = tuple(solver.answer(way) for way in (ways if side_by_side and found else ways[:1]))
-    return Replanned(now, found, solver.fixed, plan_terms(job, weather, base), answers)
+    looked_at = ways if side_by_side and found else ways[:1]
+    so_far = Replanned(now, base, looked_at, found, solver.fixed, plan_terms(job, weather, base), ())
+    show(so_far)
+    for way in looked_at:
+        if so_far.answers and stop is not None and stop():
+            break
+        so_far = replace(so_far, answers=(*so_far.answers, solver.answer(way)))
+        show(so_far)
+    return so_far
 
 
 def _base(

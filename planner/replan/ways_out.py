@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from planner.model import ClosureState, Job, Method, Plan
+from planner.model import ClosureState, Job, Method, Pin, Plan
 from planner.network.options import OVERTIME, REMEDY, Chosen, Option, chosen_in, options_of
 from planner.problem.issued import Issued
 from planner.replan.breaks import Break
 
-ANY_WAY, WAIT = "any way", "wait"
+ANY_WAY, WAIT, SWAP = "any way", "wait", "swap"
 
 
 @dataclass(frozen=True)
@@ -27,20 +27,54 @@ def ways_out(
 ) -> tuple[WayOut, ...]:
     """Return the ways out, that by any means first; the rest hold each means alone.
 
-    Wait: other times, gangs and closures, but everything done as it was to be. Then each alternative, and remedies,
-    that the job still offers for work not begun; then each closure of the broken work, given back.
+    Wait: nothing earlier than it was, by the same gangs, everything done as it was to be. Swap: other times, gangs
+    and closures. Then each alternative, and remedies, that the job still offers for work not begun; then each closure
+    of the broken work, given back.
     """
     issued = Issued(plan, now, begun)
     kept = chosen_in(job, plan)
     open_ways = [option for option in options_of(job) if _is_open(option, issued, kept)]
     ways = [WayOut(ANY_WAY, "the least change by any means that the job offers", job)]
+    as_planned = _only(job, kept, ())
+    ways.append(WayOut(WAIT, "wait: nothing earlier, the same gangs", _waiting(as_planned, issued)))
     if open_ways:
-        ways.append(WayOut(WAIT, "other times, gangs and closures only", _only(job, kept, ())))
+        ways.append(WayOut(SWAP, "swap: other times, gangs and closures", as_planned))
     for choice in dict.fromkeys(option.choice for option in open_ways):
         names = dict.fromkeys(option.name for option in open_ways if option.choice == choice)
-        words = f"{'remedy' if choice == REMEDY else 'alternative'}: {', '.join(names)}"
+        words = f"{_kind(job, choice)}: {', '.join(names)}"
         ways.append(WayOut(choice, words, _only(job, kept, (choice,))))
     return (*ways, *_given_back(job, plan, found, issued))
+
+
+def _kind(job: Job, choice: str) -> str:
+    """Return what kind of way out a choice is, as people say it."""
+    if choice == REMEDY:
+        return "remedy"
+    offered = [
+        *job.alternatives,
+        *(one for method in job.methods for two in method.operations for one in two.alternatives),
+    ]
+    offers = [one for one in offered if one.id == choice]
+    if any(one.enclosure is not None for one in offers):
+        return "tent and heat"
+    if any(one.plating is not None for one in offers):
+        return "plates over it"
+    return "another product" if any(one.product is not None for one in offers) else "alternative"
+
+
+def _waiting(job: Job, issued: Issued) -> Job:
+    """Return the job with all work not begun held to its gang, and to no earlier start; the job's own pins stay."""
+    pinned = {pin.operation for pin in job.pins}
+    held = tuple(
+        Pin(
+            operation=key,
+            gang=visits[0].gang if len({visit.gang for visit in visits}) == 1 else None,
+            not_before=job.time.local(visits[0].start).replace(tzinfo=None),
+        )
+        for key, visits in issued.visits.items()
+        if key not in pinned and not issued.is_done(key)
+    )
+    return job.model_copy(update={"pins": (*job.pins, *held)})
 
 
 def _is_open(option: Option, issued: Issued, kept: Chosen) -> bool:

@@ -24,18 +24,26 @@ def act_words(one: Break, time: SiteTime) -> str:
 
 def change_lines(change: Comparison, time: SiteTime) -> Iterator[str]:
     """Yield a line for each operation that stands otherwise, in order of time, then what closures changed."""
-    yield from (f"{one.operation}: {_moved(one, time)}" for one in change.moved)
-    yield from (f"{one.operation}: new, {_where(one.after, time)}" for one in change.appeared)
-    yield from (f"{one.operation}: left out, was {_where(one.before, time)}" for one in change.vanished)
+    changes = (*change.moved, *change.appeared, *change.vanished)
+    yield from (f"{one.operation}: {change_words(one, time)}" for one in changes)
+    yield from closure_lines(change)
+
+
+def change_words(one: PlanChange, time: SiteTime) -> str:
+    """Return what became of one operation, without its name."""
+    if not one.before:
+        return f"new, {_where(one.after, time)}"
+    if not one.after:
+        return f"left out, was {_where(one.before, time)}"
+    return _moved(one, time)
+
+
+def closure_lines(change: Comparison) -> Iterator[str]:
+    """Yield what closures changed."""
     if change.closures_added:
         yield f"closures used now: {list_words(list(change.closures_added))}"
     if change.closures_dropped:
         yield f"closures given back: {list_words(list(change.closures_dropped))}"
-
-
-def count_changed(change: Comparison) -> int:
-    """Return how many operations stand otherwise."""
-    return len(change.moved) + len(change.appeared) + len(change.vanished)
 
 
 def _moved(one: PlanChange, time: SiteTime) -> str:

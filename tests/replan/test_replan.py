@@ -12,7 +12,7 @@ from planner.findings import Weight
 from planner.jobfile.load import load_job
 from planner.model import ClosureState, Job
 from planner.replan.replan import replan
-from planner.replan.ways_out import ANY_WAY, WAIT
+from planner.replan.ways_out import ANY_WAY, SWAP, WAIT
 from planner.solve.run import solve_job
 from planner.units import Slot
 from tests import jobs
@@ -123,8 +123,9 @@ def test_each_way_out_is_a_plan_of_its_own_that_passes_its_audit() -> None:
     cold = weather_of(job, {"air_c": 3.0})
     found = replan(job, cold, old, seconds=20, trials=1000)
     answers = {one.way.name: one for one in found.answers}
-    assert list(answers) == [ANY_WAY, WAIT, "rapid", "without C1"]
+    assert list(answers) == [ANY_WAY, WAIT, SWAP, "rapid", "without C1"]
     assert answers[WAIT].plan is None
+    assert answers[SWAP].plan is None
     rapid = answers["rapid"]
     assert rapid.plan is not None
     assert rapid.plan.visits_of("E1/header")[0].alternative == "rapid"
@@ -142,7 +143,7 @@ def test_a_closure_that_work_has_begun_in_is_not_given_back() -> None:
     cold = weather_of(job, {"air_c": 3.0})
     now = Slot(old.visits_of("E1/saw")[0].start + 1)
     found = replan(job, cold, old, now, seconds=20, trials=1000)
-    assert [one.way.name for one in found.answers] == [ANY_WAY, WAIT, "rapid"]
+    assert [one.way.name for one in found.answers] == [ANY_WAY, WAIT, SWAP, "rapid"]
     refused = job.model_copy(
         update={"closures": tuple(one.model_copy(update={"state": ClosureState.REFUSED}) for one in job.closures)}
     )

@@ -1,0 +1,1 @@
+"""The replan view: a new forecast, what breaks on it, and the ways out."""

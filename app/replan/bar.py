@@ -1,0 +1,97 @@
+"""The strip over the replan view: the forecast to stand on, the plan to change, and the time that is now."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from datetime import time as clock_time
+
+from PySide6.QtCore import QDate, QDateTime, QLocale, QTime, QTimeZone, Signal
+from PySide6.QtWidgets import (
+    QComboBox,
+    QDateTimeEdit,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QSpinBox,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.elided_label import ElidedLabel
+from planner.units import SiteTime
+
+
+class ReplanBar(QWidget):
+    """Choices and buttons; it knows no plan."""
+
+    now_typed = Signal()
+    chosen = Signal()
+    """Another forecast or base was chosen."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent, objectName="header")
+        self.open = QPushButton("&Open a forecast …", toolTip="Bring a new forecast from a file (CSV or JSON)")
+        self.forecast = QComboBox(accessibleName="Forecast to stand on")
+        self.base = QComboBox(accessibleName="Plan to change as little as possible")
+        for box in (self.forecast, self.base):
+            box.setMinimumContentsLength(22)
+            box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+            box.activated.connect(lambda _index: self.chosen.emit())
+        self.now = QDateTimeEdit(accessibleName="Now: work begun before stays")
+        self.now.setLocale(QLocale.c())
+        self.now.setTimeZone(QTimeZone.utc())
+        self.now.setDisplayFormat("ddd d MMM yyyy HH:mm")
+        self.now.setCalendarPopup(True)
+        self.now.setToolTip("Work begun before this time, or so recorded, stays as it was")
+        self.now.dateTimeChanged.connect(lambda _moment: self.now_typed.emit())
+        self.seconds = QSpinBox(accessibleName="Seconds for each way out", minimum=1, maximum=600, suffix=" s each")
+        self.seconds.setValue(6)
+        self.seconds.setToolTip("How long to look for each way out")
+        self.find = QPushButton("&Find ways out", objectName="main", toolTip="What breaks, and what can be done")
+        self.stop = QPushButton("Stop", toolTip="Stop and keep what was found")
+        self.status = ElidedLabel("status")
+        self.status.setAccessibleName("How replanning goes")
+        self._lay_out()
+
+    def set_days(self, time: SiteTime) -> None:
+        """Let the time be one of the job's days."""
+        blocked = self.now.blockSignals(True)
+        self.now.setDateTimeRange(_shown(time.local(0)), _shown(time.local(time.horizon)))
+        self.now.blockSignals(blocked)
+
+    def set_now(self, time: SiteTime, slot: float) -> None:
+        """Show a time, without taking it as typed."""
+        blocked = self.now.blockSignals(True)
+        self.now.setDateTime(_shown(time.local(slot)))
+        self.now.blockSignals(blocked)
+
+    def now_slot(self, time: SiteTime) -> int:
+        """Return the first slot from the time shown on."""
+        shown = self.now.dateTime()
+        day, clock = shown.date(), shown.time()
+        wall = datetime.combine(date(day.year(), day.month(), day.day()), clock_time(clock.hour(), clock.minute()))
+        return max(0, min(time.slot_up(time.wall(wall)), time.horizon))
+
+    def _lay_out(self) -> None:
+        row = QHBoxLayout()
+        row.setSpacing(8)
+        for words, widget in (("On fore&cast", self.forecast), ("&Base", self.base), ("&Now", self.now)):
+            label = QLabel(words, objectName="quiet")
+            label.setBuddy(widget)
+            row.addWidget(label)
+            row.addWidget(widget)
+            if widget is self.forecast:
+                row.addWidget(self.open)
+        row.addStretch(1)
+        for button in (self.seconds, self.find, self.stop):
+            row.addWidget(button)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(14, 7, 14, 6)
+        layout.setSpacing(3)
+        layout.addLayout(row)
+        layout.addWidget(self.status)
+
+
+def _shown(local: datetime) -> QDateTime:
+    """Return a wall time as Qt shows it: in UTC, which skips and repeats no hour."""
+    return QDateTime(QDate(local.year, local.month, local.day), QTime(local.hour, local.minute), QTimeZone.utc())

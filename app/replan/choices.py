@@ -1,0 +1,84 @@
+"""What the replan view can stand on: forecasts to plan on, and plans to change as little as possible; no Qt."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from app.issue_words import issue_name, same_plan
+from app.session import Session, open_session, with_placed
+from app.weather.snapshot import same_weather
+from app.weather.use import forecast_file
+from planner.jobfile.issues import IssuedPlan
+from planner.model import Plan
+from planner.weather.series import HourlySeries
+
+
+@dataclass(frozen=True, eq=False)
+class ForecastChoice:
+    """A forecast by its words; no series for the one under the plan."""
+
+    words: str
+    series: HourlySeries | None
+
+
+@dataclass(frozen=True, eq=False)
+class BaseChoice:
+    """A plan by its words."""
+
+    words: str
+    plan: Plan
+
+
+@dataclass(frozen=True, eq=False)
+class Footing:
+    """The forecast's file under a run, None for the session's own, and the session that it was asked for."""
+
+    session: Session
+    base: BaseChoice
+    now: int
+    weather: Path | None
+    columns: str
+
+
+def forecast_choices(
+    session: Session, shown: HourlySeries | None, opened: HourlySeries | None
+) -> tuple[ForecastChoice, ...]:
+    """Return the forecasts to choose from: the plan's own, the one tried in the weather view, the one opened here."""
+    choices = [ForecastChoice("the plan's own", None)]
+    for words, series in (("tried in Weather", shown), ("opened here", opened)):
+        if series is not None and not same_weather(series, session.loaded.series):
+            choices.append(ForecastChoice(f"{words}: {series.source or 'source not stated'}", series))
+    return tuple(choices)
+
+
+def base_choices(session: Session) -> tuple[BaseChoice, ...]:
+    """Return the plans to choose from: the one shown, and the issues that differ from it, the last first."""
+    plan = session.plan
+    shown = [] if plan is None else [BaseChoice("the plan shown", plan)]
+    issues = [_choice(one, session) for one in reversed(session.issued)]
+    return (*shown, *(one for one in issues if one is not None))
+
+
+def _choice(one: IssuedPlan, session: Session) -> BaseChoice | None:
+    if one.plan is None or not one.plan.placements:
+        return None
+    if session.plan is not None and same_plan(one.plan, session.plan):
+        return None
+    return BaseChoice(issue_name(one, session), one.plan)
+
+
+def footing(session: Session, forecast: ForecastChoice, base: BaseChoice, now: int, folder: Path) -> Footing:
+    """Return what a run stands on; writes the forecast's file. OSError where the disk refuses."""
+    if forecast.series is None:
+        return Footing(session, base, now, session.weather_file, session.columns)
+    return Footing(session, base, now, forecast_file(session, forecast.series, folder), "")
+
+
+def taken(footing: Footing, plan: Plan) -> Session:
+    """Return the session with a way's plan, on the forecast of its run, audited; takes a while."""
+    session = footing.session
+    if footing.weather == session.weather_file:
+        return with_placed(session, plan)
+    loaded = session.loaded
+    return with_placed(open_session(loaded.path, footing.weather, loaded.text, footing.columns), plan)

@@ -1,0 +1,164 @@
+"""What the replan view says, in rows and words; no Qt."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from app.board.clock import moment
+from app.finding_words import count, place_name
+from app.reason_words import named
+from app.session import Session
+from planner.audit.wording import at_slot
+from planner.replan.breaks import Break
+from planner.replan.sights import Sight, WaySight
+from planner.replan.words import change_words, closure_lines
+
+HEADS = ("Way out", "Changed", "Finish", "Closures", "Cost", "What is known")
+_AS_IT_STANDS = "as it stands"
+
+
+@dataclass(frozen=True)
+class WayRow:
+    """One row of the ways out. name: of the way, "" for the plan as it stands. state: found, none or waiting."""
+
+    name: str
+    cells: tuple[str, ...]
+    state: str
+    is_best: bool = False
+
+
+@dataclass(frozen=True)
+class Line:
+    """One line of a list: words, and the operation that it is about, "" for none."""
+
+    words: str
+    key: str = ""
+    bad: bool = False
+
+
+def way_rows(session: Session, sight: Sight, looking: str = "", ended: bool = False) -> tuple[WayRow, ...]:
+    """Return the plan as it stands, then each way out, found or not yet. looking: the way looked for now."""
+    money, best = session.loaded.job.job.currency, sight.best
+    found = {one.name: one for one in sight.answers}
+    breaches = sum(len(one.findings) for one in sight.breaks)
+    known = f"broken: {count(breaches, ('breach', 'breaches'))}" if breaches else "nothing breaks"
+    old = sight.old
+    cells = (
+        _AS_IT_STANDS,
+        "–",
+        moment(session.facts.time, old.finish),
+        str(old.closures),
+        f"{old.cost:,.0f} {money}",
+    )
+    rows = [WayRow("", (*cells, known), "found")]
+    for name, words in sight.ways:
+        one = found.get(name)
+        if one is None:
+            word = "looking …" if name == looking and not ended else "not looked for" if ended else "waiting its turn"
+            rows.append(WayRow(name, (named(session, words), "", "", "", "", word), "waiting"))
+        else:
+            rows.append(_found_row(session, sight, one, money, one is best))
+    return tuple(rows)
+
+
+def _found_row(session: Session, sight: Sight, one: WaySight, money: str, is_best: bool) -> WayRow:
+    change, figures, words = sight.change(one), one.figures, named(session, one.words)
+    if change is None or figures is None:
+        why = "no plan exists this way" if one.proved else "no plan found this way"
+        return WayRow(one.name, (words, "–", "–", "–", "–", why), "none")
+    known = "proved: no smaller change" if one.proved else f"no fewer than {one.bound} can change"
+    twin = _twin(sight, one)
+    if twin:
+        known = f"the same plan as “{named(session, twin)}”"
+    cells = (
+        words,
+        str(change.changed),
+        moment(session.facts.time, figures.finish),
+        str(figures.closures),
+        f"{figures.cost:,.0f} {money}",
+        f"least change found; {known}" if is_best else known,
+    )
+    return WayRow(one.name, cells, "found", is_best)
+
+
+def _twin(sight: Sight, one: WaySight) -> str:
+    """Return the words of an earlier way out with the very same plan; "" for none."""
+    for other in sight.answers:
+        if other is one:
+            return ""
+        if other.plan is not None and one.plan is not None and other.plan.placements == one.plan.placements:
+            return other.words
+    return ""
+
+
+def break_lines(session: Session, sight: Sight) -> tuple[Line, ...]:
+    """Return what breaks in the plan as it stands, that to be acted on first in front."""
+    return tuple(line for one in sight.breaks for line in _break_lines(session, one))
+
+
+def _break_lines(session: Session, one: Break) -> Iterator[Line]:
+    when = "" if one.happens is None else f"{moment(session.facts.time, one.happens)} · "
+    yield Line(f"{when}{place_name(session, one.place)}\n{_act(session, one)}", one.place, bad=True)
+    for finding in one.findings:
+        yield Line(_capital(finding.words), one.place)
+
+
+def _act(session: Session, one: Break) -> str:
+    """Return until when a break can still be met, and when it is certain."""
+    if one.is_fixed:
+        return "Done or under way: planning again can't mend it."
+    if one.act_by is None:
+        return "Act before the next shift."
+    when = at_slot(session.facts.time, one.act_by)
+    if one.acting == one.place:
+        return f"Act by {when}; then it is certain."
+    return f"Act by {when}, before {place_name(session, one.acting)} starts; then it is certain."
+
+
+def breaks_heading(session: Session, sight: Sight | None) -> tuple[str, str]:
+    """Return title and line over the list of breaks."""
+    if sight is None:
+        return "What breaks", "Choose a forecast and press Find ways out: what breaks in the plan is listed here."
+    fixed = count(len(sight.fixed), ("operation", "operations"))
+    from_now = f"From {moment(session.facts.time, sight.now)}; {fixed} done or under way and left as planned."
+    if not sight.breaks:
+        return "Nothing breaks", f"{from_now} The plan works on this forecast."
+    places = count(len(sight.breaks), ("place breaks", "places break"))
+    return f"{places} on this forecast", from_now
+
+
+def move_lines(session: Session, sight: Sight, one: WaySight) -> tuple[Line, ...]:
+    """Return what moved in a way's plan, operation by operation, then closures; or why there is no plan."""
+    change, time = sight.change(one), session.facts.time
+    if change is None:
+        reasons = one.reasons or ("None was found in the time given; more time may find one.",)
+        return tuple(Line(named(session, reason)) for reason in reasons)
+    changes = sorted((*change.moved, *change.appeared, *change.vanished), key=_first_slot)
+    lines = [
+        Line(f"{place_name(session, each.operation)}\n{named(session, change_words(each, time))}", each.operation)
+        for each in changes
+    ]
+    lines += [Line(_capital(named(session, words))) for words in closure_lines(change)]
+    for left in one.standing:
+        words = f"{place_name(session, left.place)}\nLeft broken, done or under way: {left.words}"
+        lines.append(Line(words, left.place, bad=True))
+    return tuple(lines) or (Line("Nothing moves."),)
+
+
+def moves_heading(session: Session, sight: Sight, one: WaySight) -> str:
+    """Return the title over what moved."""
+    change = sight.change(one)
+    if change is None:
+        return f"No plan: {named(session, one.words)}"
+    changed = count(change.changed, ("operation changes", "operations change"))
+    return f"{changed}, {change.stayed} stay: {named(session, one.words)}"
+
+
+def _first_slot(change: object) -> tuple[int, str]:
+    visits = (*getattr(change, "before", ()), *getattr(change, "after", ()))
+    return min(visit.start for visit in visits), visits[0].operation
+
+
+def _capital(words: str) -> str:
+    return f"{words[:1].upper()}{words[1:]}"

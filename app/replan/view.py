@@ -1,0 +1,332 @@
+"""The replan view: a new forecast, what breaks on it, and the ways out, each a plan that can be taken."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+from PySide6.QtCore import QStandardPaths, Qt, Signal
+from PySide6.QtGui import QShowEvent
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSplitter, QVBoxLayout, QWidget
+
+from app.board.kit import Kit
+from app.job_view import JobView
+from app.replan.bar import ReplanBar
+from app.replan.choices import BaseChoice, Footing, ForecastChoice, base_choices, footing, forecast_choices, taken
+from app.replan.lines_list import LinesList
+from app.replan.replanning import WORKER, End, Replanning
+from app.replan.rows import break_lines, breaks_heading, move_lines, moves_heading, way_rows
+from app.replan.ways_table import WaysTable
+from app.session import Session
+from app.settings import Settings
+from app.tasks import Asker
+from app.weather.bringing import Bringing
+from app.weather.faults_box import FaultsBox
+from planner.replan.messages import Looking
+from planner.replan.sights import Sight, WaySight
+from planner.weather.series import HourlySeries
+
+_SIDE_PX = 430
+_TEACH = (
+    "Choose the new forecast, or open one, and press Find ways out. Beside each other you then see the least change "
+    "that works, and each way by itself: waiting, swapping, tents, other products, remedies, a closure given back."
+)
+
+
+class ReplanView(JobView):
+    """Looks for ways out in a child process; a plan that is taken is a step of undo."""
+
+    issue_wanted = Signal()
+    """The plan just taken is to be issued."""
+
+    def __init__(
+        self,
+        kit: Kit,
+        settings: Settings,
+        tried: Callable[[], HourlySeries | None] = lambda: None,
+        command: Sequence[str] = WORKER,
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self.session: Session | None = None
+        self.sight: Sight | None = None
+        self.footing: Footing | None = None
+        self._tried = tried
+        self._opened: HourlySeries | None = None
+        self._slot: float | None = None
+        self._typed = self._late = self._issue_next = False
+        self._looking, self._ended = "", True
+        self.replanning = Replanning(self, command)
+        self.bringing = Bringing(self, settings)
+        self.starter, self.taker = Asker(self), Asker(self)
+        self._build(kit)
+        self._connect()
+        self.setAccessibleName("Replan")
+
+    # --- parts
+
+    def _build(self, kit: Kit) -> None:
+        self.bar, self.faults = ReplanBar(), FaultsBox()
+        self.breaks = LinesList(kit.theme, "What breaks")
+        self.table = WaysTable(kit.theme)
+        self.moves = LinesList(kit.theme, "What moves")
+        self.take = QPushButton("&Take this plan", objectName="main")
+        self.take.setToolTip("Show it on the board, with the new forecast under it; Ctrl+Z goes back")
+        self.issue = QPushButton("Take and &issue it …", toolTip="Take this plan and hand it out as a programme")
+        buttons = QWidget(objectName="header")
+        row = QHBoxLayout(buttons)
+        row.setContentsMargins(14, 6, 14, 6)
+        row.addStretch(1)
+        for button in (self.issue, self.take):
+            row.addWidget(button)
+        right = QSplitter(Qt.Orientation.Vertical)
+        right.addWidget(self.table)
+        right.addWidget(self.moves)
+        right.setSizes([300, 260])
+        middle = QSplitter(Qt.Orientation.Horizontal)
+        middle.addWidget(self.breaks)
+        middle.addWidget(right)
+        middle.setStretchFactor(1, 1)
+        middle.setSizes([_SIDE_PX, 900])
+        for splitter in (right, middle):
+            splitter.setChildrenCollapsible(False)
+            splitter.setHandleWidth(1)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(0)
+        for widget in (self.bar, self.faults):
+            layout.addWidget(widget)
+        layout.addWidget(middle, 1)
+        layout.addWidget(buttons)
+        self.faults.hide()
+
+    def _connect(self) -> None:
+        self.bar.open.clicked.connect(self.bringing.choose_file)
+        self.bar.find.clicked.connect(self.find)
+        self.bar.stop.clicked.connect(self.replanning.cancel)
+        self.bar.now_typed.connect(self._now_typed)
+        self.bringing.brought.connect(self._brought)
+        self.bringing.failed.connect(self._not_brought)
+        self.bringing.told.connect(self.told)
+        self.starter.answered.connect(self._start)
+        self.starter.failed.connect(self._not_done)
+        self.replanning.seen.connect(self._seen)
+        self.replanning.looking.connect(self._looked)
+        self.replanning.ended.connect(self._over)
+        self.table.way_chosen.connect(lambda _name: self._show_moves())
+        for lines in (self.breaks, self.moves):
+            lines.wanted.connect(self.operation_wanted)
+        self.take.clicked.connect(lambda: self._take(issue=False))
+        self.issue.clicked.connect(lambda: self._take(issue=True))
+        self.taker.answered.connect(self._taken)
+        self.taker.failed.connect(self._not_done)
+
+    @property
+    def panels(self) -> tuple[QWidget, ...]:
+        """What takes the keys, in the order of the "next panel" key."""
+        return self.bar.find, self.breaks.list, self.table, self.moves.list
+
+    def set_kit(self, kit: Kit) -> None:
+        """Use another theme."""
+        for part in (self.breaks, self.table, self.moves):
+            part.set_theme(kit.theme)
+
+    def close_all(self) -> None:
+        """Drop all that goes on; the window shuts."""
+        self.replanning.close()
+        self.bringing.close()
+        for asker in (self.starter, self.taker):
+            asker.close()
+
+    # --- session
+
+    def show_session(self, session: Session) -> None:
+        """Show a job that was just opened: nothing is looked for yet."""
+        self.replanning.close()
+        self.starter.forget()
+        self.taker.forget()
+        self.faults.hide()
+        self.sight = self.footing = self._opened = None
+        self._typed, self._looking, self._ended = False, "", True
+        self.bringing.set_job(session.loaded.job, str(session.loaded.path.parent))
+        self.bar.set_days(session.facts.time)
+        self.bar.set_now(session.facts.time, self._slot or 0)
+        self.renew_session(session)
+
+    def renew_session(self, session: Session) -> None:
+        """Show the same job with another plan or forecast; what was found stays until it is looked for again."""
+        self.session, self._late = session, True
+        if self.isVisible():
+            self._renew()
+
+    def set_now(self, slot: float | None) -> None:
+        """Take the time that is now, unless another one was typed."""
+        self._slot = slot
+        if self.session is not None and not self._typed and self._ended:
+            self.bar.set_now(self.session.facts.time, slot or 0)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self._renew()
+
+    # --- looking for ways out
+
+    def find(self) -> None:
+        """Look for the ways out on what is chosen."""
+        session, forecast, base = self.session, self.bar.forecast.currentData(), self.bar.base.currentData()
+        if session is None or not isinstance(forecast, ForecastChoice) or not isinstance(base, BaseChoice):
+            return
+        now = self.bar.now_slot(session.facts.time)
+        self.faults.hide()
+        self.sight, self._looking, self._ended = None, "", False
+        self._show()
+        self.bar.status.setText("Putting the plan on this forecast …")
+        self.starter.ask(lambda: footing(session, forecast, base, now, _folder()))
+
+    def _start(self, made: Footing) -> None:
+        self.footing = made
+        seconds = float(self.bar.seconds.value())
+        self.replanning.start(made.session, made.base.plan, made.now, made.weather, made.columns, seconds)
+        self._able()
+
+    def _seen(self, sight: Sight) -> None:
+        chosen = self.table.chosen
+        best = sight.best
+        self.sight = sight
+        if not chosen or (best is not None and best is sight.answers[-1]):
+            chosen = best.name if best is not None else ""
+        self._show(chosen)
+
+    def _looked(self, looking: Looking) -> None:
+        if self._looking != looking.way:
+            self._looking = looking.way
+            self._show(self.table.chosen)
+        so_far = "" if looking.changed is None else f", {looking.changed:.0f} changed so far"
+        words = dict(self.sight.ways).get(looking.way, "") if self.sight is not None else ""
+        self.bar.status.setText(f"Looking for {words}: {looking.seconds:.0f} s{so_far}")
+
+    def _over(self, end: End) -> None:
+        self._ended, self._looking = True, ""
+        self._show(self.table.chosen)
+        self.bar.status.setText(f"{str(end)[:1].upper()}{str(end)[1:]}")
+        if end.outcome != "looked":
+            self.faults.show_error(ValueError(" ".join((str(end), *end.reasons[1:]))), "The plan stays as it was.")
+        self.told.emit(f"Replanning: {end}")
+
+    # --- a new forecast
+
+    def _brought(self, series: HourlySeries) -> None:
+        self.faults.hide()
+        self._opened = series
+        self._fill_choices(newest=True)
+
+    def _not_brought(self, error: Exception) -> None:
+        self.faults.show_error(error, "The forecast stays as it was.")
+
+    def _now_typed(self) -> None:
+        self._typed = True
+
+    # --- taking a plan
+
+    @property
+    def way(self) -> WaySight | None:
+        """The way out that is chosen."""
+        answers = self.sight.answers if self.sight is not None else ()
+        return next((one for one in answers if one.name == self.table.chosen), None)
+
+    def _take(self, issue: bool) -> None:
+        way, made = self.way, self.footing
+        if way is None or way.plan is None or made is None:
+            return
+        plan, self._issue_next = way.plan, issue
+        self.take.setEnabled(False)
+        self.taker.ask(lambda: taken(made, plan))
+
+    def _taken(self, session: Session) -> None:
+        way = self.way
+        self.step_wanted.emit(f"replanned: {way.words[:60] if way else 'another plan'}", session)
+        change = self.sight.change(way) if self.sight is not None and way is not None else None
+        if change is not None and (change.moved or change.appeared):
+            self.operation_wanted.emit((*change.moved, *change.appeared)[0].operation)
+        self.told.emit("The plan shown is the one taken, on the forecast it was looked for on; Ctrl+Z goes back")
+        self._able()
+        if self._issue_next:
+            self.issue_wanted.emit()
+
+    def _not_done(self, error: Exception) -> None:
+        self.faults.show_error(error, "The plan stays as it was.")
+        self._ended = not self.replanning.busy
+        self._able()
+
+    # --- showing
+
+    def _renew(self) -> None:
+        """Catch up with what changed while nobody looked."""
+        if self.session is None:
+            return
+        if self._late or self._tried() is not None:
+            self._late = False
+            self._fill_choices()
+        self._show(self.table.chosen)
+
+    def _fill_choices(self, newest: bool = False) -> None:
+        session = self.session
+        if session is None:
+            return
+        choices = forecast_choices(session, self._tried(), self._opened)
+        kept = 0 if newest else _index(self.bar.forecast.currentText(), [one.words for one in choices])
+        self.bar.forecast.clear()
+        for one in choices:
+            self.bar.forecast.addItem(one.words, one)
+        self.bar.forecast.setCurrentIndex(len(choices) - 1 if newest or not kept else kept)
+        bases = base_choices(session)
+        base = _index(self.bar.base.currentText(), [one.words for one in bases])
+        self.bar.base.clear()
+        for plan in bases:
+            self.bar.base.addItem(plan.words, plan)
+        self.bar.base.setCurrentIndex(min(base, len(bases) - 1))
+        self._able()
+
+    def _show(self, chosen: str = "") -> None:
+        session, sight = self.session, self.sight
+        if session is None:
+            return
+        lines = break_lines(session, sight) if sight is not None else ()
+        self.breaks.show_lines(*breaks_heading(session, sight), lines)
+        rows = way_rows(session, sight, self._looking, self._ended) if sight is not None else ()
+        self.table.show_rows(rows, chosen)
+        self.table.setVisible(bool(rows))
+        self._show_moves()
+
+    def _show_moves(self) -> None:
+        session, sight, way = self.session, self.sight, self.way
+        if session is None:
+            return
+        if sight is None:
+            self.moves.show_lines("What moves", _TEACH if self._ended else "", ())
+        elif way is None:
+            self.moves.show_lines("What moves", "Choose a way out: what it moves is listed here.", ())
+        else:
+            quiet = "" if way.plan is None else "Choose a line to see it on the board."
+            self.moves.show_lines(moves_heading(session, sight, way), quiet, move_lines(session, sight, way))
+        self._able()
+
+    def _able(self) -> None:
+        way, session, made = self.way, self.session, self.footing
+        current = session is not None and made is not None and made.session.loaded.text == session.loaded.text
+        can_take = way is not None and way.plan is not None and current and not self.taker.busy
+        self.take.setEnabled(can_take)
+        self.issue.setEnabled(can_take)
+        self.bar.find.setEnabled(self._ended and self.bar.base.count() > 0)
+        self.bar.stop.setEnabled(self.replanning.busy)
+        if self.sight is not None and not current:
+            self.bar.status.setText("The job has changed since: find the ways out again before you take one.")
+
+
+def _index(words: str, among: list[str]) -> int:
+    return among.index(words) if words in among else 0
+
+
+def _folder() -> Path:
+    place = QStandardPaths.writableLocation(QStandardPaths.StandardLocation.AppDataLocation)
+    return Path(place) / "forecasts"

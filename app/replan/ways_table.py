@@ -1,0 +1,85 @@
+"""The table of ways out: one row each, the plan as it stands first; what is best is said in words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QColor, QFont
+from PySide6.QtWidgets import QHeaderView, QTableWidget, QTableWidgetItem, QWidget
+
+from app.replan.rows import HEADS, WayRow
+from app.theme import Theme
+
+_NUMBERS = (1, 3, 4)
+_NAME = Qt.ItemDataRole.UserRole
+
+
+class WaysTable(QTableWidget):
+    """Shows rows; one can be chosen."""
+
+    way_chosen = Signal(str)
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(0, len(HEADS), parent)
+        self.theme = theme
+        self._rows: tuple[WayRow, ...] = ()
+        self.setAccessibleName("Ways out")
+        self.setHorizontalHeaderLabels(HEADS)
+        self.verticalHeader().hide()
+        self.setAlternatingRowColors(True)
+        self.setShowGrid(False)
+        self.setWordWrap(True)
+        self.setTabKeyNavigation(False)
+        self.setSelectionBehavior(QTableWidget.SelectionBehavior.SelectRows)
+        self.setSelectionMode(QTableWidget.SelectionMode.SingleSelection)
+        self.setEditTriggers(QTableWidget.EditTrigger.NoEditTriggers)
+        header = self.horizontalHeader()
+        header.setHighlightSections(False)
+        header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+        for column in range(len(HEADS)):
+            header.setSectionResizeMode(column, QHeaderView.ResizeMode.ResizeToContents)
+        for column in (0, len(HEADS) - 1):
+            header.setSectionResizeMode(column, QHeaderView.ResizeMode.Stretch)
+        self.currentCellChanged.connect(self._chosen)
+
+    @property
+    def chosen(self) -> str:
+        """The name of the way chosen; "" for the plan as it stands, or none."""
+        row = self.currentRow()
+        return self._rows[row].name if 0 <= row < len(self._rows) else ""
+
+    def set_theme(self, theme: Theme) -> None:
+        """Use another theme."""
+        self.theme = theme
+        self.show_rows(self._rows, self.chosen)
+
+    def show_rows(self, rows: Sequence[WayRow], chosen: str) -> None:
+        """Show rows; `chosen` is the name of the one that is chosen."""
+        blocked = self.blockSignals(True)
+        self._rows = tuple(rows)
+        self.setRowCount(len(rows))
+        for number, row in enumerate(rows):
+            for column, words in enumerate(row.cells):
+                self.setItem(number, column, self._item(row, column, words))
+            if row.name == chosen:
+                self.setCurrentCell(number, 0)
+        self.resizeRowsToContents()
+        self.blockSignals(blocked)
+
+    def _item(self, row: WayRow, column: int, words: str) -> QTableWidgetItem:
+        item = QTableWidgetItem(words)
+        item.setData(_NAME, row.name)
+        side = Qt.AlignmentFlag.AlignRight if column in _NUMBERS else Qt.AlignmentFlag.AlignLeft
+        item.setTextAlignment(side | Qt.AlignmentFlag.AlignVCenter)
+        if row.state != "found":
+            item.setForeground(QColor(self.theme.soft))
+        if row.is_best:
+            font = QFont(self.font())
+            font.setBold(True)
+            item.setFont(font)
+        return item
+
+    def _chosen(self, row: int, _column: int, before: int, _from: int) -> None:
+        if row != before and 0 <= row < len(self._rows):
+            self.way_chosen.emit(self._rows[row].name)
