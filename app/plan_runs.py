@@ -13,7 +13,9 @@ from app.reason_words import named
 from app.session import Session
 from app.solving import End, Outcome
 from app.status_words import plan_words, progress_words
+from planner.model import Aim
 from planner.solve.messages import Progress
+from planner.units import SLOT_MINUTES
 
 if TYPE_CHECKING:
     from app.window import MainWindow
@@ -34,6 +36,7 @@ class PlanRuns(QObject):
         self._window = window
         self._before: Session | None = None
         self._doing, self._seconds = "Planning", 0.0
+        self._aim = Aim.FINISH
         self.planning = Planning(self, command)
         self.planning.planned.connect(window.take)
         self.planning.progressed.connect(self._progressed)
@@ -42,14 +45,24 @@ class PlanRuns(QObject):
 
     def start(self) -> None:
         """Look for a plan of the open job; the best so far is shown as it comes."""
+        self._window.settings.aim = self._window.header.chosen_aim
+        self._run(self._window.settings.aim)
+
+    def start_rest(self) -> None:
+        """Look for the least change of the standing plan from now on; what is recorded as begun stays."""
+        if self._window.session is not None and self._window.session.plan is not None:
+            self._run(Aim.CHANGE)
+
+    def _run(self, aim: Aim) -> None:
         window = self._window
         if window.session is None or self.planning.busy:
             return
-        settings = window.settings
-        settings.aim = window.header.chosen_aim
+        self._aim, settings = aim, window.settings
         settings.seconds = window.header.seconds.value()
         self._begin("Planning", settings.seconds)
-        self.planning.start(window.session, settings.aim, settings.seconds)
+        now = window.board.look.now if window.board is not None else None
+        minute = None if now is None else int(now * SLOT_MINUTES)
+        self.planning.start(window.session, aim, settings.seconds, now=minute)
         window.enable()
 
     def mend(self) -> None:
@@ -78,7 +91,7 @@ class PlanRuns(QObject):
         if self._doing == MENDING:
             window.header.status.setText(f"{MENDING}, {progress.seconds:.0f} s of {self._seconds:g} s")
         elif window.session is not None:
-            words = progress_words(progress, settings.seconds, settings.aim, window.session)
+            words = progress_words(progress, settings.seconds, self._aim, window.session)
             window.header.status.setText(words)
 
     def _ended(self, outcome: Outcome) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from typing import Any
 
 from PySide6.QtCore import QObject, Signal
 
@@ -10,6 +11,7 @@ from app.by_hand.mend import Mend, mended
 from app.session import Session, with_better
 from app.solving import WORKER, End, Outcome, Solving
 from app.tasks import Asker
+from planner.jobfile.planfile import plan_to_dict
 from planner.model import Aim
 from planner.solve.messages import Better
 
@@ -44,8 +46,13 @@ class Planning(QObject):
         """Whether a run goes on or its last plan is not shown yet."""
         return self.solving.busy or self._asker.busy or self._outcome is not None
 
-    def start(self, session: Session, aim: Aim, seconds: float, mend: Mend | None = None) -> None:
-        """Plan the job of a session, or mend its plan."""
+    def start(
+        self, session: Session, aim: Aim, seconds: float, mend: Mend | None = None, now: int | None = None
+    ) -> None:
+        """Plan the job of a session, or mend its plan; what is recorded of its plan stays.
+
+        now: minute since the job's first midnight; None outside its days.
+        """
         self._session, self._waiting, self._outcome = session, None, None
         self._read = with_better if mend is None else mended
         loaded = session.loaded
@@ -58,6 +65,8 @@ class Planning(QObject):
             seconds=seconds,
             columns=session.columns,
             mend=mend,
+            base=_base(session, aim),
+            now=now,
         )
 
     def cancel(self) -> None:
@@ -109,3 +118,10 @@ class Planning(QObject):
             self._outcome = outcome
         else:
             self.ended.emit(outcome)
+
+
+def _base(session: Session, aim: Aim) -> dict[str, Any] | None:
+    """Return the plan that is changed or gone on with; None where the job is planned from nothing."""
+    if session.plan is None or (aim is not Aim.CHANGE and not session.loaded.job.record):
+        return None
+    return plan_to_dict(session.plan, session.loaded.job)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from app.board.facts import Facts
+from app.board.facts import Facts, WorkState
 from app.board.gather import gather_plan
 from app.board.ribbons import Limits
 from app.board.still import Still, stand_still
@@ -17,9 +17,11 @@ from planner.findings import Finding
 from planner.jobfile.issues import IssuedPlan, issued_plans
 from planner.jobfile.load import LoadedJob, load_job, with_job_text
 from planner.jobfile.planfile import plan_from_dict
-from planner.model import Plan
+from planner.model import Job, Plan
 from planner.network.options import NOTHING_CHOSEN
 from planner.network.work import Operation, Work
+from planner.site_record.progress import Progress, State
+from planner.site_record.rest import findings_on, record_now, rest_of
 from planner.solve.beside import findings_from_plain, gaps_from_plain
 from planner.solve.messages import Better
 
@@ -31,7 +33,8 @@ class Session:
     findings: of the audit, then the advice on the plan, then the notes of the job. weather_file: the forecast that
     stands in for the job's own, where one does; columns: what is what in its sheet, where its headings don't say.
     by_hand: whether the plan was changed by hand since it was made; moved: the operations concerned.
-    issued: the programmes handed out, by number.
+    issued: the programmes handed out, by number. plan: as it stands by the site record; planned: the one that it was
+    before the record was read into it.
     """
 
     loaded: LoadedJob
@@ -47,6 +50,7 @@ class Session:
     by_hand: bool = False
     moved: frozenset[str] = frozenset()
     issued: tuple[IssuedPlan, ...] = ()
+    planned: Plan | None = None
 
     def operation(self, key: str) -> Operation | None:
         """Return an operation of the job, or None."""
@@ -88,9 +92,10 @@ def with_text(session: Session, text: str) -> Session:
         by_hand=session.by_hand,
         moved=session.moved,
     )
-    if session.plan is None:
+    plan = session.planned or session.plan
+    if plan is None:
         return made
-    return with_placed(made, replace(session.plan, job=made.loaded.job.job.name))
+    return with_placed(made, replace(plan, job=made.loaded.job.job.name))
 
 
 def _begin(loaded: LoadedJob) -> Session:
@@ -127,11 +132,25 @@ def with_better(session: Session, message: Better) -> Session:
 def with_placed(session: Session, plan: Plan) -> Session:
     """Return the session with `plan`, its gaps, what the audit finds and the advice; takes a while."""
     job, weather = session.loaded.job, session.loaded.weather
-    gaps = gap_rows(job, weather, plan, session.auditor)
-    return with_found(session, plan, gaps, (*session.auditor.audit(plan), *advice(job, weather, plan)))
+    rest = rest_of(job, session.auditor, plan)
+    stands, exact = (rest.base, rest.stood.exact) if rest else (plan, {})
+    gaps = gap_rows(job, weather, stands, session.auditor, exact=exact)
+    found = findings_on(job, plan, session.auditor)
+    return replace(with_found(session, stands, gaps, (*found, *advice(job, weather, stands))), planned=plan)
 
 
 def with_found(session: Session, plan: Plan, gaps: tuple[GapRow, ...], findings: tuple[Finding, ...]) -> Session:
     """Return the session with `plan` and what was found about it."""
-    facts = gather_plan(session.still, plan, gaps)
-    return replace(session, plan=plan, gaps=gaps, findings=(*findings, *session.loaded.notes), facts=facts)
+    facts = gather_plan(session.still, plan, gaps, work_states(session.loaded.job, plan))
+    told = (*findings, *session.loaded.notes)
+    return replace(session, plan=plan, gaps=gaps, findings=told, facts=facts, planned=None)
+
+
+def work_states(job: Job, plan: Plan) -> dict[tuple[str, int], WorkState]:
+    """Return which visits of a plan are done or under way by the site record."""
+    if not job.record:
+        return {}
+    progress = Progress(job, plan, record_now(job))
+    states = {(one.operation, one.visit): progress.state(one.operation, one.visit) for one in plan.placements}
+    shown = {State.DONE: WorkState.DONE, State.UNDER_WAY: WorkState.UNDER_WAY}
+    return {key: shown[state] for key, state in states.items() if state in shown}

@@ -6,6 +6,7 @@ import sys
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
+from typing import Any
 
 from PySide6.QtCore import QObject, Signal
 
@@ -104,17 +105,20 @@ class Solving(QObject):
         seed: int = 1,
         columns: str = "",
         mend: Mend | None = None,
+        base: dict[str, Any] | None = None,
+        now: int | None = None,
     ) -> int:
         """Start planning the job file at `job`; return the run's number. RuntimeError while one goes on.
 
         text: the job's content in place of the file's; weather: a forecast file in place of the job's own;
-        columns: what is what in its sheet. mend: a plan to be mended rather than made anew.
+        columns: what is what in its sheet. mend: a plan to be mended rather than made anew. base, now: as of a
+        `SolveRequest`.
         """
         if self.busy:
             raise RuntimeError("a run goes on; cancel it first")
         self._run += 1
         self._plans, self._done = 0, None
-        request = SolveRequest(self._run, job, text, weather, aim, seconds, seed, columns)
+        request = SolveRequest(self._run, job, text, weather, aim, seconds, seed, columns, base, now=now)
         if mend is not None:
             request = replace(request, aim=Aim.CHANGE.value, base=mend.base, held=mend.held, begun=mend.begun)
         self._child.start(to_line(request), to_line(Cancel(self._run)), seconds)

@@ -12,7 +12,7 @@ from app.sheets.wrap import wrap
 MeasureIn = Callable[[Style, str], float]
 _PAD = 4.0
 _MOST_LINES = 7
-_BOX_TALL = 16.0
+_BOX_TALL = 13.0
 
 
 @dataclass(frozen=True)
@@ -25,10 +25,11 @@ class Column:
 
 @dataclass(frozen=True)
 class Cell:
-    """What stands in a cell: paragraphs each in its style; or an empty box to write in."""
+    """What stands in a cell: paragraphs each in its style; or an empty box to write in, of so many pixels."""
 
     parts: tuple[tuple[Style, str], ...] = ()
     box: bool = False
+    tall: float = _BOX_TALL
 
 
 def cell(text: str, style: Style = Style.BODY) -> Cell:
@@ -47,7 +48,7 @@ class Setter:
         """Return a text in lines."""
         return wrap(text, room, partial(self.measure, style), most)
 
-    def gap(self, height: float = 6.0) -> Block:
+    def gap(self, height: float = 5.0) -> Block:
         """Return room."""
         return Block(height, ())
 
@@ -59,11 +60,21 @@ class Setter:
         marks += [Words(_PAD, 2, line, Style.BOLD) for line in words]
         return Block(tall + 2, tuple(marks), keep=True)
 
-    def paragraph(self, text: str, style: Style = Style.BODY, indent: float = 0.0, keep: bool = False) -> Block:
-        """Return a paragraph."""
-        lines = self.lines(text, style, self.width - indent)
+    def paragraph(
+        self, text: str, style: Style = Style.BODY, indent: float = 0.0, keep: bool = False, most: int = _MOST_LINES
+    ) -> Block:
+        """Return a paragraph of at most so many lines."""
+        lines = self.lines(text, style, self.width - indent, most)
         marks = tuple(Words(indent, number * LINE[style], line, style) for number, line in enumerate(lines))
         return Block(len(lines) * LINE[style] + 1, marks, keep)
+
+    def lead(self, first: str, rest: str) -> Block:
+        """Return a line over the rows of a table that it is about: bold words, then what they mean."""
+        room = self.measure(Style.BOLD, first) + 10
+        lines = self.lines(rest, Style.SMALL, self.width - room, 2)
+        marks = [Words(_PAD / 2, 2, first, Style.BOLD)]
+        marks += [Words(room, 3 + number * LINE[Style.SMALL], line, Style.SMALL) for number, line in enumerate(lines)]
+        return Block(max(LINE[Style.BOLD], len(lines) * LINE[Style.SMALL]) + 3, tuple(marks), keep=True)
 
     def table(
         self, columns: Sequence[Column], rows: Sequence[Sequence[Cell]], heading: Block | None = None
@@ -82,8 +93,8 @@ class Setter:
         for column, one in zip(columns, row, strict=True):
             width = self.width * column.share / whole
             if one.box:
-                marks.append(Patch(x + 2, 2, width - 4, _BOX_TALL))
-                tall = max(tall, _BOX_TALL + 4)
+                marks.append(Patch(x + 2, 2, width - 4, one.tall))
+                tall = max(tall, one.tall + 3)
             else:
                 lines, height = self._cell(one, x + _PAD / 2, width - _PAD)
                 marks += lines

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Sequence
 from pathlib import Path
 
-from planner.audit.check import audit
+from planner.audit.check import Auditor
 from planner.audit.terms import plan_terms
 from planner.cli.command import GOOD, NO, Answer, Arguments, Command, Say, add_job, add_weather
 from planner.cli.hold_table import hold_lines
@@ -14,10 +15,11 @@ from planner.cli.plan_table import plan_lines
 from planner.cli.searching import Teller, add_seconds, interrupted, out_fault
 from planner.cli.wording import finding_words, plan_advice
 from planner.errors import NetworkError
-from planner.findings import Weight
+from planner.findings import Finding, Weight
 from planner.jobfile.load import LoadedJob
 from planner.jobfile.planfile import write_plan
 from planner.model import Aim, Plan
+from planner.site_record.rest import findings_on, rest_of
 from planner.solve.run import Outcome, solve_job
 
 DEFAULT_SECONDS = 20.0
@@ -54,8 +56,9 @@ def _run(arguments: Arguments, say: Say) -> Answer:
 
 def _checked(loaded: LoadedJob, plan: Plan, out: Path | None) -> Answer:
     """No plan is shown or written that the audit has not found clean."""
-    findings = audit(loaded.job, loaded.weather, plan)
-    breaches = [finding for finding in findings if finding.weight is Weight.BREACH]
+    auditor = Auditor(loaded.job, loaded.weather)
+    findings, rest = findings_on(loaded.job, plan, auditor), rest_of(loaded.job, auditor)
+    breaches = rest.unclean(plan, auditor) if rest else _breaches(findings)
     if breaches:
         words = (finding_words(finding, loaded.job.time) for finding in breaches)
         return Answer(NO, remarks=("No plan: the one found failed its audit:", *words))
@@ -71,11 +74,22 @@ def _checked(loaded: LoadedJob, plan: Plan, out: Path | None) -> Answer:
                 hold_lines(loaded.job, loaded.weather, plan),
             )
         ),
-        plan_advice(loaded, plan, findings),
+        (*_standing(loaded, findings), *plan_advice(loaded, plan, findings)),
     )
 
 
+def _breaches(findings: Sequence[Finding]) -> tuple[Finding, ...]:
+    return tuple(finding for finding in findings if finding.weight is Weight.BREACH)
+
+
+def _standing(loaded: LoadedJob, findings: Sequence[Finding]) -> tuple[str, ...]:
+    """Return what is broken by work that is done or begun, which no plan can mend."""
+    words = tuple(finding_words(finding, loaded.job.time) for finding in _breaches(findings))
+    return ("Left broken, as it is done or under way:", *words) if words else ()
+
+
 def _solve(loaded: LoadedJob, arguments: Arguments, say: Say) -> Outcome:
+    rest = rest_of(loaded.job, Auditor(loaded.job, loaded.weather))
     with interrupted() as stop:
         return solve_job(
             loaded.job,
@@ -85,6 +99,9 @@ def _solve(loaded: LoadedJob, arguments: Arguments, say: Say) -> Outcome:
             seed=arguments.seed,
             listener=Teller(say, loaded.job),
             stop=stop.is_set,
+            base=rest.base if rest else None,
+            now=rest.now if rest else None,
+            begun=rest.begun if rest else None,
         )
 
 

@@ -120,7 +120,7 @@ def _reads(scene: Scene, visit: Placement, limits: Conditions, held_c: float | N
     if limits.dew_margin_c is not None:
         margin = limits.dew_margin_c
         over = _within(surface - weather.dew_c, span)
-        yield _Read("dew", f"Surface {margin:g} °C or more above the dew point", *over, "°C", least=margin)
+        yield _Read("dew", f"Surface {margin:g} °C over dew point", *over, "°C", least=margin)
     if limits.humidity_max_pct is not None:
         most = limits.humidity_max_pct
         yield _Read("humidity", f"Humidity at most {most:g} %", *_within(weather.humidity_pct, span), "%", most=most)

@@ -130,5 +130,5 @@ def _spare(scene: Scene, visit: Placement) -> str:
     spare = f"Spare {length_words(why.spare_later * SLOT_MINUTES)}" if why.spare_later else "No spare"
     firm = [one for one in why.next_break if one.code not in _MOVES_ALONG]
     if not firm:
-        return f"{spare}: later work would move with it."
+        return f"{spare}; later work would move with it" if why.spare_later else f"{spare}: later work moves too"
     return f"{spare}: {clean(firm[0].required, 170)}."

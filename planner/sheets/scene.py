@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
 
-from planner.audit.case import Case, JobSide
+from planner.audit.case import Case, Exact, JobSide
 from planner.audit.check import Auditor
 from planner.audit.duties import Duty
 from planner.audit.gaps import GapRow, gap_rows
@@ -21,11 +21,15 @@ from planner.weather.job_weather import JobWeather
 
 @dataclass(frozen=True, eq=False)
 class Planned:
-    """A job, its weather and one plan of it; what all its sheets share is worked out once."""
+    """A job, its weather and one plan of it; what all its sheets share is worked out once.
+
+    exact: minutes that the site record tells of work in the plan.
+    """
 
     job: Job
     weather: JobWeather
     plan: Plan
+    exact: Exact = field(default_factory=dict)
 
     @cached_property
     def auditor(self) -> Auditor:
@@ -40,17 +44,17 @@ class Planned:
     @cached_property
     def case(self) -> Case:
         """The plan before the audit."""
-        return Case(self.side, self.plan)
+        return Case(self.side, self.plan, None, self.exact)
 
     @cached_property
     def breaches(self) -> tuple[Finding, ...]:
         """What the audit finds broken."""
-        return tuple(one for one in self.auditor.audit(self.plan) if one.weight is Weight.BREACH)
+        return tuple(one for one in self.auditor.audit(self.plan, self.exact) if one.weight is Weight.BREACH)
 
     @cached_property
     def gaps(self) -> tuple[GapRow, ...]:
         """Every gap of the plan."""
-        return gap_rows(self.job, self.weather, self.plan)
+        return gap_rows(self.job, self.weather, self.plan, self.auditor, exact=self.exact)
 
     def shifts(self, gang: str) -> tuple[ShiftTime, ...]:
         """Return the shifts of a gang in which the plan has work, in order of time.

@@ -92,10 +92,14 @@ def _holds(scene: Scene) -> Iterator[HoldRow]:
         found = due.get(visit.operation)
         return clean(" ".join(due_words(side, found)), NOTE_LENGTH) if found else ""
 
+    starts: dict[str, list[Placement]] = {}
     for visit in scene.visits:
-        words = scene.operation(visit).hold_point
-        if words:
-            yield HoldRow(scene.clock.slot(visit.start), scene.work(visit), clean(words, NOTE_LENGTH), told(visit))
+        if scene.operation(visit).hold_point:
+            starts.setdefault(visit.operation, []).append(visit)
+    for first, *more in starts.values():
+        times = ", ".join(scene.clock.slot(visit.start) for visit in (first, *more))
+        words = clean(scene.operation(first).hold_point, NOTE_LENGTH)
+        yield HoldRow(times, scene.work(first), words, told(first))
 
 
 def _plant(scene: Scene) -> str:

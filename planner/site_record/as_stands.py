@@ -8,6 +8,7 @@ from functools import cached_property
 
 from planner.audit.case import Exact
 from planner.audit.check import Auditor
+from planner.audit.duties import Duty
 from planner.audit.terms import side_terms
 from planner.calendars.closures import closure_window
 from planner.model import Aim, Element, Gang, Job, Placement, Plan, PlanStatus, RecordedVisit
@@ -61,7 +62,8 @@ def _visits(progress: Progress, operation: str, auditor: Auditor) -> Iterator[Pl
     ended = _is_ended(operation, recorded.values(), auditor, progress.plan)
     for number in sorted({*planned, *recorded}):
         if number in recorded:
-            yield _real(progress, recorded[number], planned.get(number) or next(iter(planned.values()), None))
+            known = planned.get(number) or next(iter(planned.values()), None)
+            yield _real(progress, recorded[number], known, auditor.side_of(progress.plan).duties.get(operation))
         elif not ended or number < max(recorded):
             yield planned[number]
 
@@ -76,15 +78,17 @@ def _is_ended(operation: str, recorded: Iterable[RecordedVisit], auditor: Audito
     return duty is not None and minutes >= duty.slots * SLOT_MINUTES
 
 
-def _real(progress: Progress, one: RecordedVisit, planned: Placement | None) -> Placement:
+def _real(progress: Progress, one: RecordedVisit, planned: Placement | None, duty: Duty | None) -> Placement:
     start = (one.start or 0) // SLOT_MINUTES
-    length = planned.finish - planned.start if planned is not None else 1
+    whole = duty.slots if duty is not None else 1
+    length = planned.finish - planned.start if planned is not None else whole
     if one.finish is None:
         finish = max(start + length, -(-progress.now // SLOT_MINUTES))
     else:
         finish = -(-one.finish // SLOT_MINUTES)
     gang = one.gang or (planned.gang if planned is not None else _able(progress.job, one.operation).id)
-    closure = _closure(progress.job, one, planned)
+    lanes = duty.lanes if duty is not None else ()
+    closure = _closure(progress.job, one, lanes, planned.closure if planned is not None else None)
     way = planned.alternative if planned is not None else None
     return Placement(one.operation, one.visit, gang, Slot(start), Slot(max(finish, start + 1)), closure, way)
 
@@ -102,19 +106,18 @@ def _element(job: Job, operation: str) -> Element:
     return job.element(operation.partition("/")[0])
 
 
-def _closure(job: Job, one: RecordedVisit, planned: Placement | None) -> str | None:
+def _closure(job: Job, one: RecordedVisit, lanes: tuple[str, ...], planned: str | None) -> str | None:
     """Return the closure in which work really was: the planned one, or another of its lanes that holds its start."""
-    if planned is None or planned.closure is None:
-        return None
-    lanes = set(_element(job, one.operation).lanes)
+    if not lanes:
+        return planned
     start = (one.start or 0) / SLOT_MINUTES
     holding = [
         closure.id
         for closure in job.closures
-        if lanes <= set(closure.lanes)
+        if set(lanes) <= set(closure.lanes)
         and (whole := closure_window(closure, job.time).whole).start <= start < whole.finish
     ]
-    return planned.closure if planned.closure in holding or not holding else holding[0]
+    return planned if planned in holding or not holding else holding[0]
 
 
 def _apart(progress: Progress, placements: list[Placement]) -> Iterator[Placement]:

@@ -18,8 +18,9 @@ class SolveRequest:
     """Plan the job file at `job`; `text`, where given, is its unsaved content. `weather` replaces the forecast.
 
     columns: what is what in the sheet of the forecast, as `planner.weather.header_map` reads it.
-    base: content of a PLAN.json that is to be changed as little as possible, for the aim "change"; held: operations
-    that stay where it has them; begun: those that are done or under way.
+    base: content of a PLAN.json that is to be changed as little as possible, for the aim "change", or gone on with;
+    held: operations that stay where it has them; begun: those that are done or under way, beside those that the job's
+    site record tells. now: minute since the job's first midnight from which work may be moved.
     """
 
     kind: ClassVar[str] = "solve"
@@ -34,6 +35,7 @@ class SolveRequest:
     base: dict[str, Any] | None = None
     held: tuple[str, ...] = ()
     begun: tuple[str, ...] = ()
+    now: int | None = None
 
 
 @dataclass(frozen=True)

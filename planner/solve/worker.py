@@ -19,10 +19,12 @@ from planner.jobfile.load import load_job
 from planner.jobfile.planfile import plan_from_dict, plan_to_dict
 from planner.lines import Stop, say_line
 from planner.model import Aim, Job, Plan
+from planner.site_record.rest import findings_on, rest_of
 from planner.solve.beside import findings_to_plain, gaps_to_plain
 from planner.solve.mending import held_job
 from planner.solve.messages import Better, Cancel, Done, Message, Progress, SolveRequest, from_line, to_line
 from planner.solve.run import Outcome, SolveListener, solve_job
+from planner.units import SLOT_MINUTES, Slot
 from planner.weather.job_weather import JobWeather
 
 
@@ -43,13 +45,31 @@ class _Teller(SolveListener):
     def __init__(self, request: SolveRequest, job: Job, weather: JobWeather, out: TextIO) -> None:
         self.request, self.job, self.weather, self.out = request, job, weather, out
         self.auditor = Auditor(job, weather)
+        self.base = plan_from_dict(request.base, job) if request.base is not None else None
+        self.rest = rest_of(job, self.auditor, self.base, request.now)
+
+    @property
+    def now(self) -> Slot | None:
+        """The slot before which the plan handed out stands, where there is one and nothing is recorded."""
+        if self.base is None or self.request.now is None:
+            return None
+        return Slot(max(0, -(-self.request.now // SLOT_MINUTES)))
+
+    @property
+    def begun(self) -> frozenset[str] | None:
+        """The operations that have begun, where somebody knows."""
+        known = frozenset(self.request.begun) | (self.rest.begun if self.rest else frozenset())
+        return known or None if self.rest is None else known
 
     def on_better(self, plan: Plan, seconds: float) -> None:
-        breaches = [one for one in self.auditor.audit(plan) if one.place not in self.request.begun]
+        found_broken = self.rest.unclean(plan, self.auditor) if self.rest else self.auditor.audit(plan)
+        breaches = [one for one in found_broken if one.place not in self.request.begun]
         if breaches:
             raise UncleanPlanError(f"the audit rejects the plan: {'; '.join(str(one) for one in breaches[:3])}")
-        gaps = gaps_to_plain(gap_rows(self.job, self.weather, plan, self.auditor))
-        found = findings_to_plain(advice(self.job, self.weather, plan))
+        exact = self.rest.stood.exact if self.rest else {}
+        gaps = gaps_to_plain(gap_rows(self.job, self.weather, plan, self.auditor, exact=exact))
+        standing = findings_on(self.job, plan, self.auditor) if self.rest else ()
+        found = findings_to_plain((*standing, *advice(self.job, self.weather, plan)))
         content = plan_to_dict(plan, self.job)
         _say(self.out, Better(self.request.run, round(seconds, 3), content, gaps, found))
 
@@ -77,7 +97,7 @@ def _answer(request: SolveRequest, stop: Stop, out: TextIO) -> Done:
         weather_path = Path(request.weather) if request.weather else None
         loaded = load_job(Path(request.job), weather=weather_path, text=request.text, columns=request.columns)
         teller = _Teller(request, loaded.job, loaded.weather, out)
-        base = None if request.base is None else plan_from_dict(request.base, loaded.job)
+        rest, base = teller.rest, teller.base
         found = solve_job(
             loaded.job if base is None else held_job(loaded.job, base, request.held),
             loaded.weather,
@@ -86,8 +106,9 @@ def _answer(request: SolveRequest, stop: Stop, out: TextIO) -> Done:
             seed=request.seed,
             listener=teller,
             stop=stop,
-            base=base,
-            begun=frozenset(request.begun) if request.begun else None,
+            base=rest.base if rest else base,
+            now=rest.now if rest else teller.now,
+            begun=teller.begun,
         )
     except InputError as error:
         return Done(request.run, "bad-input", False, stop(), 0.0, tuple(str(fault) for fault in error.faults))

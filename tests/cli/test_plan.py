@@ -119,7 +119,7 @@ def test_a_plan_that_its_audit_rejects_is_neither_shown_nor_written(
     tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     breach = Finding("made-up", "E1/coat", "nothing", "something")
-    monkeypatch.setattr(plan_command, "audit", lambda *_: (breach,))
+    monkeypatch.setattr(plan_command, "findings_on", lambda *_: (breach,))
     out = tmp_path / "plan.json"
     code, lines, said = run(capsys, "plan", job_file(tmp_path), "--seconds", 2, "--out", out)
     assert (code, lines) == (1, [])

@@ -1,0 +1,91 @@
+"""The parts of a sheet that the work is done by: running order, road, go / no-go and hold points, as blocks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from itertools import groupby
+
+from app.sheets.marks import Block, Style
+from app.sheets.typeset import Cell, Column, Setter, cell
+from planner.sheets.rows import HoldRow, LimitRow, RunningRow, ShiftSheet
+
+_SIGN_TALL = 19.0
+
+
+def running(sheet: ShiftSheet, setter: Setter) -> Iterator[Block]:
+    """Yield the running order, with boxes for what really happened."""
+    columns = (
+        *(Column("planned", 14), Column("work", 38), Column("not before", 27), Column("not after", 30)),
+        *(Column("started", 8), Column("finished", 8)),
+    )
+    rows = [_running_row(one) for one in sheet.running]
+    yield from setter.table(columns, rows, setter.heading("Running order: each work may start between these times"))
+    yield setter.gap()
+
+
+def _running_row(one: RunningRow) -> list[Cell]:
+    hold = ((Style.BOLD, "HOLD POINT"),) if one.hold else ()
+    work = ((Style.BOLD, one.work), (Style.SMALL, one.element), (Style.SMALL, one.note))
+    later = ((Style.BODY, one.not_after), (Style.SMALL, one.after_why), (Style.SMALL, one.spare))
+    return [
+        Cell(((Style.BOLD, one.planned), *hold)),
+        Cell(work),
+        Cell(((Style.BODY, one.not_before), (Style.SMALL, one.before_why))),
+        Cell(later),
+        *(Cell(box=True, tall=16.0), Cell(box=True, tall=16.0)),
+    ]
+
+
+def reopening(sheet: ShiftSheet, setter: Setter) -> Iterator[Block]:
+    """Yield the latest starts that still reopen the road."""
+    if not sheet.reopening:
+        return
+    columns = (Column("latest start", 36), Column("planned", 10), Column("work", 78))
+    heading = setter.heading("Latest start that still reopens the road in time")
+    head, titles = setter.table(columns, (), heading)
+    yield from (head, titles)
+    for words, group in groupby(sheet.reopening, key=lambda one: one.words):
+        yield replace(setter.lead("so that", words), head=(head, titles))
+        rows = [[cell(one.latest, Style.BOLD), cell(one.planned), cell(one.work, Style.SMALL)] for one in group]
+        yield from setter.table(columns, rows, heading)[2:]
+    yield setter.gap()
+
+
+def limits(sheet: ShiftSheet, setter: Setter) -> Iterator[Block]:
+    """Yield the go / no-go table: under each work and its time, a row a limit with a box for the reading."""
+    if not sheet.limits:
+        return
+    columns = (Column("go only if", 36), Column("forecast", 16), Column("reading", 9), Column("if it fails", 63))
+    heading = setter.heading("Go / no-go: readings on the day overrule the forecast")
+    head, titles = setter.table(columns, (), heading)
+    yield from (head, titles)
+    for (when, work), group in groupby(sheet.limits, key=lambda one: (one.when, one.work)):
+        yield replace(setter.lead(when, work), head=(head, titles))
+        yield from setter.table(columns, [_limit_row(one) for one in group], heading)[2:]
+    yield setter.gap()
+
+
+def _limit_row(one: LimitRow) -> list[Cell]:
+    mark = ((Style.BOLD, one.mark.upper()),) if one.mark else ()
+    forecast = Cell(((Style.BODY, one.forecast), *mark))
+    return [cell(one.limit, Style.BOLD), forecast, Cell(box=True), cell(one.fails, Style.SMALL)]
+
+
+def holds(sheet: ShiftSheet, setter: Setter) -> Iterator[Block]:
+    """Yield the hold points, each with boxes to sign in."""
+    if not sheet.holds:
+        return
+    columns = (
+        *(Column("at", 9), Column("work, and what must be in hand", 61), Column("Released by", 24)),
+        *(Column("at", 9), Column("signed", 21)),
+    )
+    heading = setter.heading("Hold points: work waits until somebody entitled to do so has signed")
+    yield from setter.table(columns, [_hold_row(one) for one in sheet.holds], heading)
+    yield setter.gap()
+
+
+def _hold_row(one: HoldRow) -> list[Cell]:
+    words = ((Style.BOLD, one.work), (Style.BODY, one.words), *(((Style.SMALL, one.told),) if one.told else ()))
+    boxes = (Cell(box=True, tall=_SIGN_TALL) for _ in range(3))
+    return [cell(one.planned, Style.BOLD), Cell(words), *boxes]

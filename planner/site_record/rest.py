@@ -1,0 +1,60 @@
+"""What is left to plan once something is recorded: done and begun work stands, and nothing else starts before now."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from planner.audit.check import Auditor
+from planner.findings import Finding, Weight
+from planner.model import Aim, Job, Plan, PlanStatus
+from planner.model.record import minute_of
+from planner.site_record.as_stands import AsStands, as_stands
+from planner.site_record.findings import record_findings
+from planner.units import Slot
+
+
+@dataclass(frozen=True, eq=False)
+class Rest:
+    """stood: the old plan as it stands; without an old plan, the recorded work alone."""
+
+    stood: AsStands
+
+    @property
+    def base(self) -> Plan:
+        """The plan in which begun work has its place."""
+        return self.stood.plan
+
+    @property
+    def now(self) -> Slot:
+        """The first slot in which work not begun may start."""
+        return Slot(max(0, min(self.stood.now, self.stood.progress.job.time.horizon)))
+
+    @property
+    def begun(self) -> frozenset[str]:
+        """Operations that are done or under way."""
+        return self.stood.progress.begun
+
+    def unclean(self, plan: Plan, auditor: Auditor) -> tuple[Finding, ...]:
+        """Return the breaches of a new plan that are not of work done or begun."""
+        found = auditor.audit(plan)
+        return tuple(one for one in found if one.weight is Weight.BREACH and one.place not in self.begun)
+
+
+def record_now(job: Job) -> int:
+    """Return the minute of the newest entry, up to which the record tells; 0 where nothing is recorded."""
+    return max((minute_of(job.time, entry.noted_at) for entry in job.record), default=0)
+
+
+def rest_of(job: Job, auditor: Auditor, plan: Plan | None = None, now: int | None = None) -> Rest | None:
+    """Return what is left at minute `now`, or at the newest entry where that is later; None without any record."""
+    if not job.record:
+        return None
+    nothing = Plan(job.job.name, PlanStatus.FEASIBLE, Aim.FINISH, 0.0, 0.0, ())
+    return Rest(as_stands(job, plan or nothing, max(record_now(job), now or 0), auditor))
+
+
+def findings_on(job: Job, plan: Plan, auditor: Auditor) -> tuple[Finding, ...]:
+    """Return what the audit finds in a plan; where something is recorded, in the plan as it stands by the record."""
+    if not job.record:
+        return auditor.audit(plan)
+    return record_findings(as_stands(job, plan, record_now(job), auditor), auditor)
