@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QColor
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QListWidget, QListWidgetItem, QPushButton, QVBoxLayout, QWidget
 
 from app.board.clock import moment
 from app.finding_words import audit_words, place_name
 from app.session import Session
+from app.text_size import larger
 from app.theme import Theme
 from planner.findings import Finding, Weight
 
 _SHOWN = 500
+_LEAST_TALL_PX = 140
 
 
 class FindingsPanel(QWidget):
@@ -56,6 +58,11 @@ class FindingsPanel(QWidget):
         layout.addWidget(self.list, 1)
         layout.addStretch(0)
         self.show_session(None)
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() is QEvent.Type.FontChange:
+            self.setMinimumHeight(larger(self, _LEAST_TALL_PX))
 
     def set_theme(self, theme: Theme) -> None:
         """Use another theme."""

@@ -39,21 +39,23 @@ class Gauges(QWidget):
     def set_kit(self, kit: Kit) -> None:
         """Draw with another theme."""
         self.kit = kit
+        self.updateGeometry()
         self.update()
 
     def sizeHint(self) -> QSize:
-        return QSize(240, _LINE_PX * len(self.tails))
+        return QSize(240, round(_LINE_PX * len(self.tails) * self.kit.scale))
 
     def paintEvent(self, event: QPaintEvent) -> None:
         if self._facts is None:
             return
         with QPainter(self) as painter:
             painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            painter.scale(self.kit.scale, self.kit.scale)
             for number, tail in enumerate(self.tails):
                 self._gauge(painter, self._facts, tail, number * _LINE_PX)
 
     def _gauge(self, painter: QPainter, facts: Facts, tail: Tail, top: float) -> None:
-        kit, width = self.kit, self.width() - 2 * _EDGE_PX
+        kit, width = self.kit, self.width() / self.kit.scale - 2 * _EDGE_PX
         ends = [slot for slot in (tail.opens, tail.shuts, tail.planned) if slot is not None]
         first = min(tail.anchor, *ends)
         px = width / max(1, max(ends) - first)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
     QComboBox,
     QGridLayout,
@@ -65,7 +65,7 @@ class Header(QWidget):
         grid.addLayout(title, 0, 0)
         grid.addWidget(self.status, 1, 0)
         grid.addLayout(controls, 0, 1, 2, 1)
-        grid.addWidget(self.views, 2, 0, 1, 2, Qt.AlignmentFlag.AlignLeft)
+        grid.addWidget(self.views, 2, 0, 1, 2)
         grid.addWidget(self.progress, 3, 0, 1, 2)
         grid.setColumnStretch(0, 1)
 

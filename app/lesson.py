@@ -39,18 +39,21 @@ class Lesson(QWidget):
     def set_kit(self, kit: Kit) -> None:
         """Draw with another theme."""
         self.kit = kit
+        self.updateGeometry()
         self.update()
 
     def sizeHint(self) -> QSize:
-        return QSize(640, _HEIGHT)
+        return QSize(round(640 * self.kit.scale), round(_HEIGHT * self.kit.scale))
 
     def paintEvent(self, event: QPaintEvent) -> None:
         kit = self.kit
         with QPainter(self) as painter:
             painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-            painter.fillRect(QRectF(0, 0, self.width(), _HEIGHT - 8), color(kit.theme.ground))
+            painter.scale(kit.scale, kit.scale)
+            wide = self.width() / kit.scale
+            painter.fillRect(QRectF(0, 0, wide, _HEIGHT - 8), color(kit.theme.ground))
             painter.setPen(pen(kit.theme.rule))
-            painter.drawLine(QLineF(0, _ROW_Y + 26, self.width(), _ROW_Y + 26))
+            painter.drawLine(QLineF(0, _ROW_Y + 26, wide, _ROW_Y + 26))
             tail = Tail("", "", "", None, 0, 1, 3, 2)
             shape = TailShape(_FIRST, _SHUTS, _ROW_Y, 9, _ROW_Y, _FIRST + _BAR_PX, _OPENS, _SHUTS, _SHUTS, tail)
             draw_tails(painter, kit, [tail_ink([shape])])

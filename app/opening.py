@@ -10,6 +10,7 @@ from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QFileDialog
 
 from app.recovery import taken_up
+from app.remembered import keep_look
 from app.session import Session, open_session, with_last_issue
 from app.tasks import Asker
 from app.unsaved_store import Found
@@ -73,6 +74,7 @@ class Opening(QObject):
 
     def _wait_for(self, path: Path) -> None:
         window, self.path = self._window, path
+        keep_look(window)
         window.planning.drop()
         window.editor.forget()
         window.recovery.end()

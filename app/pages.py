@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from app.board.kit import Kit
 from app.lesson import Lesson
+from app.text_size import larger
 from planner.errors import Fault, InputError
 
 _WIDE_PX = 680
@@ -30,7 +31,7 @@ class Page(QScrollArea):
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.column = QWidget()
-        self.column.setFixedWidth(_WIDE_PX)
+        self.fit()
         self.lines = QVBoxLayout(self.column)
         self.lines.setContentsMargins(0, 34, 0, 24)
         self.lines.setSpacing(9)
@@ -57,6 +58,15 @@ class Page(QScrollArea):
                 widget.hide()
                 widget.deleteLater()
 
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() is QEvent.Type.FontChange:
+            self.fit()
+
+    def fit(self) -> None:
+        """Be as wide as lines of this size of text are read well."""
+        self.column.setFixedWidth(larger(self, _WIDE_PX))
+
     def end(self) -> None:
         """Push all to the top; call when the page is complete."""
         self.lines.addStretch(1)
@@ -75,8 +85,9 @@ class WelcomePage(Page):
         self._kit = kit
 
     def set_kit(self, kit: Kit) -> None:
-        """Draw with another theme."""
+        """Draw with another theme or size of text."""
         self._kit = kit
+        self.fit()
         for lesson in self.column.findChildren(Lesson):
             lesson.set_kit(kit)
 

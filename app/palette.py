@@ -5,15 +5,17 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QGuiApplication, QPalette
 
+from app.high_contrast import HIGH_CONTRAST
 from app.theme import DARK, LIGHT, Theme
 
 
-def theme_for(choice: str) -> Theme:
-    """Return the theme of a setting; "system" follows the desktop's own light or dark."""
+def theme_for(choice: str, high_contrast: bool = False) -> Theme:
+    """Return the theme of the settings; "system" follows the desktop's own light or dark."""
+    dark = choice == "dark"
     if choice == "system":
         dark = QGuiApplication.styleHints().colorScheme() is Qt.ColorScheme.Dark
-        return DARK if dark else LIGHT
-    return DARK if choice == "dark" else LIGHT
+    quiet = DARK if dark else LIGHT
+    return HIGH_CONTRAST[quiet.name] if high_contrast else quiet
 
 
 def make_palette(theme: Theme) -> QPalette:
@@ -49,12 +51,16 @@ def make_palette(theme: Theme) -> QPalette:
     return palette
 
 
-def style_sheet(theme: Theme) -> str:
-    """Return the style of the window's own parts: flat, ruled with hairlines, one accent."""
+def style_sheet(theme: Theme, scale: float = 1.0) -> str:
+    """Return the style of the window's own parts: flat, ruled with hairlines, one accent; `scale` of the text."""
+    return f"""{_words_style(theme, scale)}{_button_style(theme, scale)}{_list_style(theme, scale)}"""
+
+
+def _words_style(theme: Theme, scale: float) -> str:
     return f"""
     QWidget#header {{ background: {theme.panel}; border-bottom: 1px solid {theme.faint}; }}
     QWidget#side {{ background: {theme.panel}; border-left: 1px solid {theme.faint}; }}
-    QLabel#job {{ font-size: 15px; font-weight: bold; color: {theme.ink}; }}
+    QLabel#job {{ font-size: {round(15 * scale)}px; font-weight: bold; color: {theme.ink}; }}
     QLabel#status, QLabel#quiet {{ color: {theme.soft}; }}
     QLabel#changed {{ color: {theme.advice}; font-weight: bold; }}
     QLabel#panelTitle {{ font-weight: bold; color: {theme.ink}; }}
@@ -64,23 +70,37 @@ def style_sheet(theme: Theme) -> str:
     QFrame#notice {{ background: {theme.raised}; border: none; border-left: 4px solid {theme.accent};
         border-bottom: 1px solid {theme.faint}; }}
     QTextBrowser#bannerWords, QTextBrowser#bannerWords:focus {{ background: {theme.raised}; border: none; }}
+    """
+
+
+def _button_style(theme: Theme, scale: float) -> str:
+    tall, across, down = round(18 * scale), round(12 * scale), round(4 * scale)
+    return f"""
     QPushButton {{ background: {theme.raised}; color: {theme.ink}; border: 1px solid {theme.faint};
-        border-radius: 4px; padding: 4px 12px; min-height: 18px; }}
+        border-radius: 4px; padding: {down}px {across}px; min-height: {tall}px; }}
     QPushButton:hover {{ border-color: {theme.accent}; }}
-    QPushButton:focus {{ border: 2px solid {theme.accent}; padding: 3px 11px; }}
+    QPushButton:focus {{ border: 2px solid {theme.accent}; padding: {down - 1}px {across - 1}px; }}
+    QComboBox, QSpinBox, QDoubleSpinBox, QLineEdit, QDateTimeEdit {{ min-height: {tall}px; }}
+    QCheckBox::indicator, QRadioButton::indicator {{ width: {round(14 * scale)}px; height: {round(14 * scale)}px; }}
     QPushButton:disabled {{ color: {theme.soft}; background: {theme.panel}; }}
     QPushButton#main {{ background: {theme.accent}; color: {theme.on_accent}; border-color: {theme.accent};
         font-weight: bold; }}
     QPushButton#main:disabled {{ background: {theme.panel}; color: {theme.soft}; border-color: {theme.faint}; }}
     QPushButton#main:focus {{ border: 2px solid {theme.ink}; }}
     QPushButton#view {{ border: none; border-bottom: 3px solid transparent; border-radius: 0;
-        background: {theme.panel}; color: {theme.soft}; padding: 4px 14px 1px 14px;
+        background: {theme.panel}; color: {theme.soft}; padding: {down}px {across + 2}px 1px {across + 2}px;
         font-weight: bold; }}
     QPushButton#view:checked {{ border-bottom: 3px solid {theme.accent}; color: {theme.ink}; }}
     QPushButton#view:hover {{ color: {theme.ink}; }}
-    QPushButton#view:focus {{ border: none; border-bottom: 3px solid {theme.accent}; padding: 4px 14px 1px 14px;
+    QPushButton#view:focus {{ border: none; border-bottom: 3px solid {theme.accent};
+        padding: {down}px {across + 2}px 1px {across + 2}px;
         background: {theme.picked}; color: {theme.ink}; }}
     QPushButton#view:disabled {{ color: {theme.soft}; border-bottom: 3px solid transparent; }}
+    """
+
+
+def _list_style(theme: Theme, scale: float) -> str:
+    return f"""
     QTableView {{ background: {theme.raised}; alternate-background-color: {theme.stripe}; color: {theme.ink};
         gridline-color: {theme.rule}; selection-background-color: {theme.picked}; selection-color: {theme.ink}; }}
     QTableView:focus {{ border: 1px solid {theme.accent}; }}
@@ -89,7 +109,7 @@ def style_sheet(theme: Theme) -> str:
     QTextBrowser, QListWidget {{ background: {theme.panel}; color: {theme.ink}; border: none; }}
     QTextBrowser:focus, QListWidget:focus {{ border: 1px solid {theme.accent}; }}
     QListWidget {{ padding-left: 14px; padding-right: 8px; }}
-    QListWidget::item {{ padding: 5px 0; border-bottom: 1px solid {theme.rule}; }}
+    QListWidget::item {{ padding: {round(5 * scale)}px 0; border-bottom: 1px solid {theme.rule}; }}
     QListWidget::item:selected {{ background: {theme.picked}; color: {theme.ink}; }}
     QToolTip {{ background: {theme.raised}; color: {theme.ink}; border: 1px solid {theme.faint}; padding: 5px; }}
     QStatusBar {{ background: {theme.panel}; color: {theme.soft}; border-top: 1px solid {theme.faint}; }}

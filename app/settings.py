@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import json
+
 from PySide6.QtCore import QByteArray, QSettings
 
 from app.board.rows import Density
+from app.job_looks import JobLook, looks_from, looks_text, panes_from
+from app.text_size import TextSize
 from planner.model import Aim
 from planner.weather.fetch_plan import FetchSettings
 
@@ -29,6 +33,25 @@ class Settings:
     @theme.setter
     def theme(self, value: str) -> None:
         self._store.setValue("look/theme", value)
+
+    @property
+    def high_contrast(self) -> bool:
+        """Whether text and lines stand out as far as can be."""
+        return bool(self._store.value("look/high_contrast", False, type=bool))
+
+    @high_contrast.setter
+    def high_contrast(self, value: bool) -> None:
+        self._store.setValue("look/high_contrast", value)
+
+    @property
+    def text_size(self) -> TextSize:
+        """How large words are."""
+        stored = str(self._store.value("look/text_size", "", type=str))
+        return TextSize(stored) if stored in set(TextSize) else TextSize.NORMAL
+
+    @text_size.setter
+    def text_size(self, value: TextSize) -> None:
+        self._store.setValue("look/text_size", value.value)
 
     @property
     def density(self) -> Density | None:
@@ -97,6 +120,29 @@ class Settings:
         """Put a job at the head of the recent ones."""
         rest = [other for other in self.recent if other != path]
         self._store.setValue("jobs/recent", [path, *rest][:_RECENT])
+
+    def forget(self, path: str) -> None:
+        """Take a job off the recent ones."""
+        self._store.setValue("jobs/recent", [other for other in self.recent if other != path])
+
+    def look_of(self, path: str) -> JobLook:
+        """Return how a job was looked at last."""
+        return looks_from(str(self._store.value("jobs/looks", "", type=str))).get(path, JobLook())
+
+    def keep_look(self, path: str, look: JobLook) -> None:
+        """Keep how a job is looked at; those looked at longest ago are forgotten."""
+        looks = looks_from(str(self._store.value("jobs/looks", "", type=str)))
+        looks.pop(path, None)
+        self._store.setValue("jobs/looks", looks_text({**looks, path: look}))
+
+    @property
+    def panes(self) -> dict[str, list[int]]:
+        """Sizes of the panels between movable handles [px], by the handles' name."""
+        return panes_from(str(self._store.value("window/panes", "", type=str)))
+
+    @panes.setter
+    def panes(self, value: dict[str, list[int]]) -> None:
+        self._store.setValue("window/panes", json.dumps(value))
 
     @property
     def service(self) -> FetchSettings:

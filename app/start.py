@@ -11,9 +11,9 @@ from PySide6.QtWidgets import QApplication, QStyleFactory
 from app.board.kit import board_font
 from app.fonts import load_fonts
 from app.settings import APPLICATION, ORGANISATION, Settings
+from app.text_size import FONT_PX
 from app.window import MainWindow
 
-_FONT_PX = 12.5
 _SWITCH_S = 0.001
 """How long [s] a thread that audits a plan may keep the window's thread from running; Python's own 5 ms, times the
 few hundred Qt calls of a repaint, can be felt."""
@@ -28,7 +28,7 @@ def make_application() -> QApplication:
     application.setApplicationDisplayName("Liftgap")
     application.setStyle(QStyleFactory.create("Fusion"))
     load_fonts()
-    application.setFont(board_font(_FONT_PX))
+    application.setFont(board_font(FONT_PX))
     # A full collection walks every object of every module, 80 ms in which nothing moves; these never go.
     gc.freeze()
     return application

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QPushButton, QWidget
+from PySide6.QtWidgets import QButtonGroup, QPushButton, QWidget
+
+from app.flow import Flow
 
 
 class ViewSwitch(QWidget):
@@ -17,9 +19,7 @@ class ViewSwitch(QWidget):
         self.setAccessibleName("View")
         self.buttons: dict[str, QPushButton] = {}
         self._group = QButtonGroup(self)
-        self._row = QHBoxLayout(self)
-        self._row.setContentsMargins(0, 0, 0, 0)
-        self._row.setSpacing(0)
+        self._row = Flow(self, spacing=0)
 
     def add(self, name: str, words: str, key: str) -> None:
         """Add a view: its name in code, its words, and the key that the menu gives it."""

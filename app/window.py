@@ -30,11 +30,13 @@ from app.pages import FaultsPage, WaitPage, WelcomePage, sample_jobs
 from app.palette import theme_for
 from app.plan_runs import PlanRuns
 from app.recovery import Recovery
+from app.remembered import keep_look, keep_panes, restore_look, restore_panes
 from app.saving import Saver
 from app.session import Session
 from app.settings import Settings
 from app.solving import WORKER
 from app.status_words import forecast_words, plan_words
+from app.text_size import larger
 from app.views import Views
 from app.weather.view import WeatherView
 from app.window_look import WindowLook, board_page
@@ -58,7 +60,7 @@ class MainWindow(QMainWindow):
         self.saved_text = ""
         self.board: BoardView | None = None
         self.clock = clock
-        self.kit = Kit(theme_for(settings.theme))
+        self.kit = Kit(theme_for(settings.theme, settings.high_contrast), settings.text_size.scale)
         self.opening, self.leaving = Opening(self), Leaving(self)
         self.recovery, self.offers = Recovery(self), Offers(self)
         self.runs = PlanRuns(self, command)
@@ -74,6 +76,7 @@ class MainWindow(QMainWindow):
         self.actions_by_name = add_menus(self)
         self.stack.currentChanged.connect(lambda _index: self.enable())
         self.looks.apply_theme()
+        restore_panes(self)
         self._minute = QTimer(self, interval=_MINUTE_MS)
         self._minute.timeout.connect(self._tick)
         self._minute.start()
@@ -165,6 +168,7 @@ class MainWindow(QMainWindow):
         self.split.replaceWidget(0, board)
         old.deleteLater()
         side = self.settings.side_px or (_SIDE_PX if self.width() < _WIDE_PX else _SIDE_WIDE_PX)
+        side = larger(self, side)
         self.split.setSizes([max(400, self.width() - side), side])
         self.details.show_operation(session, None)
         self.findings.show_session(session)
@@ -174,7 +178,7 @@ class MainWindow(QMainWindow):
             view.show_session(session)
             view.set_now(board.look.now)
         self.views.set_focus("board", board)
-        self.views.show("board")
+        restore_look(self)
 
     # --- planning
 
@@ -322,8 +326,10 @@ class MainWindow(QMainWindow):
             event.ignore()
             return
         self.settings.geometry = self.saveGeometry()
+        keep_look(self)
+        keep_panes(self)
         if self.board is not None:
-            self.settings.side_px = self.split.sizes()[1]
+            self.settings.side_px = round(self.split.sizes()[1] / self.settings.text_size.scale)
         self._minute.stop()
         self.recovery.end()
         self.planning.close()

@@ -5,14 +5,18 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QApplication, QSplitter, QWidget
 
-from app.board.kit import Kit
+from app.board.kit import Kit, board_font
 from app.board.rows import Density
 from app.palette import make_palette, style_sheet, theme_for
+from app.text_size import FONT_PX, TextSize, fit_parts
 
 if TYPE_CHECKING:
     from app.window import MainWindow
+
+_STATUS_ROOM_PX = 5
 
 
 class WindowLook:
@@ -20,29 +24,48 @@ class WindowLook:
 
     def __init__(self, window: MainWindow) -> None:
         self._window = window
+        self._scale = 1.0
 
     def set_theme(self, choice: str) -> None:
         """Use the system's, the light or the dark colours from now on."""
         self._window.settings.theme = choice
         self.apply_theme()
 
+    def set_high_contrast(self, wanted: bool) -> None:
+        """Use the colours of high contrast, or the quiet ones."""
+        self._window.settings.high_contrast = wanted
+        self.apply_theme()
+
+    def set_text_size(self, choice: str) -> None:
+        """Write all words, and make all that can be hit, this large from now on."""
+        self._window.settings.text_size = TextSize(choice)
+        self.apply_theme()
+
     def apply_theme(self) -> None:
-        """Give everything the colours of the chosen theme."""
-        window = self._window
-        theme = theme_for(window.settings.theme)
-        window.kit = Kit(theme)
+        """Give everything the colours and the size of text that were chosen."""
+        window, settings = self._window, self._window.settings
+        theme, scale = theme_for(settings.theme, settings.high_contrast), settings.text_size.scale
+        window.kit = Kit(theme, scale)
         application = QApplication.instance()
+        font = board_font(FONT_PX * scale)
         if isinstance(application, QApplication):
             application.setPalette(make_palette(theme))
-        window.setStyleSheet(style_sheet(theme))
-        window.welcome.set_kit(window.kit)
-        window.details.set_kit(window.kit)
-        window.findings.set_theme(theme)
-        window.banner.set_theme(theme)
+            application.setFont(font)
+        for part in (window, window.menuBar()):
+            part.setFont(font)
+        window.setStyleSheet(style_sheet(theme, scale))
+        for part in (window.welcome, window.details):
+            part.set_kit(window.kit)
+        for panel in (window.findings, window.banner):
+            panel.set_theme(theme)
         for view in window.pages.values():
             view.set_kit(window.kit)
         if window.board is not None:
             window.board.set_kit(window.kit)
+        window.forecast.setMinimumHeight(QFontMetrics(font).height())
+        window.statusBar().setMinimumHeight(QFontMetrics(font).height() + _STATUS_ROOM_PX)
+        fit_parts(window, scale / self._scale)
+        self._scale = scale
 
     def set_density(self, choice: str) -> None:
         """Make the board's rows as high as chosen; "" as suits the job."""
@@ -82,7 +105,7 @@ def board_page(details: QWidget, findings: QWidget) -> QSplitter:
     side.addWidget(details)
     side.addWidget(findings)
     side.setSizes([470, 150])
-    page = QSplitter(Qt.Orientation.Horizontal)
+    page = QSplitter(Qt.Orientation.Horizontal, objectName="page")
     page.addWidget(QWidget())
     page.addWidget(side)
     page.setStretchFactor(0, 1)

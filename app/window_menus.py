@@ -9,6 +9,7 @@ from PySide6.QtGui import QAction
 from app.about import about_dialog, keys_dialog
 from app.board.rows import Density
 from app.menus import Item, add_choice, add_menu
+from app.text_size import TextSize
 
 if TYPE_CHECKING:
     from app.window import MainWindow
@@ -28,8 +29,15 @@ def add_menus(window: MainWindow) -> dict[str, QAction]:
     rows = (("", "As suits the job"), *((one.value, one.value.capitalize()) for one in Density))
     add_choice(window, "&View", "&Rows", rows, density.value if density else "", window.looks.set_density)
     looks = (("system", "As the system"), ("light", "Light"), ("dark", "Dark"))
-    add_choice(window, "&View", "&Colours", looks, window.settings.theme, window.looks.set_theme)
-    return {**actions, **add_menu(window, "&Help", _help(window))}
+    colours = add_choice(window, "&View", "&Colours", looks, window.settings.theme, window.looks.set_theme)
+    colours.addSeparator()
+    contrast = colours.addAction("&High contrast")
+    contrast.setCheckable(True)
+    contrast.setChecked(window.settings.high_contrast)
+    contrast.toggled.connect(window.looks.set_high_contrast)
+    sizes = tuple((one.value, one.value.capitalize()) for one in TextSize)
+    add_choice(window, "&View", "Te&xt size", sizes, window.settings.text_size.value, window.looks.set_text_size)
+    return {**actions, "contrast": contrast, **add_menu(window, "&Help", _help(window))}
 
 
 def _job(window: MainWindow) -> tuple[Item | None, ...]:

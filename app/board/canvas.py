@@ -6,8 +6,8 @@ from collections.abc import Callable
 from enum import Enum
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
-from PySide6.QtWidgets import QAbstractScrollArea, QFrame, QWidget
+from PySide6.QtGui import QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QFrame, QWidget
 
 from app.board.display import Display
 from app.board.facts import Facts, Row
@@ -18,6 +18,7 @@ from app.board.legend import legend_lines
 from app.board.paint import Look, paint_board
 from app.board.ribbons import Limits
 from app.board.rows import Density, Folding, usual_density
+from app.enlarged import EnlargedArea
 
 _FIT_MARGIN_PX = 28.0
 _READABLE_DAY_PX = 132.0
@@ -31,11 +32,11 @@ class View(Enum):
     ALL = "all work"
 
 
-class BoardCanvas(QAbstractScrollArea):
+class BoardCanvas(EnlargedArea):
     """Shows `Facts` at a scale, folding and density."""
 
     def __init__(self, facts: Facts, kit: Kit, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+        super().__init__(kit.scale, parent)
         self.kit = kit
         self.facts = facts
         self.folding = Folding()
@@ -45,6 +46,7 @@ class BoardCanvas(QAbstractScrollArea):
         self.ribbons_folded = False
         self.look = Look()
         self._view: View | None = View.FIRST
+        self._first: float | None = None
         self._now: Callable[[], float | None] = lambda: None
         self.display = Display(facts, Scale(1.0), self.folding, self.density, kit.measure)
         self.frame_boxes: Frame = make_frame(facts, 800, 600, 0)
@@ -63,7 +65,9 @@ class BoardCanvas(QAbstractScrollArea):
     def set_kit(self, kit: Kit) -> None:
         """Draw with another theme or size of text."""
         self.kit = kit
+        self.enlarged = kit.scale
         self._renew()
+        self._refit()
 
     def set_limits(self, limits: Limits) -> None:
         """Draw the limits of the selected operation in the ribbons."""
@@ -123,6 +127,7 @@ class BoardCanvas(QAbstractScrollArea):
 
     def _refit(self) -> None:
         """Keep what the user asked for in view when the size or the plan changes."""
+        self._bring_first()
         if self._view is not None:
             self.fit() if self._view is View.ALL else self.first_view()
 
@@ -146,6 +151,21 @@ class BoardCanvas(QAbstractScrollArea):
         if not self.look.x + 40 <= x <= self.look.x + area.width - 80:
             self.horizontalScrollBar().setValue(round(x - area.width / 3))
 
+    @property
+    def place(self) -> tuple[float, float] | None:
+        """Pixels a slot and the first slot in view, where the user chose them."""
+        return None if self._view is not None else (self.display.scale.px, self.display.scale.slot(self.look.x))
+
+    def go_to_place(self, px: float, first: float) -> None:
+        """Look at a place in time, at that many pixels a slot."""
+        self._set_scale(zoomed(px, 1.0, self.facts.horizon, self.frame_boxes.rows.width))
+        self._view, self._first = None, first
+        self._bring_first()
+
+    def _bring_first(self) -> None:
+        if self._first is not None:
+            self.horizontalScrollBar().setValue(round(self.display.scale.x(self._first)))
+
     # --- inside
 
     def _look(self, **changes: object) -> None:
@@ -159,7 +179,7 @@ class BoardCanvas(QAbstractScrollArea):
 
     def _renew(self) -> None:
         """Lay everything out again at the same scale."""
-        size = self.viewport().size()
+        size = self.room
         low = size.height() < LOW_PX
         self.density = self._density or usual_density(self.facts, low)
         lines = legend_lines(self.kit, self.facts.gangs, size.width()) if self.legend_shown else 0
@@ -183,7 +203,8 @@ class BoardCanvas(QAbstractScrollArea):
     # --- events
 
     def paintEvent(self, event: QPaintEvent) -> None:
-        with QPainter(self.viewport()) as painter:
+        self._first = None
+        with self.begin_paint() as painter:
             paint_board(painter, self.kit, self.display, self.frame_boxes, self.look)
 
     def resizeEvent(self, event: QResizeEvent) -> None:

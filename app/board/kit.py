@@ -28,15 +28,19 @@ def board_font(pixels: float, bold: bool = False) -> QFont:
 
 
 class Kit:
-    """What a painter needs to draw with one theme; `text_scale` enlarges all words."""
+    """What a painter needs to draw with one theme.
 
-    def __init__(self, theme: Theme, text_scale: float = 1.0) -> None:
-        self.theme = theme
-        self.label = board_font(LABEL_PX * text_scale)
-        self.label_bold = board_font(LABEL_PX * text_scale, bold=True)
-        self.small = board_font(SMALL_PX * text_scale)
-        self.title = board_font(TITLE_PX * text_scale)
-        self.title_bold = board_font(TITLE_PX * text_scale, bold=True)
+    scale: how much larger everything is to appear than it is drawn; fonts and lengths stay as they are, and the
+    widget's painter is scaled (`app.enlarged`), so that words, rows and what can be hit grow alike.
+    """
+
+    def __init__(self, theme: Theme, scale: float = 1.0) -> None:
+        self.theme, self.scale = theme, scale
+        self.label = board_font(LABEL_PX)
+        self.label_bold = board_font(LABEL_PX, bold=True)
+        self.small = board_font(SMALL_PX)
+        self.title = board_font(TITLE_PX)
+        self.title_bold = board_font(TITLE_PX, bold=True)
         self._metrics: dict[int, QFontMetricsF] = {}
         self._widths: dict[tuple[int, str], float] = {}
         self._laid: dict[tuple[int, str], tuple[QStaticText, float]] = {}

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from PySide6.QtCore import QEvent, QPoint, Qt, Signal, SignalInstance
+from PySide6.QtCore import QEvent, QPoint, QPointF, Qt, Signal, SignalInstance
 from PySide6.QtGui import (
     QContextMenuEvent,
     QKeyEvent,
@@ -222,7 +222,8 @@ class BoardView(BoardCanvas):
         x, y = (bar.x0 - self.look.x, bar.y + bar.height - self.look.y) if bar else (-1.0, -1.0)
         if not (0 <= x < area.width and 0 <= y < area.height):
             x, y = area.width / 2, area.height / 2
-        return self.viewport().mapToGlobal(QPoint(round(area.x + x), round(area.y + y + 2)))
+        foot = QPointF(area.x + x, area.y + y + 2) * self.enlarged
+        return self.viewport().mapToGlobal(foot.toPoint())
 
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:
         if event.reason() is not QContextMenuEvent.Reason.Mouse:
@@ -309,5 +310,5 @@ class BoardView(BoardCanvas):
         if found is not None and found.bar is not None:
             self.activated.emit(found.bar.visit.key)
 
-    def viewportEvent(self, event: QEvent) -> bool:
-        return show_words(event, self.words_at, self.viewport()) or super().viewportEvent(event)
+    def heard(self, event: QEvent) -> bool:
+        return show_words(event, self.words_at, self.viewport())

@@ -6,9 +6,10 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeySequence, QUndoStack
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from app.elided_label import ElidedLabel
+from app.flow import Flow
 from app.weather.chart_data import ChosenLimits
 
 _NOTHING = ChosenLimits()
@@ -82,14 +83,20 @@ class WeatherBar(QWidget):
             words.connect(button.setToolTip)
 
     def _lay_out(self) -> None:
-        row = QHBoxLayout()
-        row.setSpacing(8)
+        row = Flow()
         label = QLabel("&Limits of", objectName="quiet")
         label.setBuddy(self.limits)
-        for widget in (self.open, self.ask, self.shift, self.undo, self.redo):
-            row.addWidget(widget)
-        row.addStretch(1)
-        for widget in (label, self.limits, self.save, self.use):
+        for widget in (
+            self.open,
+            self.ask,
+            self.shift,
+            self.undo,
+            self.redo,
+            label,
+            self.limits,
+            self.save,
+            self.use,
+        ):
             row.addWidget(widget)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(14, 7, 14, 6)

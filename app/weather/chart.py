@@ -6,24 +6,26 @@ from collections.abc import Callable
 
 import numpy as np
 from PySide6.QtCore import QEvent, QPoint, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QResizeEvent, QWheelEvent
-from PySide6.QtWidgets import QAbstractScrollArea, QFrame, QWidget
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QPaintEvent, QResizeEvent, QWheelEvent
+from PySide6.QtWidgets import QFrame, QWidget
 
 from app.board.facts import Visit
 from app.board.geometry import SLOTS_A_DAY, Scale, fit_px, zoomed
 from app.board.kit import Kit
+from app.enlarged import EnlargedArea
 from app.hover import show_words
 from app.weather.chart_data import ChartData
-from app.weather.chart_frame import HEADING_PX, make_chart_frame
+from app.weather.chart_frame import HEADING_PX, least_height, make_chart_frame
 from app.weather.chart_list import ChartList, StripBar, View, bar_at, build
 from app.weather.chart_paint import ChartLook, TimeAxis, paint_chart
 from app.weather.readout import hour_lines, visit_line
 
 _ZOOM_STEP = 1.25
 _FIRST_DAYS = 8
+_LEAST_TALL = 250
 
 
-class WeatherChart(QAbstractScrollArea):
+class WeatherChart(EnlargedArea):
     """Shows `ChartData` on one time axis."""
 
     operation_chosen = Signal(str)
@@ -33,7 +35,7 @@ class WeatherChart(QAbstractScrollArea):
     """The index of an hour of the series that was clicked."""
 
     def __init__(self, kit: Kit, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+        super().__init__(kit.scale, parent)
         self.kit = kit
         self.data: ChartData | None = None
         self.shown: ChartList | None = None
@@ -53,7 +55,7 @@ class WeatherChart(QAbstractScrollArea):
         self.viewport().setMouseTracking(True)
         self.horizontalScrollBar().actionTriggered.connect(self._keep_place)
         self.setAccessibleName("Weather chart")
-        self.setMinimumHeight(250)
+        self.setMinimumHeight(_LEAST_TALL)
 
     # --- what it shows
 
@@ -68,7 +70,8 @@ class WeatherChart(QAbstractScrollArea):
     def set_kit(self, kit: Kit) -> None:
         """Draw with another theme."""
         self.kit = kit
-        self.viewport().update()
+        self._lay_out()
+        self._refit()
 
     def set_cursor(self, slot: float | None) -> None:
         """Mark an instant."""
@@ -153,8 +156,9 @@ class WeatherChart(QAbstractScrollArea):
             self._view()
 
     def _lay_out(self) -> None:
-        size = self.viewport().size()
         rows = len(self.data.rows) if self.data else 0
+        self.enlarged = max(1.0, min(self.kit.scale, self.viewport().height() / least_height(rows)))
+        size = self.room
         self.frame_boxes = make_chart_frame(size.width(), size.height(), rows)
         self._set_bar()
         self._renew()
@@ -220,7 +224,7 @@ class WeatherChart(QAbstractScrollArea):
     def paintEvent(self, event: QPaintEvent) -> None:
         if self.data is None or self.shown is None or self._axis is None:
             return
-        with QPainter(self.viewport()) as painter:
+        with self.begin_paint() as painter:
             paint_chart(painter, self.kit, self.data, self.shown, self.frame_boxes, self._axis, self._x, self.look)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -293,5 +297,5 @@ class WeatherChart(QAbstractScrollArea):
         elif hour is not None:
             self.hour_chosen.emit(hour)
 
-    def viewportEvent(self, event: QEvent) -> bool:
-        return show_words(event, self.words_at, self.viewport()) or super().viewportEvent(event)
+    def heard(self, event: QEvent) -> bool:
+        return show_words(event, self.words_at, self.viewport())

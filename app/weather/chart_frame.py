@@ -29,10 +29,15 @@ class ChartFrame:
         return self.rows[-1].bottom if self.rows else self.met.bottom
 
 
+def least_height(gangs: int) -> float:
+    """Return the height [px] below which a chart can't show all its panes."""
+    return _LEAST_TEMPERATURE + _AXIS + _RAIN + _WIND + _MET + 4 * _GAP + 4 + _ROW_LEAST * gangs
+
+
 def make_chart_frame(width: float, height: float, gangs: int) -> ChartFrame:
     """Return the division of an area; what is left over goes to the temperatures."""
     wide = max(1.0, width - HEADING_PX)
-    room = height - (_LEAST_TEMPERATURE + _AXIS + _RAIN + _WIND + _MET + 4 * _GAP + 4)
+    room = height - least_height(0)
     row = max(_ROW_LEAST, min(_ROW_MOST, min(_ROWS_ALL, room) / max(1, gangs)))
     rest = _RAIN + _WIND + _MET + 4 * _GAP + row * gangs
     tall = max(_LEAST_TEMPERATURE, height - _AXIS - rest - 4)

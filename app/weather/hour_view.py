@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from PySide6.QtCore import QEvent
 from PySide6.QtWidgets import QAbstractItemView, QFrame, QHeaderView, QTableView, QWidget
 
+from app.text_size import larger
 from app.weather.chart_data import ChartData
 from app.weather.snapshot import Snapshot
 from app.weather.table_model import HourTable
 
-_ROW_PX, _TIME_PX, _CELL_PX, _SURFACE_PX = 22, 150, 78, 100
+_LEAST_TALL_PX = 110
+_TIME_PX, _CELL_PX, _SURFACE_PX = 150, 78, 100
 
 
 class HourView(QTableView):
@@ -29,12 +32,16 @@ class HourView(QTableView):
         self.setAlternatingRowColors(True)
         self.setWordWrap(False)
         self.setTabKeyNavigation(False)
-        self.setMinimumHeight(110)
+        self.setMinimumHeight(larger(self, _LEAST_TALL_PX))
         self.verticalHeader().hide()
         self.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
-        self.verticalHeader().setDefaultSectionSize(_ROW_PX)
         self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
         self.horizontalHeader().setHighlightSections(False)
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() is QEvent.Type.FontChange:
+            self.setMinimumHeight(larger(self, _LEAST_TALL_PX))
 
     def show_snapshot(self, snapshot: Snapshot, data: ChartData) -> None:
         """Show a snapshot; the row that was chosen stays chosen."""
@@ -43,7 +50,7 @@ class HourView(QTableView):
         if columns != self._hours.columns:
             for number, one in enumerate(self._hours.columns):
                 wide = _TIME_PX if number == 0 else _SURFACE_PX if one.group is not None else _CELL_PX
-                self.setColumnWidth(number, wide)
+                self.setColumnWidth(number, larger(self, wide))
         if row >= 0 and not self.currentIndex().isValid():
             self.setCurrentIndex(self._hours.index(min(row, self._hours.rowCount() - 1), max(0, column)))
 

@@ -7,10 +7,16 @@ from itertools import combinations
 import numpy as np
 import pytest
 
+from app.high_contrast import DARK_CONTRAST, HIGH_CONTRAST, LIGHT_CONTRAST
 from app.theme import DARK, LIGHT, TEXT_ON_GROUNDS, THEMES, Theme, contrast
 
 LEAST_CONTRAST = 4.5
 """WCAG 2.1, success criterion 1.4.3 (AA), text of normal size."""
+
+HIGHEST_CONTRAST = 7.0
+"""WCAG 2.1, success criterion 1.4.6 (AAA), text of normal size."""
+FIELD_CONTRAST = 3.0
+"""WCAG 2.1, success criterion 1.4.11: what shows where a control is, and the lines of a picture."""
 
 # Machado, Oliveira and Fernandes 2009, "A physiologically-based model for simulation of color vision deficiency",
 # matrices of severity 1.0 for linear RGB (from memory).
@@ -28,21 +34,28 @@ BLINDNESS = {
 }
 
 
-@pytest.mark.parametrize("theme", THEMES.values(), ids=lambda theme: theme.name)
+ALL = (*THEMES.values(), *HIGH_CONTRAST.values())
+
+
+def least(theme: Theme) -> float:
+    return HIGHEST_CONTRAST if theme in HIGH_CONTRAST.values() else LEAST_CONTRAST
+
+
+@pytest.mark.parametrize("theme", ALL, ids=lambda theme: theme.name)
 def test_text_has_contrast_on_every_ground(theme: Theme) -> None:
     low = {
         (text, ground): round(contrast(getattr(theme, text), getattr(theme, ground)), 2)
         for text, grounds in TEXT_ON_GROUNDS
         for ground in grounds
-        if contrast(getattr(theme, text), getattr(theme, ground)) < LEAST_CONTRAST
+        if contrast(getattr(theme, text), getattr(theme, ground)) < least(theme)
     }
     assert low == {}
 
 
-@pytest.mark.parametrize("theme", THEMES.values(), ids=lambda theme: theme.name)
+@pytest.mark.parametrize("theme", ALL, ids=lambda theme: theme.name)
 def test_initials_have_contrast_on_their_bars(theme: Theme) -> None:
     assert len(theme.gangs) == len(theme.on_gangs)
-    assert min(contrast(a, b) for a, b in zip(theme.gangs, theme.on_gangs, strict=True)) >= LEAST_CONTRAST
+    assert min(contrast(a, b) for a, b in zip(theme.gangs, theme.on_gangs, strict=True)) >= least(theme)
 
 
 def test_contrast_of_black_on_white_is_21() -> None:
@@ -52,14 +65,30 @@ def test_contrast_of_black_on_white_is_21() -> None:
 
 
 @pytest.mark.parametrize("kind", BLINDNESS)
-@pytest.mark.parametrize(("theme", "least"), [(LIGHT, 20.0), (DARK, 13.0)], ids=["light", "dark"])
-def test_gangs_are_told_apart_by_colour_blind_eyes(theme: Theme, least: float, kind: str) -> None:
+@pytest.mark.parametrize(
+    ("theme", "apart"),
+    [(LIGHT, 20.0), (DARK, 13.0), (LIGHT_CONTRAST, 35.0), (DARK_CONTRAST, 30.0)],
+    ids=lambda one: getattr(one, "name", ""),
+)
+def test_gangs_are_told_apart_by_colour_blind_eyes(theme: Theme, apart: float, kind: str) -> None:
     """CIE 1976 colour difference; 2.3 is commonly given as just noticeable, so these are far apart."""
     seen = [lab(BLINDNESS[kind] @ linear(colour)) for colour in theme.gangs]
-    assert min(float(np.linalg.norm(a - b)) for a, b in combinations(seen, 2)) >= least
+    assert min(float(np.linalg.norm(a - b)) for a, b in combinations(seen, 2)) >= apart
 
 
-@pytest.mark.parametrize("theme", [LIGHT, DARK], ids=["light", "dark"])
+@pytest.mark.parametrize("theme", HIGH_CONTRAST.values(), ids=lambda theme: theme.name)
+def test_in_high_contrast_lines_stand_out_too(theme: Theme) -> None:
+    for role in ("rule", "faint", "accent", "gap_wait", "air", "rain", "dew"):
+        assert contrast(getattr(theme, role), theme.ground) >= FIELD_CONTRAST, role
+
+
+@pytest.mark.parametrize("theme", ALL, ids=lambda theme: theme.name)
+def test_where_the_keys_go_can_be_seen(theme: Theme) -> None:
+    for ground in (theme.ground, theme.panel, theme.raised):
+        assert contrast(theme.accent, ground) >= FIELD_CONTRAST
+
+
+@pytest.mark.parametrize("theme", [LIGHT, DARK, *HIGH_CONTRAST.values()], ids=lambda theme: theme.name)
 def test_the_gap_is_told_from_a_breach_by_lightness_too(theme: Theme) -> None:
     assert abs(lab(linear(theme.gap_open))[0] - lab(linear(theme.breach))[0]) >= 15
 

@@ -1,0 +1,60 @@
+"""What the window takes up where it was left: panels, the view of each job, and the board's place in time."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtWidgets import QSplitter
+
+from app.job_looks import JobLook
+
+if TYPE_CHECKING:
+    from app.window import MainWindow
+
+_LEAST_PX = 40
+
+
+def keep_look(window: MainWindow) -> None:
+    """Keep how the open job is looked at."""
+    if window.session is None or window.board is None:
+        return
+    px, first = window.board.place or (0.0, 0.0)
+    path = str(window.session.loaded.path.resolve())
+    window.settings.keep_look(path, JobLook(window.header.views.current, px, first))
+
+
+def restore_look(window: MainWindow) -> None:
+    """Look at the open job as it was looked at last."""
+    if window.session is None or window.board is None:
+        return
+    look = window.settings.look_of(str(window.session.loaded.path.resolve()))
+    if look.px:
+        window.board.go_to_place(look.px, look.first)
+    window.views.show(look.view if look.view in window.views.names else "board")
+
+
+def keep_panes(window: MainWindow) -> None:
+    """Keep the sizes of all panels that have been seen."""
+    panes = window.settings.panes
+    for name, splitter in _splitters(window):
+        if splitter.width() > _LEAST_PX and splitter.isVisible():
+            panes[name] = splitter.sizes()
+    window.settings.panes = panes
+
+
+def restore_panes(window: MainWindow) -> None:
+    """Give all panels the sizes that they had."""
+    panes = window.settings.panes
+    for name, splitter in _splitters(window):
+        if len(panes.get(name, ())) == splitter.count() and sum(panes[name]) > _LEAST_PX:
+            splitter.setSizes(panes[name])
+
+
+def _splitters(window: MainWindow) -> list[tuple[str, QSplitter]]:
+    """Return all handles with names that stay the same from run to run."""
+    pages = {"board": window.split, **window.pages}
+    found = []
+    for name, page in pages.items():
+        inside = page.findChildren(QSplitter)
+        found += [(f"{name}/{number}", splitter) for number, splitter in enumerate(inside)]
+    return found
