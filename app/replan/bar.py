@@ -9,7 +9,6 @@ from PySide6.QtCore import QDate, QDateTime, QLocale, QTime, QTimeZone, Signal
 from PySide6.QtWidgets import (
     QComboBox,
     QDateTimeEdit,
-    QHBoxLayout,
     QLabel,
     QPushButton,
     QSpinBox,
@@ -18,6 +17,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.elided_label import ElidedLabel
+from app.flow import Flow
 from planner.units import SiteTime
 
 
@@ -73,8 +73,7 @@ class ReplanBar(QWidget):
         return max(0, min(time.slot_up(time.wall(wall)), time.horizon))
 
     def _lay_out(self) -> None:
-        row = QHBoxLayout()
-        row.setSpacing(8)
+        row = Flow()
         for words, widget in (("On fore&cast", self.forecast), ("&Base", self.base), ("&Now", self.now)):
             label = QLabel(words, objectName="quiet")
             label.setBuddy(widget)
@@ -82,7 +81,6 @@ class ReplanBar(QWidget):
             row.addWidget(widget)
             if widget is self.forecast:
                 row.addWidget(self.open)
-        row.addStretch(1)
         for button in (self.seconds, self.find, self.stop):
             row.addWidget(button)
         layout = QVBoxLayout(self)
