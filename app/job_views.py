@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from app.job_view import JobView
 from app.replan.view import ReplanView
+from app.shift_sheet.view import ShiftSheetView
 from app.weather.view import WeatherView
 from planner.findings import Finding
 
@@ -21,7 +22,11 @@ def make_views(window: MainWindow) -> tuple[Entry, ...]:
     weather = WeatherView(window.kit, window.settings)
     replan = ReplanView(window.kit, window.settings, lambda: weather.tried)
     replan.issue_wanted.connect(window.issuing.ask)
-    entries: tuple[Entry, ...] = (("weather", "Weather", weather), ("replan", "Replan", replan))
+    entries: tuple[Entry, ...] = (
+        ("weather", "Weather", weather),
+        ("sheet", "Shift sheet", ShiftSheetView()),
+        ("replan", "Replan", replan),
+    )
     for _name, _words, view in entries:
         tie(window, view)
     return entries

@@ -82,6 +82,8 @@ def _button_style(theme: Theme, scale: float) -> str:
     QPushButton:focus {{ border: 2px solid {theme.accent}; padding: {down - 1}px {across - 1}px; }}
     QComboBox, QSpinBox, QDoubleSpinBox, QLineEdit, QDateTimeEdit {{ min-height: {tall}px; }}
     QCheckBox::indicator, QRadioButton::indicator {{ width: {round(14 * scale)}px; height: {round(14 * scale)}px; }}
+    QPushButton:focus {{ border: 2px solid {theme.accent}; padding: 3px 11px; }}
+    QPushButton:checked {{ background: {theme.picked}; border-color: {theme.accent}; }}
     QPushButton:disabled {{ color: {theme.soft}; background: {theme.panel}; }}
     QPushButton#main {{ background: {theme.accent}; color: {theme.on_accent}; border-color: {theme.accent};
         font-weight: bold; }}
@@ -106,6 +108,9 @@ def _list_style(theme: Theme, scale: float) -> str:
     QTableView:focus {{ border: 1px solid {theme.accent}; }}
     QHeaderView::section {{ background: {theme.panel}; color: {theme.soft}; border: none; padding: 3px 6px;
         border-bottom: 1px solid {theme.faint}; border-right: 1px solid {theme.rule}; }}
+    QPlainTextEdit {{ background: {theme.panel}; color: {theme.ink}; border: none; padding: 10px; }}
+    QPlainTextEdit:focus, QScrollArea:focus {{ border: 1px solid {theme.accent}; }}
+    QLabel#paper {{ background: #FFFFFF; border: 1px solid {theme.faint}; }}
     QTextBrowser, QListWidget {{ background: {theme.panel}; color: {theme.ink}; border: none; }}
     QTextBrowser:focus, QListWidget:focus {{ border: 1px solid {theme.accent}; }}
     QListWidget {{ padding-left: 14px; padding-right: 8px; }}
