@@ -9,10 +9,11 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from app.screen import Probe, obvious_problem
+from planner.cli import closures, sheet
 from planner.cli import main as command_line
-from planner.cli import sheet
 from planner.cli.command import Command
 from planner.cli.command_line import COMMANDS
+from planner.closures.paper import RequestList
 from planner.sheets.rows import ShiftSheet
 
 BAD_INPUT = 2
@@ -30,9 +31,9 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 
 def _with_paper() -> tuple[Command, ...]:
-    """Return the commands; `sheet` can put its sheets on paper, for which alone Qt is started."""
-    drawing = sheet.command(_draw)
-    return tuple(drawing if command.name == drawing.name else command for command in COMMANDS)
+    """Return the commands; `sheet` and `closures` can put theirs on paper, for which alone Qt is started."""
+    drawing = {one.name: one for one in (sheet.command(_draw), closures.command(_draw_request))}
+    return tuple(drawing.get(command.name, command) for command in COMMANDS)
 
 
 def _draw(path: Path, sheets: Sequence[ShiftSheet]) -> int:
@@ -41,6 +42,14 @@ def _draw(path: Path, sheets: Sequence[ShiftSheet]) -> int:
     except ImportError as error:
         raise OSError(errno.ENOPKG, f"Qt is not usable here ({error})", str(path)) from error
     return draw_sheets(path, sheets)
+
+
+def _draw_request(path: Path, request: RequestList) -> int:
+    try:
+        from app.sheets.pdf import draw_request
+    except ImportError as error:
+        raise OSError(errno.ENOPKG, f"Qt is not usable here ({error})", str(path)) from error
+    return draw_request(path, request)
 
 
 def _desktop(job: Path | None) -> int:

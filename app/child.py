@@ -46,7 +46,7 @@ class Child(QObject):
     def __init__(self, parent: QObject | None, command: Sequence[str], grace_ms: int = GRACE_MS) -> None:
         super().__init__(parent)
         self.state = State.IDLE
-        self._command = tuple(command)
+        self.command = tuple(command)
         self._process: QProcess | None = None
         self._request, self._cancel_word = "", ""
         self._rest, self._errors, self._killed = b"", "", False
@@ -80,7 +80,7 @@ class Child(QObject):
         process.finished.connect(self._finished)
         self._deadline.setInterval(int((seconds + _OVERRUN_S) * 1000))
         self._enter(State.STARTING)
-        process.start(self._command[0], list(self._command[1:]))
+        process.start(self.command[0], list(self.command[1:]))
 
     def cancel(self) -> None:
         """Ask the process to stop and keep what it has; kill it if it does not answer."""

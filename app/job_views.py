@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from app.closures.view import ClosuresView
 from app.job_view import JobView
 from app.replan.view import ReplanView
 from app.shift_sheet.view import ShiftSheetView
@@ -25,6 +26,7 @@ def make_views(window: MainWindow) -> tuple[Entry, ...]:
     entries: tuple[Entry, ...] = (
         ("weather", "Weather", weather),
         ("sheet", "Shift sheet", ShiftSheetView()),
+        ("closures", "Closures", ClosuresView(window.kit, window.settings)),
         ("replan", "Replan", replan),
     )
     for _name, _words, view in entries:

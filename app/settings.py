@@ -101,6 +101,16 @@ class Settings:
         self._store.setValue("plan/seconds", value)
 
     @property
+    def study_seconds(self) -> int:
+        """Seconds that a study of closures takes at most [s]."""
+        stored = self._store.value("closures/seconds", 60, type=int)
+        return min(3600, max(5, int(str(stored))))
+
+    @study_seconds.setter
+    def study_seconds(self, value: int) -> None:
+        self._store.setValue("closures/seconds", value)
+
+    @property
     def aim(self) -> Aim:
         """What plans are made best at."""
         stored = str(self._store.value("plan/aim", Aim.FINISH.value, type=str))

@@ -1,4 +1,4 @@
-"""Draws shift sheets as an A4 PDF: black on white, header and cautions on every page."""
+"""Draws shift sheets and requests for closures as an A4 PDF: black on white, header and cautions on every page."""
 
 from __future__ import annotations
 
@@ -12,7 +12,9 @@ from PySide6.QtCore import QBuffer, QIODevice, QMarginsF
 from PySide6.QtGui import QGuiApplication, QPageLayout, QPageSize, QPainter, QPdfWriter
 
 from app.fonts import load_fonts
+from app.sheets.document import Document, request_document, sheet_document
 from app.sheets.press import FINE, Press
+from planner.closures.paper import RequestList
 from planner.sheets.rows import ShiftSheet
 
 _DPI = 1200
@@ -24,11 +26,21 @@ def draw_sheets(path: Path, sheets: Sequence[ShiftSheet]) -> int:
 
     OSError where the file can't be written. Starts Qt without a screen where it has not been started.
     """
+    title = f"Shift sheet: {sheets[0].gang}, {sheets[0].shift}"
+    return _draw_documents(path, title, [sheet_document(sheet) for sheet in sheets])
+
+
+def draw_request(path: Path, request: RequestList) -> int:
+    """Write the request list; return the number of pages. OSError, and Qt started, as for `draw_sheets`."""
+    return _draw_documents(path, f"Request for closures: {request.job}", [request_document(request)])
+
+
+def _draw_documents(path: Path, title: str, documents: Sequence[Document]) -> int:
     application = QGuiApplication.instance() or _offscreen()
     load_fonts()
     buffer = QBuffer()
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
-    pages = _draw(buffer, sheets)
+    pages = _draw(buffer, title, documents)
     _write(path, bytes(buffer.data().data()))
     del application
     return pages
@@ -39,13 +51,13 @@ def _offscreen() -> QGuiApplication:
     return QGuiApplication(sys.argv[:1])
 
 
-def _draw(buffer: QBuffer, sheets: Sequence[ShiftSheet]) -> int:
+def _draw(buffer: QBuffer, title: str, documents: Sequence[Document]) -> int:
     writer = QPdfWriter(buffer)
     writer.setResolution(_DPI)
     writer.setPageSize(QPageSize(QPageSize.PageSizeId.A4))
     writer.setPageOrientation(QPageLayout.Orientation.Portrait)
     writer.setPageMargins(QMarginsF(0, 0, 0, 0))
-    writer.setTitle(f"Shift sheet: {sheets[0].gang}, {sheets[0].shift}")
+    writer.setTitle(title)
     writer.setCreator("Liftgap")
     painter = QPainter()
     if not painter.begin(writer):
@@ -54,8 +66,8 @@ def _draw(buffer: QBuffer, sheets: Sequence[ShiftSheet]) -> int:
     drawn = 0
     with painter:
         painter.scale(_DPI / _PX_PER_INCH / FINE, _DPI / _PX_PER_INCH / FINE)
-        for sheet in sheets:
-            paged = press.set_type(sheet)
+        for document in documents:
+            paged = press.set_type(document)
             for number in range(1, len(paged.pages) + 1):
                 if drawn:
                     writer.newPage()

@@ -1,4 +1,4 @@
-"""Draws the pages of shift sheets with any painter: on paper, or as pictures for the screen."""
+"""Draws the pages of documents with any painter: on paper, or as pictures for the screen."""
 
 from __future__ import annotations
 
@@ -10,12 +10,11 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QImage, QPainter, QPen
 
 from app.board.kit import board_font
-from app.sheets.compose import compose
+from app.sheets.document import Document, sheet_document
 from app.sheets.marks import LINE, PIXELS, Block, Mark, Patch, Rule, Style, Words
 from app.sheets.paging import Page, divide
 from app.sheets.typeset import Setter
 from app.sheets.wrap import cut
-from planner.sheets.cautions import GENERAL
 from planner.sheets.rows import ShiftSheet
 
 WIDE, TALL = 210 / 25.4 * 96, 297 / 25.4 * 96
@@ -25,8 +24,6 @@ FINE = 10
 _MARGIN = 40.0
 _HEADER, _FOOTER = 58.0, 32.0
 _ROOM = TALL - 2 * _MARGIN - _HEADER - _FOOTER
-MOST_PAGES = 2
-"""What a foreman carries for one shift."""
 _SCALES = (1.0, 0.95, 0.9)
 """Sizes of type that are tried, until the sheet goes on so many pages: 8 to 7.2 points."""
 _INK, _GREY, _RULE = "#000000", "#E4E4E4", "#808080"
@@ -34,16 +31,17 @@ _INK, _GREY, _RULE = "#000000", "#E4E4E4", "#808080"
 
 @dataclass(frozen=True)
 class Paged:
-    """A sheet divided into pages; scale: the size of its type."""
+    """A document divided into pages; scale: the size of its type."""
 
-    sheet: ShiftSheet
+    document: Document
     pages: tuple[Page, ...]
     scale: float
 
     @property
     def remark(self) -> str:
-        """Words for a sheet that does not go on two pages."""
-        return "" if len(self.pages) <= MOST_PAGES else f"  ·  more work than {MOST_PAGES} pages hold"
+        """Words for a document that does not go on as many pages as it should."""
+        most = self.document.most
+        return "" if most is None or len(self.pages) <= most else f"  ·  more work than {most} pages hold"
 
 
 @contextmanager
@@ -68,39 +66,39 @@ class Press:
         """Return the width of a line of words."""
         return self._metrics[style].horizontalAdvance(text) / FINE
 
-    def set_type(self, sheet: ShiftSheet) -> Paged:
-        """Return a sheet divided into pages: two at most, in smaller type if need be, where so many can hold it."""
-        for scale in _SCALES:
+    def set_type(self, document: Document) -> Paged:
+        """Return a document divided into pages, in smaller type if that brings it on as few as it should go on."""
+        for scale in _SCALES if document.most is not None else ():
             setter = Setter(self.setter.width / scale, self.measure)
-            pages = divide(compose(sheet, setter), _ROOM / scale)
-            if len(pages) <= MOST_PAGES:
-                return Paged(sheet, pages, scale)
-        return Paged(sheet, divide(compose(sheet, self.setter), _ROOM), 1.0)
+            pages = divide(document.compose(setter), _ROOM / scale)
+            if len(pages) <= (document.most or 0):
+                return Paged(document, pages, scale)
+        return Paged(document, divide(document.compose(self.setter), _ROOM), 1.0)
 
     def page(self, paged: Paged, number: int) -> None:
-        """Draw page `number`, from 1, of a sheet."""
+        """Draw page `number`, from 1, of a document."""
         self._header(paged, number)
         with _scaled(self._painter, paged.scale):
             for y, block in paged.pages[number - 1]:
                 self._block(block, _MARGIN / paged.scale, (_MARGIN + _HEADER) / paged.scale + y)
-        self._footer()
+        self._footer(paged.document.foot)
 
     def _header(self, paged: Paged, number: int) -> None:
-        sheet, count = paged.sheet, len(paged.pages)
+        document, count = paged.document, len(paged.pages)
         place = f"page {number} of {count}"
         room = self.setter.width - self.measure(Style.BODY, place) - 12
         marks: list[Mark] = [
-            Words(0, 0, self._cut(f"SHIFT SHEET  {sheet.shift}", Style.TITLE, room), Style.TITLE),
+            Words(0, 0, self._cut(document.title, Style.TITLE, room), Style.TITLE),
             Words(self.setter.width - self.measure(Style.BODY, place), 3, place),
-            Words(0, 22, self._cut(sheet.gang, Style.BOLD, self.setter.width), Style.BOLD),
-            Words(0, 36, self._cut(f"{sheet.job}{paged.remark}", Style.BODY, self.setter.width)),
+            Words(0, 22, self._cut(document.name, Style.BOLD, self.setter.width), Style.BOLD),
+            Words(0, 36, self._cut(f"{document.job}{paged.remark}", Style.BODY, self.setter.width)),
             Rule(0, _HEADER - 5, self.setter.width, _HEADER - 5, 1.4),
         ]
         self._block(Block(_HEADER, tuple(marks)), _MARGIN, _MARGIN)
 
-    def _footer(self) -> None:
+    def _footer(self, foot: tuple[str, ...]) -> None:
         marks: list[Mark] = [Rule(0, 2, self.setter.width, 2)]
-        for number, line in enumerate(self.setter.lines(" ".join(GENERAL), Style.SMALL, self.setter.width)):
+        for number, line in enumerate(self.setter.lines(" ".join(foot), Style.SMALL, self.setter.width)):
             marks.append(Words(0, 5 + number * LINE[Style.SMALL], line, Style.SMALL))
         self._block(Block(_FOOTER, tuple(marks)), _MARGIN, TALL - _MARGIN - _FOOTER + 6)
 
@@ -147,7 +145,7 @@ def picture(sheet: ShiftSheet, width: int, ratio: float = 1.0) -> tuple[QImage, 
     dots = round(width * ratio)
     measuring = QImage(1, 1, QImage.Format.Format_RGB32)
     with QPainter(measuring) as painter:
-        paged = Press(painter).set_type(sheet)
+        paged = Press(painter).set_type(sheet_document(sheet))
     return tuple(_pictured(paged, number, dots, ratio) for number in range(1, len(paged.pages) + 1))
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -12,6 +13,7 @@ from planner.cli.command import BAD_INPUT, GOOD, NO, Answer, Arguments, Command,
 from planner.cli.loading import load
 from planner.cli.searching import add_seconds, out_fault
 from planner.closures.calendar_file import calendar_bytes
+from planner.closures.paper import RequestList, request_list
 from planner.closures.results import Study
 from planner.closures.study import DEFAULT_SECONDS, study
 from planner.closures.workbook import workbook_bytes
@@ -20,17 +22,23 @@ from planner.jobfile.planfile import write_plan
 from planner.jobfile.suggest import did_you_mean
 from planner.jobfile.write import save_bytes
 
+DrawRequest = Callable[[Path, RequestList], int]
+"""Draws a request list as a PDF file and returns how many pages it has; OSError where it can't be written."""
+
 
 def _add_arguments(parser: argparse.ArgumentParser) -> None:
     add_job(parser)
     add_seconds(parser, "how long to look, about", DEFAULT_SECONDS)
-    parser.add_argument("--only", metavar="ID,ID,…", type=_ids, help="all the closures that will be given")
+    parser.add_argument(
+        "--only", metavar="ID,ID,…", type=_ids, help="all the closures that will be given, refused ones too"
+    )
     parser.add_argument("--without", metavar="ID,…", type=_ids, default=(), help="closures that are refused")
     parser.add_argument(
         "--take", metavar="N", type=int, help="look into the plan with N closures instead of the one that costs least"
     )
     parser.add_argument("--json", action="store_true", help="write JSON instead of tables")
     parser.add_argument("--xlsx", metavar="FILE", type=Path, help="write the request list as a spreadsheet too")
+    parser.add_argument("--pdf", metavar="FILE", type=Path, help="write the request list on A4 paper too")
     parser.add_argument("--ics", metavar="FILE", type=Path, help="write the plan's closures as a calendar too")
     parser.add_argument("--out", metavar="PLAN.json", type=Path, help="write the plan that was looked into too")
     parser.add_argument("--seed", metavar="N", type=int, default=1, help="another seed tries other orders")
@@ -41,8 +49,22 @@ def _ids(words: str) -> tuple[str, ...]:
     return tuple(dict.fromkeys(word.strip() for word in words.split(",") if word.strip()))
 
 
-def _run(arguments: Arguments, say: Say) -> Answer:
-    for option in ("xlsx", "ics", "out"):
+def command(draw: DrawRequest | None = None) -> Command:
+    """Return the command; `draw` puts the request list on paper, without it there is none."""
+
+    def run(arguments: Arguments, say: Say) -> Answer:
+        return _run(arguments, say, draw)
+
+    words = "Say what each number of closures buys and what each closure is worth."
+    return Command("closures", words, _add_arguments, run)
+
+
+def _run(arguments: Arguments, say: Say, draw: DrawRequest | None) -> Answer:
+    if arguments.pdf is not None and draw is None:
+        return Answer(
+            BAD_INPUT, remarks=("--pdf needs the desktop: run `liftgap closures`, not `python -m planner`",)
+        )
+    for option in ("xlsx", "pdf", "ics", "out"):
         fault = out_fault(getattr(arguments, option), f"--{option}")
         if fault is not None:
             return fault
@@ -65,7 +87,7 @@ def _run(arguments: Arguments, say: Say) -> Answer:
         return Answer(BAD_INPUT, remarks=(f"--take: {error}",))
     if found.recommended is None:
         return Answer(NO, (study_json(found),) if arguments.json else (), tuple(no_plan_lines(found)))
-    _write(arguments, found)
+    _write(arguments, found, draw)
     return Answer(GOOD, (study_json(found),) if arguments.json else tuple(study_lines(found)))
 
 
@@ -74,15 +96,15 @@ def _unknown(loaded: LoadedJob, ids: tuple[str, ...]) -> tuple[str, ...]:
     return tuple(f"the job has no closure {id!r}. {did_you_mean(id, known)}".strip() for id in ids if id not in known)
 
 
-def _write(arguments: Arguments, found: Study) -> None:
+def _write(arguments: Arguments, found: Study, draw: DrawRequest | None) -> None:
     if arguments.xlsx is not None:
         save_bytes(arguments.xlsx, workbook_bytes(found))
+    if arguments.pdf is not None and draw is not None:
+        draw(arguments.pdf, request_list(found, datetime.now(UTC)))
     if arguments.ics is not None:
         save_bytes(arguments.ics, calendar_bytes(found, datetime.now(UTC)))
     if arguments.out is not None and found.recommended is not None:
         write_plan(arguments.out, found.recommended.plan, found.job)
 
 
-COMMAND = Command(
-    "closures", "Say what each number of closures buys and what each closure is worth.", _add_arguments, _run
-)
+COMMAND = command()

@@ -52,7 +52,7 @@ def hunt(
             if not left or planner.late(until):
                 break
             if planner.tried(one) < trials and _could_better(planner, one, fits):
-                planner.attempt(one, trials)
+                planner.attempt(one, trials, until)
                 left -= 1
     floors = [floor for one in hopeful if (floor := planner.floor(one)) is not None]
     return standing(planner, min(floors, default=None), fits)

@@ -79,9 +79,10 @@ class _Shortening:
         First by what the plan leaves free, then by growing steps, and from the first failure on by halves. A failure
         right beside a success is looked into for longer before it counts.
         """
-        whole, works, step = self.window, 0, 1
+        whole, step = self.window, 1
+        works = self._draw_in_free(end)
         fails: int | None = None
-        by = max(1, self._slack(end))
+        by = works + 1
         while works < whole.length - 1:
             if self.planner.late():
                 return False
@@ -98,6 +99,11 @@ class _Shortening:
                 fails = by
                 by = (works + fails) // 2
         return True
+
+    def _draw_in_free(self, end: str) -> int:
+        """Draw in one end by what the plan leaves free, which costs an audit only; return by how many slots."""
+        free = min(self._slack(end), self.window.length - 1)
+        return free if free and self._works(_cut(self.window, end, free), end, QUICK_TRIALS) else 0
 
     def _works(self, window: Interval, end: str, trials: int) -> bool:
         """Say whether a plan as early fits the shorter window, and keep both; else note whether that is proved."""

@@ -16,7 +16,8 @@ from planner.lines import Lines
 class StudyRequest:
     """Study the closures of the job file at `job`; `text`, `weather` and `columns` as of a `SolveRequest`.
 
-    only: ids of all the closures that will be given; None for all that the job's file does not refuse.
+    only: ids of all the closures that will be given; None for all that the job's file does not refuse. plan: content
+    of a PLAN.json to look into; then no steps are looked for. known: contents of plans that are known already.
     """
 
     kind: ClassVar[str] = "study"
@@ -26,6 +27,8 @@ class StudyRequest:
     weather: str | None = None
     columns: str = ""
     only: list[str] | None = None
+    plan: dict[str, Any] | None = None
+    known: list[dict[str, Any]] = field(default_factory=list)
     seconds: float = 60.0
     seed: int = 1
 

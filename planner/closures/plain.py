@@ -17,7 +17,7 @@ from planner.closures.results import (
     Study,
     TradeOff,
 )
-from planner.closures.states import usable, with_only
+from planner.closures.states import offered, usable
 from planner.closures.work_inside import WorkInside
 from planner.intervals import Interval
 from planner.jobfile.planfile import plan_to_dict
@@ -66,7 +66,7 @@ def study_from_plain(values: Mapping[str, Any], job: Job, plan: Callable[[int], 
 
     KeyError, TypeError or ValueError where something is missing, damaged or not known.
     """
-    given, step = with_only(job, values["given"]), values["recommended"]
+    given, step = offered(job, values["given"]), values["recommended"]
     return Study(
         given,
         _trade_off_again(values["by_number"], plan),

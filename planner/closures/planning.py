@@ -28,6 +28,7 @@ FEW_TRIALS = 20
 OPERATIONS_LAID = 36_000
 """Operations laid in orders, at the least, where more than a few orders are tried: after 30,000 of them `solve_job`
 begins to search parts exactly, and the jobs that are too small to get there soon are those that it solves whole."""
+LEAST_TURN_S = 0.2
 REASON_SECONDS = 5.0
 
 ClosureSet = int
@@ -154,13 +155,17 @@ class Planner:
         """Return how many orders were tried with just these closures."""
         return self._tried.get(closures, 0)
 
-    def attempt(self, closures: ClosureSet, trials: int) -> None:
-        """Plan with these closures only, unless that was done as long; keep plan, bound and reasons."""
+    def attempt(self, closures: ClosureSet, trials: int, until: float | None = None) -> None:
+        """Plan with these closures only, unless that was done as long, until `until` at the most; keep what is found.
+
+        What was cut short counts as tried, so that the time goes to other sets.
+        """
         if self.floor(closures) is None or self.tried(closures) >= trials:
             return
         orders = trials if trials <= FEW_TRIALS else max(trials, OPERATIONS_LAID // max(1, self.bounds.operations))
         job = with_only(self.job, self.ids(closures))
-        found = self.once(job, LONGEST_TURN_S, orders)
+        longest = LONGEST_TURN_S if until is None else min(LONGEST_TURN_S, until - monotonic())
+        found = self.once(job, longest, orders)
         self._tried[closures] = trials
         if found.plan is not None:
             self.keep(found.plan)
@@ -168,7 +173,7 @@ class Planner:
 
     def once(self, job: Job, seconds: float, trials: int, seed: int | None = None) -> Found:
         """Plan a job like this one, for `seconds` at the most and no longer than there is time."""
-        left = max(0.2, min(seconds, self.until - monotonic()))
+        left = max(LEAST_TURN_S, min(seconds, self.until - monotonic()))
         return plan_once(job, self.weather, left, trials, self.seed if seed is None else seed, self.stop)
 
     def reasons_for(self, closures: ClosureSet) -> tuple[str, ...]:

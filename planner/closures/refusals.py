@@ -30,7 +30,7 @@ def refusal(planner: Planner, used: ClosureSet, id: str, plan: Plan, until: floa
         _instead(planner, used, plan, earliest),
         _instead(planner, used, plan, second),
         earliest.plan is None and earliest.floor is None,
-        planner.reasons_for(others) if earliest.plan is None else (),
+        planner.reasons_for(others) if earliest.plan is None and not planner.late() else (),
     )
 
 
@@ -73,7 +73,7 @@ def _in_fewer(planner: Planner, best: Best, among: ClosureSet, until: float | No
         one = 1 << place
         floor = planner.floor(used & ~one) if used & one else None
         if floor is not None and floor <= best.plan.finish and not planner.late(until):
-            planner.attempt(used & ~one, QUICK_TRIALS)
+            planner.attempt(used & ~one, QUICK_TRIALS, until)
             used = _fewest(planner, used, best.plan.finish)
     return Best(used, planner.plans[used], best.floor)
 

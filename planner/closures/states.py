@@ -30,6 +30,17 @@ def with_only(job: Job, allowed: Collection[str]) -> Job:
     )
 
 
+def offered(job: Job, ids: Collection[str]) -> Job:
+    """Return the job as it is if just the closures of `ids` are given: a refused one among them counts as wanted."""
+    asked = tuple(
+        one.model_copy(update={"state": ClosureState.WANTED})
+        if one.id in ids and one.state is ClosureState.REFUSED
+        else one
+        for one in job.closures
+    )
+    return with_only(job.model_copy(update={"closures": asked}), ids)
+
+
 def without(job: Job, refused: Collection[str]) -> Job:
     """Return the job with the closures of `refused` refused."""
     return job.model_copy(

@@ -11,20 +11,21 @@ from planner.closures.lengths import CONFIRMING_TRIALS, FINISH_FIRST, START_FIRS
 from planner.closures.planning import OPERATIONS_LAID, ClosureSet, Planner, Say, never
 from planner.closures.refusals import refusal
 from planner.closures.results import ClosureWorth, LeastLength, Refusal, Step, Study
-from planner.closures.states import with_only, without
+from planner.closures.states import offered, without
 from planner.closures.trade_off import by_money, by_number
 from planner.closures.work_inside import work_inside
-from planner.model import ClosureState, Job
+from planner.model import ClosureState, Job, Plan
 from planner.weather.job_weather import JobWeather
 
 DEFAULT_SECONDS = 60.0
 FIRST_SETS = 2
 """Sets planned for each number of closures before any number gets more."""
-_QUICK_SHARE, _MONEY_SHARE, _LONG_SHARE, _REFUSAL_SHARE = 0.1, 0.2, 0.3, 0.45
+_QUICK_SHARE, _MONEY_SHARE, _LONG_SHARE, _REFUSAL_SHARE = 0.2, 0.28, 0.38, 0.5
 """Parts of the time by which the quick look, the money's steps, the long look and the refusals have to be done."""
 _SHOWN_EVERY_S = 0.5
 _SEARCHES = (1, 3, 10)
 """How often as long as at first it is looked for a still shorter length, each time with another seed."""
+BROKEN = "The plan breaks rules with these closures, so that nothing was looked into."
 Show = Callable[[Study], None]
 
 
@@ -35,6 +36,8 @@ def study(
     only: Collection[str] | None = None,
     refused: Collection[str] = (),
     take: int | None = None,
+    plan: Plan | None = None,
+    known: Collection[Plan] = (),
     seconds: float = DEFAULT_SECONDS,
     seed: int = 1,
     say: Say = lambda _: None,
@@ -44,16 +47,21 @@ def study(
     """Study the closures of `job`.
 
     only: ids of all that will be given; refused: ids of those that won't. take: the number of closures of the step to
-    look into, instead of the one that costs least. seconds: how long to look, about. say: hears of progress. show:
-    sees what there is so far, the first step within a second or two. stop: ends it early; what was found is returned.
+    look into, instead of the one that costs least. plan: one to look into; then no steps are looked for. known: plans
+    to begin with; broken ones are left out. seconds: how long to look, about. say: hears of progress. show: sees what
+    there is so far, the first step within a second or two. stop: ends it early; what was found is returned.
     KeyError for an id that is none of the job's, ValueError for a step that is not there.
     """
     begun = monotonic()
     for id in (*(only or ()), *refused):
         job.closure(id)
-    given = without(job if only is None else with_only(job, only), refused)
+    given = without(job if only is None else offered(job, only), refused)
     planner = Planner(given, weather, begun + seconds, seed, stop)
-    return _Studying(job, planner, begun, seconds, say, show).run(take)
+    for one in known:
+        if planner.is_sound(one):
+            planner.keep(one)
+    studying = _Studying(job, planner, begun, seconds, say, show)
+    return studying.run(take) if plan is None else studying.look_at(plan)
 
 
 class _Studying:
@@ -79,6 +87,21 @@ class _Studying:
             step = better
             self._look_into(step)
             refusals = self._refusals(step)
+        self._lengths(step)
+        return self.study
+
+    def look_at(self, plan: Plan) -> Study:
+        """Look into a plan that was made elsewhere; one that is broken is not looked into."""
+        planner, used = self.planner, self.planner.bits(frozenset(plan.closures_used))
+        if not planner.is_sound(plan):
+            self._tell(replace(self.study, reasons=(BROKEN,)))
+            return self.study
+        planner.keep(plan)
+        floor = min(plan.finish, planner.floor(used) or 0)
+        names = tuple(name for name in planner.names if name in plan.closures_used)
+        step = Step(len(names), names, plan, planner.terms(plan), floor, plan.finish <= floor)
+        self._look_into(step)
+        self._refusals(step)
         self._lengths(step)
         return self.study
 

@@ -43,7 +43,7 @@ def by_money(planner: Planner, until: float | None = None, rounds: tuple[int, ..
             if planner.late(until):
                 break
             if planner.tried(one) < trials and _could_step(planner, one):
-                planner.attempt(one, trials)
+                planner.attempt(one, trials, until)
     found: list[tuple[float, Best]] = []
     floor: int | None = None
     for price, level in groupby(sets, key=planner.cost):

@@ -17,6 +17,11 @@ def long_words(slots: int) -> str:
     return " ".join([*words, length_words(rest * SLOT_MINUTES)] if rest or not days else words)
 
 
+def closures_words(count: int) -> str:
+    """Return a number of closures such as "4 closures"."""
+    return "1 closure" if count == 1 else f"{count} closures"
+
+
 def money_words(money: float, currency: str) -> str:
     """Return money such as "12,400.00 GBP"."""
     return f"{money:,.2f} {currency}"

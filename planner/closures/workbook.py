@@ -10,41 +10,16 @@ from xlsxwriter.format import Format
 from xlsxwriter.worksheet import Worksheet
 
 from planner.audit.wording import at_slot
+from planner.closures.request import HEAD, Cell, closure_cells
 from planner.closures.results import ClosureWorth, Step, Study
-from planner.closures.words import (
-    NOT_LOOKED,
-    instead_words,
-    least_words,
-    one_line,
-    refusal_words,
-    second_words,
-    standing_words,
-    window_words,
-)
+from planner.closures.words import one_line, standing_words
 from planner.model import Job
-from planner.units import hours_of
 
 LONGEST_TEXT = 32_767
 """Characters in a cell of an XLSX sheet (ECMA-376 and the file format's published limits)."""
 WIDEST = 60
 
-Cell = str | float | int
 _STEP_HEAD = ("Closures", "Money for closures", "Finish", "Whole cost", "Closures used", "How sure")
-_CLOSURE_HEAD = (
-    "Closure",
-    "Name",
-    "Lanes",
-    "State",
-    "Cones on",
-    "Cones off",
-    "Cost",
-    "Least length, h",
-    "Least length",
-    "If refused",
-    "Second choice",
-    "Earliest without it",
-    "Note",
-)
 _WORK_HEAD = ("Closure", "From", "Until", "Element", "Operation", "Gangs")
 
 
@@ -56,7 +31,7 @@ def workbook_bytes(study: Study) -> bytes:
         job = study.job
         steps = (*study.by_number.steps, *study.by_money.steps)
         _fill(book.add_worksheet("Trade-off"), head, _STEP_HEAD, (_step(job, step) for step in steps))
-        _fill(book.add_worksheet("Closures"), head, _CLOSURE_HEAD, (_closure(job, one) for one in study.worths))
+        _fill(book.add_worksheet("Closures"), head, HEAD, (closure_cells(job, one) for one in study.worths))
         _fill(book.add_worksheet("Work"), head, _WORK_HEAD, (row for one in study.worths for row in _work(job, one)))
     return made.getvalue()
 
@@ -89,29 +64,6 @@ def _step(job: Job, step: Step) -> tuple[Cell, ...]:
     finish = at_slot(job.time, step.plan.finish)
     names = ", ".join(step.closures)
     return terms.closures, terms.closure_cost, finish, terms.cost, names, standing_words(step, job.time)
-
-
-def _closure(job: Job, worth: ClosureWorth) -> tuple[Cell, ...]:
-    closure, refusal = worth.closure, worth.refusal
-    on, off = window_words(job, closure).split(" to ")
-    earliest = NOT_LOOKED if refusal is None else "none"
-    if refusal is not None and refusal.earliest is not None:
-        earliest = instead_words(job, refusal.earliest)
-    return (
-        closure.id,
-        closure.name,
-        ", ".join(closure.lanes),
-        closure.state.value,
-        on,
-        off,
-        closure.cost,
-        "" if worth.least is None else hours_of(worth.least.window.length),
-        least_words(job, worth.least),
-        refusal_words(job, refusal),
-        second_words(refusal),
-        earliest,
-        closure.note,
-    )
 
 
 def _work(job: Job, worth: ClosureWorth) -> Iterable[tuple[Cell, ...]]:

@@ -18,6 +18,7 @@ from planner.closures.results import Study
 from planner.closures.study import study
 from planner.errors import InputError
 from planner.jobfile.load import LoadedJob, load_job
+from planner.jobfile.planfile import plan_from_dict
 from planner.lines import Stop, say_line
 
 SEEN_EVERY_S = 0.3
@@ -84,6 +85,8 @@ def _answer(request: StudyRequest, stop: Stop, out: TextIO) -> Over:
             loaded.job,
             loaded.weather,
             only=request.only,
+            plan=None if request.plan is None else plan_from_dict(request.plan, loaded.job),
+            known=[plan_from_dict(content, loaded.job) for content in request.known],
             seconds=request.seconds,
             seed=request.seed,
             say=teller.say,

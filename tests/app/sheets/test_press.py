@@ -10,7 +10,8 @@ from PySide6.QtGui import QImage, QPainter
 from PySide6.QtWidgets import QApplication
 
 from app.fonts import load_fonts
-from app.sheets.press import MOST_PAGES, Paged, Press, picture
+from app.sheets.document import MOST_PAGES, sheet_document
+from app.sheets.press import Paged, Press, picture
 from planner.jobfile.load import load_job
 from planner.sheets.rows import ShiftSheet
 from planner.sheets.scene import Planned
@@ -34,7 +35,7 @@ def set_type(sheet: ShiftSheet) -> Paged:
     load_fonts()
     image = QImage(1, 1, QImage.Format.Format_RGB32)
     with QPainter(image) as painter:
-        return Press(painter).set_type(sheet)
+        return Press(painter).set_type(sheet_document(sheet))
 
 
 def test_dense_shifts_go_on_two_pages(qapp: QApplication, sheets: tuple[ShiftSheet, ...]) -> None:

@@ -1,0 +1,60 @@
+"""The strip over the closures: study, what may be sent to others, and how the study stands."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import QHBoxLayout, QProgressBar, QPushButton, QSpinBox, QVBoxLayout, QWidget
+
+from app.elided_label import ElidedLabel
+
+
+class ClosureBar(QWidget):
+    """Buttons, the progress of a study, and two lines of words."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent, objectName="header")
+        self.study = QPushButton("&Study closures", objectName="main")
+        self.study.setToolTip("Look for the earliest finish with each number of the closures that are ticked")
+        self.stop = QPushButton("S&top", toolTip="Stop and keep what was found")
+        self.seconds = QSpinBox(accessibleName="Seconds to study for", minimum=5, maximum=3600, suffix=" s")
+        self.seconds.setToolTip("How long a study may take; what is found is shown as it comes")
+        self.all = QPushButton("&All on offer", toolTip="Tick every closure that is not refused")
+        self.look = QPushButton("&Look into it", toolTip="Work out least lengths and refusals for the step selected")
+        self.take = QPushButton("Take this &plan", toolTip="Put the plan of the step selected on the board (Enter)")
+        self.xlsx = QPushButton("Sp&readsheet …", toolTip="The request list as an XLSX file")
+        self.pdf = QPushButton("P&DF …", toolTip="The request list on paper, A4")
+        self.ics = QPushButton("&Calendar …", toolTip="The closures as an iCalendar file, in site time")
+        self.copy = QPushButton("Cop&y", toolTip="The request list to the clipboard, for a sheet or a mail (Ctrl+C)")
+        self.status = ElidedLabel("status")
+        self.status.setAccessibleName("Status of the study")
+        self.offer = ElidedLabel("status")
+        self.offer.setAccessibleName("Closures on offer")
+        self.progress = QProgressBar(textVisible=False, accessibleName="Progress of the study")
+        policy = self.progress.sizePolicy()
+        policy.setRetainSizeWhenHidden(True)
+        self.progress.setSizePolicy(policy)
+        self.progress.hide()
+        self._lay_out()
+
+    @property
+    def sends(self) -> tuple[QPushButton, ...]:
+        """The buttons that give the request list to others."""
+        return self.xlsx, self.pdf, self.ics, self.copy
+
+    def _lay_out(self) -> None:
+        row = QHBoxLayout()
+        row.setSpacing(8)
+        for widget in (self.study, self.stop, self.seconds, self.all):
+            row.addWidget(widget)
+        row.addSpacing(14)
+        for widget in (self.take, self.look):
+            row.addWidget(widget)
+        row.addStretch(1)
+        for widget in self.sends:
+            row.addWidget(widget)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(14, 7, 14, 0)
+        layout.setSpacing(3)
+        layout.addLayout(row)
+        layout.addWidget(self.status)
+        layout.addWidget(self.offer)
+        layout.addWidget(self.progress)

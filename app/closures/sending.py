@@ -1,0 +1,84 @@
+"""Gives the request list to others: as spreadsheet, paper, calendar or text; written off the window's thread."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import datetime
+from pathlib import Path
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QFileDialog, QWidget
+
+from app.session import Session
+from app.sheets.pdf import draw_request
+from app.tasks import Asker
+from planner.closures.calendar_file import calendar_bytes
+from planner.closures.paper import request_list
+from planner.closures.request import study_of_plan, tab_text
+from planner.closures.results import Study
+from planner.closures.workbook import workbook_bytes
+from planner.jobfile.write import save_bytes
+
+Clock = Callable[[], datetime]
+_KINDS = {
+    "xlsx": ("The request list as a spreadsheet", "closures.xlsx", "Spreadsheets (*.xlsx)"),
+    "pdf": ("The request list on paper", "closures.pdf", "PDF (*.pdf)"),
+    "ics": ("The closures as a calendar", "closures.ics", "Calendars (*.ics)"),
+}
+
+
+class Sending(QObject):
+    """Writes whole files or none. Without a study it says of the plan on the board what there is to say."""
+
+    told = Signal(object)
+    """What became of it, in words."""
+
+    def __init__(self, over: QWidget, clock: Clock) -> None:
+        super().__init__(over)
+        self._over, self._clock = over, clock
+        self.asker = Asker(self)
+        self.asker.answered.connect(self._done)
+        self.asker.failed.connect(self._failed)
+
+    def send(self, kind: str, session: Session, study: Study | None) -> None:
+        """Let the user name a file, and write the list into it as "xlsx", "pdf" or "ics"."""
+        title, name, kinds = _KINDS[kind]
+        start = str(Path(session.loaded.path).parent / name)
+        chosen, _ = QFileDialog.getSaveFileName(self._over, title, start, kinds)
+        if chosen:
+            made = self._clock()
+            self.asker.ask(lambda: _write(Path(chosen), kind, _study(session, study), made))
+
+    def copy(self, session: Session, study: Study | None) -> None:
+        """Put the list on the clipboard."""
+        self.asker.ask(lambda: tab_text(_study(session, study)))
+
+    def _done(self, made: Path | str) -> None:
+        if isinstance(made, Path):
+            self.told.emit(f"Saved {made}")
+            return
+        QGuiApplication.clipboard().setText(made)
+        self.told.emit("The request list is on the clipboard")
+
+    def _failed(self, error: Exception) -> None:
+        words = error.strerror if isinstance(error, OSError) and error.strerror else error
+        self.told.emit(f"The request list was not written: {words}")
+
+
+def _study(session: Session, study: Study | None) -> Study:
+    if study is not None and study.recommended is not None:
+        return study
+    if session.plan is None:
+        raise ValueError("there is no plan yet")
+    return study_of_plan(session.loaded.job, session.loaded.weather, session.plan)
+
+
+def _write(path: Path, kind: str, study: Study, made: datetime) -> Path:
+    if kind == "xlsx":
+        save_bytes(path, workbook_bytes(study))
+    elif kind == "ics":
+        save_bytes(path, calendar_bytes(study, made))
+    else:
+        draw_request(path, request_list(study, made))
+    return path

@@ -1,0 +1,46 @@
+"""What is put on paper: the words over and under every page, and the blocks between; no Qt."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import partial
+
+from app.sheets.compose import compose
+from app.sheets.compose_request import compose_request
+from app.sheets.marks import Block
+from app.sheets.typeset import Setter
+from planner.closures.paper import RequestList
+from planner.sheets.cautions import GENERAL
+from planner.sheets.rows import ShiftSheet
+
+MOST_PAGES = 2
+"""What a foreman carries for one shift."""
+
+
+@dataclass(frozen=True)
+class Document:
+    """Three lines over every page, blocks made for a setter, and the cautions under every page.
+
+    most: how many pages it goes on, in smaller type if need be; None for as many as it takes.
+    """
+
+    title: str
+    name: str
+    job: str
+    compose: Callable[[Setter], Sequence[Block]]
+    foot: tuple[str, ...]
+    most: int | None = None
+
+
+def sheet_document(sheet: ShiftSheet) -> Document:
+    """Return a shift sheet as a document."""
+    title = f"SHIFT SHEET  {sheet.shift}"
+    return Document(title, sheet.gang, sheet.job, partial(compose, sheet), GENERAL, MOST_PAGES)
+
+
+def request_document(request: RequestList) -> Document:
+    """Return a request list as a document."""
+    name = f"{request.site}, {request.made}"
+    blocks = partial(compose_request, request)
+    return Document("REQUEST FOR CLOSURES", request.job, name, blocks, request.cautions[:2])
