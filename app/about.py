@@ -13,6 +13,8 @@ from app.cautions import CAUTIONS
 _MENU_KEYS = (
     ("Ctrl+O", "open a job"),
     ("F5, Shift+F5", "plan, and stop"),
+    ("Ctrl+F, F3, Shift+F3", "find by element, operation, product or gang; the next match, the one before"),
+    ("Ctrl+Shift+F", "filter the board by gang, structure, closure or days; Esc shows all"),
     ("F7", "mend the rest: what you moved or pinned stays, as little as possible of all else moves"),
     ("Ctrl+1, Ctrl+2", "the board, the weather"),
     ("Ctrl+Z, Ctrl+Shift+Z", "in the weather: undo and redo a change of the forecast"),

@@ -52,5 +52,9 @@ class JobView(QWidget):
     def select(self, key: str) -> None:
         """Show which operation is selected on the board; "" for none."""
 
+    def find(self) -> bool:
+        """Let the user look for text in this view; False where it has no field for that."""
+        return False
+
     def close_all(self) -> None:
         """Drop all that goes on; the window shuts."""

@@ -60,6 +60,8 @@ def _words_style(theme: Theme, scale: float) -> str:
     return f"""
     QWidget#header {{ background: {theme.panel}; border-bottom: 1px solid {theme.faint}; }}
     QWidget#side {{ background: {theme.panel}; border-left: 1px solid {theme.faint}; }}
+    QFrame#seek {{ background: {theme.panel}; border: none; border-bottom: 1px solid {theme.faint}; }}
+    QFrame#seek[on="true"] {{ background: {theme.picked}; border-left: 4px solid {theme.accent}; }}
     QLabel#job {{ font-size: {round(15 * scale)}px; font-weight: bold; color: {theme.ink}; }}
     QLabel#status, QLabel#quiet {{ color: {theme.soft}; }}
     QLabel#changed {{ color: {theme.advice}; font-weight: bold; }}

@@ -22,6 +22,11 @@ class Views:
         """The views' names in code."""
         return tuple(self._pages)
 
+    @property
+    def current(self) -> str:
+        """The name of the view that is shown, or "" before the first."""
+        return self._switch.current
+
     def add(self, name: str, words: str, key: str, page: QWidget) -> None:
         """Add a view with its words and the key that the menu gives it."""
         self._pages[name] = self._focus[name] = page

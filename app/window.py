@@ -32,6 +32,8 @@ from app.plan_runs import PlanRuns
 from app.recovery import Recovery
 from app.remembered import keep_look, keep_panes, restore_look, restore_panes
 from app.saving import Saver
+from app.seek.place import BoardPlace
+from app.seek.seeker import Seeker
 from app.session import Session
 from app.settings import Settings
 from app.solving import WORKER
@@ -71,6 +73,7 @@ class MainWindow(QMainWindow):
         self._build()
         self.saver = Saver(self)
         self.hands = Hands(self)
+        self.seeker = Seeker(self)
         self.saver.told.connect(self.tell)
         self.looks = WindowLook(self)
         self.actions_by_name = add_menus(self)
@@ -101,7 +104,8 @@ class MainWindow(QMainWindow):
         self.details = DetailsPanel(self.kit)
         self.findings = FindingsPanel(self.kit.theme)
         self.findings.chosen.connect(self.go_to)
-        self.split = board_page(self.details, self.findings)
+        self.place = BoardPlace()
+        self.split = board_page(self.place, self.details, self.findings)
         self.stack = QStackedWidget()
         for page in (self.welcome, self.wait, self.faults):
             self.stack.addWidget(page)
@@ -164,9 +168,9 @@ class MainWindow(QMainWindow):
         self.hands.attach(board)
         time = session.facts.time
         board.set_clock(lambda: time.minutes_of(self.clock()) / 15)
-        old, self.board = self.split.widget(0), board
-        self.split.replaceWidget(0, board)
-        old.deleteLater()
+        self.board = board
+        self.place.set_board(board)
+        self.seeker.attach(board)
         side = self.settings.side_px or (_SIDE_PX if self.width() < _WIDE_PX else _SIDE_WIDE_PX)
         side = larger(self, side)
         self.split.setSizes([max(400, self.width() - side), side])

@@ -99,14 +99,14 @@ class WindowLook:
             ring[(at + 1) % len(ring)].setFocus(Qt.FocusReason.ShortcutFocusReason)
 
 
-def board_page(details: QWidget, findings: QWidget) -> QSplitter:
+def board_page(place: QWidget, details: QWidget, findings: QWidget) -> QSplitter:
     """Return the page of the board: its place first, details over findings beside it."""
     side = QSplitter(Qt.Orientation.Vertical, objectName="side")
     side.addWidget(details)
     side.addWidget(findings)
     side.setSizes([470, 150])
     page = QSplitter(Qt.Orientation.Horizontal, objectName="page")
-    page.addWidget(QWidget())
+    page.addWidget(place)
     page.addWidget(side)
     page.setStretchFactor(0, 1)
     for splitter in (side, page):

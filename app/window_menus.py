@@ -59,6 +59,11 @@ def _edit(window: MainWindow) -> tuple[Item | None, ...]:
     return (
         Item("undo", "&Undo", "Ctrl+Z", window.mover.stack.undo),
         Item("redo", "&Redo", "Ctrl+Shift+Z", window.mover.stack.redo),
+        None,
+        Item("find", "&Find …", "Ctrl+F", window.seeker.find),
+        Item("find_next", "Find &next", "F3", lambda: window.seeker.go(True)),
+        Item("find_before", "Find the one &before", "Shift+F3", lambda: window.seeker.go(False)),
+        Item("filter", "Fi&lter the board …", "Ctrl+Shift+F", window.seeker.choose_filter),
     )
 
 

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from enum import Enum
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QFrame, QWidget
 
 from app.board.display import Display
 from app.board.facts import Facts, Row
+from app.board.filters import NO_FILTER, Filter, elements_asked_for, only
 from app.board.frame import LOW_PX, Frame, Ribbons, make_frame
 from app.board.geometry import SLOTS_A_DAY, Scale, fit_px, zoomed
 from app.board.kit import Kit
@@ -33,18 +34,21 @@ class View(Enum):
 
 
 class BoardCanvas(EnlargedArea):
-    """Shows `Facts` at a scale, folding and density."""
+    """Shows `Facts` at a scale, folding and density; `whole` are all of them, `facts` those that a filter leaves."""
+
+    facts_changed = Signal()
 
     def __init__(self, facts: Facts, kit: Kit, parent: QWidget | None = None) -> None:
         super().__init__(kit.scale, parent)
         self.kit = kit
-        self.facts = facts
+        self.facts = self.whole = facts
         self.folding = Folding()
         self.density = usual_density(facts)
         self._density: Density | None = None
         self.legend_shown = True
         self.ribbons_folded = False
         self.look = Look()
+        self._elements = elements_asked_for(facts, NO_FILTER)
         self._view: View | None = View.FIRST
         self._first: float | None = None
         self._now: Callable[[], float | None] = lambda: None
@@ -57,10 +61,24 @@ class BoardCanvas(EnlargedArea):
     # --- what it shows
 
     def set_facts(self, facts: Facts) -> None:
-        """Show other facts; scale and folding stay."""
-        self.facts = facts
+        """Show other facts; scale, folding and filter stay."""
+        self.whole = facts
+        if not self.keeps_rows:
+            self._elements = elements_asked_for(facts, self.look.asked)
+        self.facts = only(facts, self._elements) if self.look.asked.is_on else facts
         self._renew()
         self._refit()
+        self.facts_changed.emit()
+
+    def set_filter(self, asked: Filter) -> None:
+        """Show only rows with something that is asked for; all else in them pales."""
+        self._look(asked=asked)
+        self.set_facts(self.whole)
+
+    @property
+    def keeps_rows(self) -> bool:
+        """Whether rows stay though no bar in them meets the filter any more."""
+        return False
 
     def set_kit(self, kit: Kit) -> None:
         """Draw with another theme or size of text."""
@@ -115,14 +133,14 @@ class BoardCanvas(EnlargedArea):
 
     def first_view(self) -> None:
         """Bring all planned work into view, or its first days where the whole would be too small to read."""
-        first, last = self.facts.span
+        first, last = self.whole.span
         days = int(self.frame_boxes.rows.width / _READABLE_DAY_PX)
         self._bring(first, min(last, first + max(1, days) * SLOTS_A_DAY))
         self._view = View.FIRST
 
     def fit(self) -> None:
         """Bring all planned work into view."""
-        self._bring(*self.facts.span)
+        self._bring(*self.whole.span)
         self._view = View.ALL
 
     def _refit(self) -> None:

@@ -11,6 +11,7 @@ from PySide6.QtGui import QColor, QPainter
 from app.board.axis_paint import draw_axis, draw_grid, marks_in_view
 from app.board.display import Display
 from app.board.facts import RowKind
+from app.board.filters import NO_FILTER, Filter
 from app.board.frame import Frame
 from app.board.geometry import Box
 from app.board.glyphs import draw_bars, draw_exposure, draw_hold, draw_pinned, draw_saw, draw_tails
@@ -25,6 +26,7 @@ from app.board.shapes import BarShape, RowShapes, in_view
 _KEPT_PX = 30_000.0
 """Up to this width a row's ink is kept whole; beyond it coordinates outgrow what Qt's rasteriser takes (±32,767)."""
 _BEYOND_PX = 100.0
+_NOTHING_LEFT = "No element has work that the filter asks for. Esc shows all."
 _DOTS_PX = 42.0
 """Ten periods of the dotted thread: cut there, its dots stay in place when the view moves."""
 
@@ -42,6 +44,7 @@ class Look:
     focused: bool = False
     lit: tuple[tuple[int, int], ...] = ()
     """Runs of slots at which the selected operation, being dragged, may start."""
+    asked: Filter = NO_FILTER
 
 
 def paint_board(painter: QPainter, kit: Kit, display: Display, frame: Frame, look: Look) -> None:
@@ -54,6 +57,8 @@ def paint_board(painter: QPainter, kit: Kit, display: Display, frame: Frame, loo
     draw_axis(painter, kit, display, frame, look.x)
     draw_load(painter, kit, display, frame, look.x)
     _now_line(painter, kit, display, frame, look)
+    if look.asked.is_on and not display.rows.boxes:
+        kit.write(painter, kit.title, kit.theme.soft, frame.rows.x + 24, frame.rows.y + 30, _NOTHING_LEFT)
     if frame.legend.height > 0:
         draw_legend(painter, kit, display.facts.gangs, frame.legend)
 
@@ -80,6 +85,7 @@ def _rows_area(painter: QPainter, kit: Kit, display: Display, frame: Frame, look
     _lit_starts(painter, kit, display, boxes, look)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     _draw_rows(painter, kit, display, boxes, view)
+    _pale(painter, kit, display, boxes, view, look.asked)
     _marks(painter, kit, display, boxes, look)
     painter.restore()
 
@@ -144,6 +150,22 @@ def _draw_rows(painter: QPainter, kit: Kit, display: Display, boxes: Sequence[Ro
         for exposure in row.exposures.between(view.x, view.right):
             draw_exposure(painter, kit, exposure)
     _labels(painter, kit, rows, view)
+
+
+def _pale(painter: QPainter, kit: Kit, display: Display, boxes: Sequence[RowBox], view: Box, asked: Filter) -> None:
+    """Wash out the bars that a filter does not ask for."""
+    if not asked.judges_visits:
+        return
+    wash = QColor(kit.theme.ground)
+    wash.setAlpha(190)
+    for box in boxes:
+        for bar in display.row(box.top).bars.between(view.x, view.right):
+            if not asked.meets(bar.visit):
+                left, right = max(bar.x0, view.x - 9), min(bar.x1, view.right + 9)
+                beyond = 4 if bar.hold or bar.visit.pinned else 1
+                painter.fillRect(
+                    QRectF(left - beyond, bar.y - beyond, right - left + 2 * beyond, bar.height + 2 * beyond), wash
+                )
 
 
 def _row_ink(display: Display, row: RowShapes, view: Box) -> tuple[TailInk, BarInk]:

@@ -58,6 +58,8 @@ class BoardView(BoardCanvas):
     """What is chosen is to be pinned, or its pins are to go."""
     offers_wanted = Signal()
     """Other gangs and ways are asked for, for what is chosen."""
+    all_wanted = Signal()
+    """Nothing is to be left out any more."""
     menu_wanted = Signal(QPoint)
     """A point of the screen at which a menu for what is chosen is wanted."""
 
@@ -85,6 +87,8 @@ class BoardView(BoardCanvas):
 
     def go_to(self, key: str, slot: int | None = None) -> bool:
         """Select an operation and bring it into view, unfolding its structure; False if it is nowhere."""
+        if not self._is_known(key) and self.whole.element_of(key) is not None:
+            self.all_wanted.emit()
         if not self._is_known(key):
             return False
         for group in self.facts.rows:
@@ -104,6 +108,11 @@ class BoardView(BoardCanvas):
             self._look(selected=key)
             self.selected.emit(key or "")
         self._describe()
+
+    @property
+    def keeps_rows(self) -> bool:
+        """A row does not go while a bar of it is being dragged."""
+        return self._held is not None and self._held.moving
 
     @property
     def chosen(self) -> tuple[tuple[str, int], ...]:
@@ -204,6 +213,8 @@ class BoardView(BoardCanvas):
                 self.menu_wanted.emit(self._foot_of_bar())
             case Step.NOTHING if self._held is not None:
                 self._end_drag(self.let_go)
+            case Step.NOTHING if self.look.selected is None and self.look.asked.is_on:
+                self.all_wanted.emit()
             case Step.NOTHING:
                 self.select(None)
 

@@ -19,6 +19,7 @@ from pytestqt.qtbot import QtBot
 
 from app.fonts import load_fonts
 from app.leaving import Answer
+from app.session import Session, open_session, with_placed
 from app.settings import Settings
 from app.window import MainWindow
 from planner.jobfile.load import load_job
@@ -91,6 +92,15 @@ def plan_file(job_file: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     path = tmp_path_factory.mktemp("plan") / "plan.json"
     write_plan(path, found.plan, loaded.job)
     return path
+
+
+@pytest.fixture(scope="session")
+def viaduct() -> Session:
+    """Return the main sample job with the first plan found."""
+    opened = open_session(Path(__file__).resolve().parents[2] / "sample_jobs" / "harrow_beck_viaduct.toml")
+    found = solve_job(opened.loaded.job, opened.loaded.weather, seconds=20, trials=1)
+    assert found.plan is not None
+    return with_placed(opened, found.plan)
 
 
 @pytest.fixture

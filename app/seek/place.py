@@ -1,0 +1,34 @@
+"""The board's place in the window: strips for finding and filtering over it, the overview under it."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from app.board.view import BoardView
+from app.seek.filter_bar import FilterBar
+from app.seek.find_bar import FindBar
+
+
+class BoardPlace(QWidget):
+    """Holds one board at a time."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.find = FindBar()
+        self.filter = FilterBar()
+        self.board: BoardView | None = None
+        self._layout = QVBoxLayout(self)
+        self._layout.setContentsMargins(0, 0, 0, 0)
+        self._layout.setSpacing(0)
+        self._layout.addWidget(self.find)
+        self._layout.addWidget(self.filter)
+
+    def set_board(self, board: BoardView) -> None:
+        """Show another board in the place of the old one."""
+        old, self.board = self.board, board
+        if old is not None:
+            self._layout.removeWidget(old)
+            old.deleteLater()
+        self._layout.insertWidget(2, board, 1)
+        self.find.hide()
+        self.filter.hide()
