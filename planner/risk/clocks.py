@@ -8,13 +8,16 @@ from typing import Protocol
 import numpy as np
 from numpy.typing import NDArray
 
-from planner.cure.arrays import SLACK
 from planner.cure.rates import Floats, Rate
+from planner.risk.gains import gains
 from planner.units import SLOT_MINUTES, hours_of, slots_up
+from planner.weather.series import Singles
 
 SPAN = 96
 """Slots worked out together."""
 SLOT_H = hours_of(1)
+_FULL = np.float32(1.0 - 2e-6)
+"""When a clock counts as full: sums of a day's gains in single precision are good to about a millionth."""
 JUDGED_MIN = 1
 """Minutes by which a gap may be missed, as the audit judges: what its integration can tell apart."""
 Slots = NDArray[np.int64]
@@ -38,8 +41,8 @@ class MemberClock:
     """The clock of `rate` at temperatures [°C] at slot boundaries, shape (members, H + 1)."""
 
     rate: Rate
-    temperature_c: Floats
-    _spans: dict[int, Floats] = field(default_factory=dict, repr=False)
+    temperature_c: Floats | Singles
+    _spans: dict[int, Singles] = field(default_factory=dict, repr=False)
 
     @property
     def horizon(self) -> int:
@@ -58,43 +61,42 @@ class MemberClock:
         """Return by how much it has run from each member's anchor to its end [slots], shape (members,)."""
         total = np.zeros(len(anchors))
         for span in range(int(anchors.min()) // SPAN, -(-min(int(ends.max()), self.horizon) // SPAN)):
-            gains = self._gains(span)
-            slots = span * SPAN + np.arange(gains.shape[1])
+            gained = self._gains(span)
+            slots = span * SPAN + np.arange(gained.shape[1])
             asked = (slots >= anchors[:, None]) & (slots < ends[:, None])
-            total += np.where(asked, gains, 0.0).sum(axis=1)
+            total += np.einsum("ij,ij->i", gained, asked.astype(np.float32))
         return total
 
     def full_at(self, anchors: Slots) -> Slots:
         """Return the first slot at which it is full from each member's anchor, shape (members,); H + 1: never."""
         found = np.full(len(anchors), self.horizon + 1, dtype=np.int64)
-        gained, open_still = np.zeros(len(anchors)), anchors <= self.horizon
+        gained, open_still = np.zeros(len(anchors), dtype=np.float32), anchors <= self.horizon
         start = int(anchors[open_still].min(initial=self.horizon)) // SPAN
         for span in range(start, -(-self.horizon // SPAN)):
             if not open_still.any():
                 break
             rows = np.flatnonzero(open_still & (anchors < (span + 1) * SPAN))
-            gains = self._gains(span)[rows]
-            slots = span * SPAN + np.arange(gains.shape[1])
-            course = gained[rows, None] + np.cumsum(np.where(slots >= anchors[rows, None], gains, 0.0), axis=1)
-            full = course >= 1.0 - SLACK
-            reached = full.any(axis=1)
-            found[rows[reached]] = slots[full[reached].argmax(axis=1)] + 1
+            slots = span * SPAN + np.arange(self._gains(span).shape[1])
+            course = np.where(slots >= anchors[rows, None], self._gains(span)[rows], np.float32(0.0)).cumsum(axis=1)
+            course += gained[rows, None]
+            reached = course[:, -1] >= _FULL
+            found[rows[reached]] = slots[(course[reached] >= _FULL).argmax(axis=1)] + 1
             gained[rows] = course[:, -1]
             open_still[rows[reached]] = False
         return found
 
-    def _gains(self, span: int) -> Floats:
+    def _gains(self, span: int) -> Singles:
         """Return what it gains in each slot of a span, shape (members, up to SPAN)."""
         if span not in self._spans:
             window = self.temperature_c[:, span * SPAN : (span + 1) * SPAN + 1]
-            self._spans[span] = _steps(self.rate, window, SLOT_H)
+            self._spans[span] = gains(self.rate, window, SLOT_H)
         return self._spans[span]
 
-    def _part(self, slot: int, minutes: int) -> Floats:
+    def _part(self, slot: int, minutes: int) -> Singles:
         """Return what it gains in the first minutes of a slot."""
         begins, ends = self.temperature_c[:, slot], self.temperature_c[:, slot + 1]
         there = begins + (ends - begins) * (minutes / SLOT_MINUTES)
-        return _steps(self.rate, np.stack([begins, there], axis=1), minutes / 60)[:, 0]
+        return gains(self.rate, np.stack([begins, there], axis=1), minutes / 60)[:, 0]
 
 
 @dataclass(frozen=True)
@@ -118,19 +120,12 @@ class PlainClock:
         return np.minimum(anchors + slots_up(self.hours), self.horizon + 1)
 
 
-def clock_of(rate: Rate, temperature_c: Floats) -> Clock:
+def clock_of(rate: Rate, temperature_c: Floats | Singles) -> Clock:
     """Return the clock of `rate` at temperatures [°C], shape (members, H + 1)."""
     if rate.is_constant:
         return PlainClock(float(1.0 / rate.base_rate[1]), *_shape(temperature_c))
     return MemberClock(rate, temperature_c)
 
 
-def _shape(temperature_c: Floats) -> tuple[int, int]:
+def _shape(temperature_c: Floats | Singles) -> tuple[int, int]:
     return temperature_c.shape[0], temperature_c.shape[1] - 1
-
-
-def _steps(rate: Rate, temperature_c: Floats, hours: float) -> Floats:
-    """Return the gains of all members in steps of `hours` [h]: one long row, less the steps from row to row."""
-    members, boundaries = temperature_c.shape
-    row = np.append(np.ascontiguousarray(temperature_c).ravel(), 0.0)
-    return rate.increments(row, hours).reshape(members, boundaries)[:, :-1]

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field, replace
 from functools import partial
+from typing import Any
 
 import numpy as np
 
@@ -16,7 +17,8 @@ from planner.weather.dew import dew_point_c
 from planner.weather.ensemble import Ensemble
 from planner.weather.job_weather import JobWeather
 from planner.weather.members import MemberWeathers
-from planner.weather.series import HOUR, Floats
+from planner.weather.series import HOUR, Floats, Singles
+from planner.weather.sunshine import SunCourse
 from planner.weather.surroundings import Surroundings
 
 BLOCK = 250
@@ -28,7 +30,7 @@ class Members:
     """Temperatures of all members at slot boundaries, each of shape (members, H + 1); surfaces worked out once."""
 
     weathers: MemberWeathers
-    _surfaces: dict[SurfaceKind, Floats] = field(default_factory=dict, repr=False)
+    _surfaces: dict[SurfaceKind, Singles] = field(default_factory=dict, repr=False)
 
     @property
     def count(self) -> int:
@@ -45,31 +47,44 @@ class Members:
         """Air temperature [°C]."""
         return self.weathers.air_c
 
-    def surface_c(self, kind: SurfaceKind) -> Floats:
+    def surface_c(self, kind: SurfaceKind) -> Singles:
         """Surface temperature [°C] of a kind of element."""
-        if kind not in self._surfaces:
-            self._surfaces[kind] = _surface_c(self.weathers, kind)
+        self.work_out([kind])
         return self._surfaces[kind]
 
     def work_out(self, kinds: Iterable[SurfaceKind]) -> None:
-        """Work out the surfaces of these kinds side by side, as many at once as the machine has processors."""
-        new = [kind for kind in dict.fromkeys(kinds) if kind not in self._surfaces]
+        """Work out the surfaces of these kinds, blocks of members side by side on the machine's processors."""
+        new = tuple(kind for kind in dict.fromkeys(kinds) if kind not in self._surfaces)
+        if not new:
+            return
+        blocks = [slice(first, first + BLOCK) for first in range(0, self.count, BLOCK)]
         with ThreadPoolExecutor(max_workers=os.cpu_count()) as pool:
-            self._surfaces.update(zip(new, pool.map(partial(_surface_c, self.weathers), new), strict=True))
+            parts = tuple(pool.map(partial(_surfaces, self.weathers, new), blocks))
+        for number, kind in enumerate(new):
+            self._surfaces[kind] = np.concatenate([part[number] for part in parts])
 
 
-def _surface_c(weathers: MemberWeathers, kind: SurfaceKind) -> Floats:
-    """Return the surface temperature [°C] of a kind of element in all members, block by block."""
-    blocks = (slice(first, first + BLOCK) for first in range(0, len(weathers.air_c), BLOCK))
-    parts = [replace(weathers, around=_columns(weathers.around, block)).of_kind(kind).surface_c for block in blocks]
-    return np.concatenate(parts)
+def _surfaces(weathers: MemberWeathers, kinds: tuple[SurfaceKind, ...], block: slice) -> tuple[Singles, ...]:
+    """Return the surface temperatures [°C] of kinds of element in some members; what surrounds them is made once."""
+    here = replace(weathers, around=_columns(weathers.around, block))
+    return tuple(here.surface_of_kind(kind) for kind in kinds)
 
 
 def _columns(around: Surroundings, block: slice) -> Surroundings:
-    """Return the surroundings of some members; what all members share stays as it is."""
+    """Return the surroundings of some members in single precision; what all members share stays shared."""
     names = ("air_c", "dew_c", "cloud_pct", "wind_ms", "night")
-    shared = {name: getattr(around, name) for name in names}
-    return replace(around, **{name: one[:, block] if one.shape[1] > 1 else one for name, one in shared.items()})
+    columns: dict[str, Any] = {name: getattr(around, name) for name in names}
+    for name, one in columns.items():
+        columns[name] = (one[:, block] if one.shape[1] > 1 else one).astype(np.float32)
+    return replace(around, **columns, sun=_single(around.sun))
+
+
+def _single(sun: SunCourse | None) -> Any:
+    """Return the sun's course in single precision."""
+    if sun is None:
+        return None
+    parts: Any = (one.astype(np.float32) for one in (sun.east, sun.north, sun.up))
+    return SunCourse(*parts)
 
 
 def make_members(weather: JobWeather, ensemble: Ensemble) -> Members:
@@ -85,8 +100,8 @@ def make_members(weather: JobWeather, ensemble: Ensemble) -> Members:
 
     def at_slots(name: str) -> Floats:
         values = np.array([getattr(member, name) for member in ensemble.members])
-        after = np.minimum(before + 1, first.hours - 1)
-        return np.asarray(values[:, before] * (1.0 - share) + values[:, after] * share)
+        rise = np.diff(values, axis=1, append=values[:, -1:])
+        return np.asarray(values[:, before] + rise[:, before] * share)
 
     air_c = at_slots("air_c")
     dew_c = dew_point_c(air_c, at_slots("humidity_pct"))

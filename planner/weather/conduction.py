@@ -157,15 +157,16 @@ def flux_into(slabs: Bank, environment: Floats, film: Floats, start: Floats) -> 
     """Return the heat flux [W/m²] into each front at all boundaries, shape (boundaries, slabs, members).
 
     environment [°C], film [W/(m²·K)]: shape (boundaries, slabs, members or 1). start: modes, (slabs, modes).
-    The front is then at environment − flux / film.
+    The front is then at environment − flux / film. Worked out as precisely as `environment` is given.
     """
-    many = np.broadcast_shapes(environment.shape, film.shape)
-    flux = np.empty(many)
+    many, kind = np.broadcast_shapes(environment.shape, film.shape), environment.dtype
+    flux = np.empty(many, dtype=kind)
     # Modes are weighted by their share in the front, so that their plain sum is its temperature.
-    modes = np.repeat((slabs.front * start).T[:, :, None], many[-1], axis=2)
-    keep, drive = slabs.keep.T[:, :, None], (slabs.front * slabs.drive).T[:, :, None]
-    give = 1.0 / (1.0 / film + slabs.front_at_once)
-    gained, free = np.empty_like(modes), np.empty(many[1:])
+    modes = np.repeat((slabs.front * start).T[:, :, None], many[-1], axis=2).astype(kind, copy=False)
+    keep = slabs.keep.T[:, :, None].astype(kind, copy=False)
+    drive = (slabs.front * slabs.drive).T[:, :, None].astype(kind, copy=False)
+    give = (1.0 / (1.0 / film + slabs.front_at_once)).astype(kind, copy=False)
+    gained, free = np.empty_like(modes), np.empty(many[1:], dtype=kind)
     for step in range(many[0]):
         now = flux[step]
         np.add.reduce(modes, axis=0, out=free)
@@ -190,6 +191,21 @@ def temperatures_within(one: Slab, flux: Floats, start: Floats) -> tuple[Floats,
         modes = keep * modes + drive * now
     found += one.at_once[1:, None] * flux[:, None]
     return found[:, 0], found[:, 1]
+
+
+def shown_face(one: Slab, flux: Floats, start: Floats) -> Floats:
+    """Return the shown face alone [°C], as `temperatures_within` does, as precisely as `flux` is given."""
+    kind = flux.dtype
+    modes = np.repeat(start[: len(one.keep), None], flux.shape[-1], axis=1).astype(kind, copy=False)
+    keep, drive = one.keep[:, None].astype(kind, copy=False), one.drive[:, None].astype(kind, copy=False)
+    read = one.read[1].astype(kind, copy=False)
+    found, gained = np.empty_like(flux), np.empty_like(modes)
+    for step, now in enumerate(flux):
+        np.matmul(read, modes, out=found[step])
+        np.multiply(modes, keep, out=modes)
+        np.multiply(drive, now, out=gained)
+        np.add(modes, gained, out=modes)
+    return np.asarray(found + kind.type(one.at_once[1]) * flux)
 
 
 def mean_of_one_layer(one: Slab, flux: Floats, start: Floats) -> Floats:

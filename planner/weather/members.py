@@ -8,8 +8,8 @@ import numpy as np
 
 from planner.errors import OutOfRangeError
 from planner.model import Element, SurfaceKind, SurfaceSettings
-from planner.weather.series import Floats
-from planner.weather.surface import ElementTemperature, element_temperatures
+from planner.weather.series import Floats, Singles
+from planner.weather.surface import ElementTemperature, element_temperatures, member_surface_c
 from planner.weather.surroundings import Surroundings
 
 
@@ -37,6 +37,11 @@ class MemberWeathers:
     def surface_c(self, element: Element) -> Floats:
         """Return the element's surface temperature [°C], shape (members, H + 1)."""
         return self.element(element).surface_c
+
+    def surface_of_kind(self, kind: SurfaceKind) -> Singles:
+        """Return the surface temperature [°C] of a kind of element alone, quick, in single precision."""
+        found = member_surface_c(kind, self.around, self.settings, self.nominal, self.before)
+        return np.broadcast_to(found, self.air_c.shape)
 
     def of_kind(self, kind: SurfaceKind) -> ElementTemperature:
         """Return surface and mean temperatures [°C] of a kind of element, shape (members, H + 1)."""

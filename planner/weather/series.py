@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
+Singles = NDArray[np.float32]
 HOUR = timedelta(hours=1)
 COLUMNS = ("air_c", "humidity_pct", "rain_mm", "wind_ms", "cloud_pct")
 

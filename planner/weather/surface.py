@@ -15,6 +15,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
@@ -26,11 +27,12 @@ from planner.weather.conduction import (
     bank,
     flux_into,
     mean_of_one_layer,
+    shown_face,
     slab,
     temperatures_within,
 )
 from planner.weather.film import biot_number
-from planner.weather.series import Floats
+from planner.weather.series import Floats, Singles
 from planner.weather.start import COLD_START_DAYS, modes_at_start
 from planner.weather.surroundings import Seen, Surroundings, seen_by
 
@@ -87,6 +89,37 @@ def element_temperatures(
     seen = first if nominal is None else [seen_by(kind, around, settings) for kind in kinds]
     earlier = [] if before is None else [seen_by(kind, before, settings) for kind in kinds]
     return _temperatures(bodies, first, seen, earlier, COLD_START_DAYS)
+
+
+def member_surface_c(
+    kind: SurfaceKind,
+    around: Surroundings,
+    settings: SurfaceSettings,
+    nominal: Surroundings,
+    before: Surroundings | None = None,
+) -> Singles:
+    """Return the surface temperature [°C] of a kind of element alone, shape (members, H + 1); as above.
+
+    In single precision, good to some 1e-5 K: many members take half the time.
+    """
+    first = seen_by(kind, nominal, settings)
+    body = _body(kind, first, settings)
+    slabs, owners = bank(body.slabs), _owners([body])
+    earlier = None if before is None else _side_by_side([body], [seen_by(kind, before, settings)])
+    start = modes_at_start(slabs, owners, _side_by_side([body], [first]), earlier, COLD_START_DAYS)
+    seen = _side_by_side([body], [seen_by(kind, around, settings)])
+    environments, films = _single(seen[0]), _single(seen[1])
+    fluxes = flux_into(slabs, environments, films, start)
+    if body.layered:
+        found = shown_face(body.slabs[0], fluxes[:, 0], start[0])
+    else:
+        found = (environments - fluxes / films).sum(axis=1)
+    return np.ascontiguousarray(found.T)
+
+
+def _single(values: Floats) -> Any:
+    """Return values in single precision."""
+    return values.astype(np.float32, copy=False)
 
 
 def element_temperature(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from types import MappingProxyType
 
@@ -39,6 +39,7 @@ class Surroundings:
     wind_ms: Floats
     night: Floats
     sun: SunCourse | None
+    _sky_losses: dict[SurfaceSettings, Floats] = field(default_factory=dict, init=False, repr=False)
 
     @cached_property
     def light(self) -> Sunlight:
@@ -54,8 +55,11 @@ class Surroundings:
         return absorptance * sun_on_face_w_m2(faces_to, course, self.light, settings.ground_reflectance)
 
     def sky_loss_w_m2(self, settings: SurfaceSettings) -> Floats:
-        """Return what a face that looks up loses to the sky [W/m²]."""
-        return settings.sky_factor * sky_loss_w_m2(self.air_c, self.dew_c, self.cloud_pct, settings.emissivity)
+        """Return what a face that looks up loses to the sky [W/m²]; worked out once for all kinds of element."""
+        if settings not in self._sky_losses:
+            loss = sky_loss_w_m2(self.air_c, self.dew_c, self.cloud_pct, settings.emissivity)
+            self._sky_losses[settings] = settings.sky_factor * loss
+        return self._sky_losses[settings]
 
 
 @dataclass(frozen=True, eq=False)

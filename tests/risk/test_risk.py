@@ -11,7 +11,7 @@ import pytest
 from planner.audit.check import Auditor
 from planner.audit.gaps import gap_rows
 from planner.jobfile.load import load_job
-from planner.model import Job, Plan
+from planner.model import Exposure, Job, Plan, SurfaceKind
 from planner.risk.members import BLOCK, Members, make_members
 from planner.risk.risk import Risk, member_risk, risk
 from planner.solve.run import solve_job
@@ -121,8 +121,20 @@ def _audited(job: Job, weather: JobWeather, plan: Plan) -> tuple[set[str], set[s
     return missed, {one.place.partition("/")[0] for one in found if one.code == "exposed-open"}
 
 
+@pytest.mark.parametrize("exposure", ["open", "sheltered", "shuttered", "buried"])
+def test_surfaces_in_single_precision_are_those_in_double(main_job: LoadedJob, exposure: Exposure) -> None:
+    """To 3e-5 K: some hundred steps of 1e-7 of a temperature, the next digits of the modes' sum."""
+    members = make_members(main_job.weather, make_ensemble(main_job.series, 5, 3, main_job.job.time.zone))
+    kind = SurfaceKind(
+        0.3, 2 if exposure == "open" else 1, exposure, "south" if exposure == "open" else None, None, None
+    )
+    exact = members.weathers.of_kind(kind).surface_c
+    np.testing.assert_allclose(members.surface_c(kind), exact, rtol=0, atol=3e-5)
+
+
 def test_members_marched_in_blocks_are_those_marched_at_once(main_job: LoadedJob) -> None:
     ensemble = make_ensemble(main_job.series, BLOCK + 3, 2, main_job.job.time.zone)
     members = make_members(main_job.weather, ensemble)
     kind = main_job.job.elements[0].surface_kind
-    np.testing.assert_allclose(members.surface_c(kind), members.weathers.of_kind(kind).surface_c, atol=1e-9)
+    exact = members.weathers.of_kind(kind).surface_c
+    np.testing.assert_allclose(members.surface_c(kind), exact, rtol=0, atol=3e-5)
