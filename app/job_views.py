@@ -8,6 +8,7 @@ from app.closures.view import ClosuresView
 from app.job_view import JobView
 from app.replan.view import ReplanView
 from app.shift_sheet.view import ShiftSheetView
+from app.site_record.view import SiteRecordView
 from app.weather.view import WeatherView
 from planner.findings import Finding
 
@@ -21,11 +22,14 @@ Entry = tuple[str, str, JobView]
 def make_views(window: MainWindow) -> tuple[Entry, ...]:
     """Return the window's views beside the board, tied to it; their keys are Ctrl+2 and on, in this order."""
     weather = WeatherView(window.kit, window.settings)
+    record = SiteRecordView()
+    record.rest_wanted.connect(lambda: window.runs.start_rest())
     replan = ReplanView(window.kit, window.settings, lambda: weather.tried)
     replan.issue_wanted.connect(window.issuing.ask)
     entries: tuple[Entry, ...] = (
         ("weather", "Weather", weather),
         ("sheet", "Shift sheet", ShiftSheetView()),
+        ("record", "Site record", record),
         ("closures", "Closures", ClosuresView(window.kit, window.settings)),
         ("replan", "Replan", replan),
     )

@@ -84,13 +84,20 @@ def _button_style(theme: Theme, scale: float) -> str:
     QPushButton:focus {{ border: 2px solid {theme.accent}; padding: {down - 1}px {across - 1}px; }}
     QComboBox, QSpinBox, QDoubleSpinBox, QLineEdit, QDateTimeEdit {{ min-height: {tall}px; }}
     QCheckBox::indicator, QRadioButton::indicator {{ width: {round(14 * scale)}px; height: {round(14 * scale)}px; }}
-    QPushButton:focus {{ border: 2px solid {theme.accent}; padding: 3px 11px; }}
     QPushButton:checked {{ background: {theme.picked}; border-color: {theme.accent}; }}
     QPushButton:disabled {{ color: {theme.soft}; background: {theme.panel}; }}
     QPushButton#main {{ background: {theme.accent}; color: {theme.on_accent}; border-color: {theme.accent};
         font-weight: bold; }}
     QPushButton#main:disabled {{ background: {theme.panel}; color: {theme.soft}; border-color: {theme.faint}; }}
     QPushButton#main:focus {{ border: 2px solid {theme.ink}; }}
+    QPushButton#touch, QPushButton#touchMain {{ min-height: {max(36, 2 * tall)}px; }}
+    QPushButton#touch:focus, QPushButton#touchMain:focus {{ border: 2px solid {theme.accent};
+        padding: {down - 1}px {across - 1}px; }}
+    QPushButton#touchMain {{ background: {theme.accent}; color: {theme.on_accent}; border-color: {theme.accent};
+        font-weight: bold; }}
+    QPushButton#touchMain:disabled {{ background: {theme.panel}; color: {theme.soft}; border-color: {theme.faint}; }}
+    QPushButton#touchMain:focus {{ border: 2px solid {theme.ink}; }}
+    QLineEdit#touch, QComboBox#touch {{ min-height: {max(40, 2 * tall + 4)}px; }}
     QPushButton#view {{ border: none; border-bottom: 3px solid transparent; border-radius: 0;
         background: {theme.panel}; color: {theme.soft}; padding: {down}px {across + 2}px 1px {across + 2}px;
         font-weight: bold; }}
@@ -110,6 +117,16 @@ def _list_style(theme: Theme, scale: float) -> str:
     QTableView:focus {{ border: 1px solid {theme.accent}; }}
     QHeaderView::section {{ background: {theme.panel}; color: {theme.soft}; border: none; padding: 3px 6px;
         border-bottom: 1px solid {theme.faint}; border-right: 1px solid {theme.rule}; }}
+    QWidget#workHolder {{ background: {theme.raised}; }}
+    QFrame#work, QFrame#workChosen {{ background: {theme.raised}; border: none;
+        border-left: 4px solid {theme.raised}; border-bottom: 1px solid {theme.rule}; }}
+    QFrame#workChosen {{ background: {theme.picked}; border-left: 4px solid {theme.accent}; }}
+    QFrame#work QLabel#quiet, QFrame#workChosen QLabel#quiet {{ color: {theme.soft}; }}
+    QLabel#workState {{ color: {theme.gap_end}; font-weight: bold; }}
+    QLabel#gap {{ color: {theme.ink}; }}
+    QLabel#follows, QLabel#followsBad {{ background: {theme.raised}; color: {theme.ink}; padding: 10px 14px;
+        border-left: 4px solid {theme.gap_end}; }}
+    QLabel#followsBad {{ border-left: 4px solid {theme.breach}; font-weight: bold; }}
     QPlainTextEdit {{ background: {theme.panel}; color: {theme.ink}; border: none; padding: 10px; }}
     QPlainTextEdit:focus, QScrollArea:focus {{ border: 1px solid {theme.accent}; }}
     QLabel#paper {{ background: #FFFFFF; border: 1px solid {theme.faint}; }}

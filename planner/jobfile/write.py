@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import errno
 import os
+import re
 import stat
 import tempfile
 import tomllib
@@ -77,7 +78,8 @@ def write_changes(path: Path | str, changes: Mapping[TomlPath, Any], loaded_text
     """Change values in a TOML file, keeping comments, order and layout; return the new text.
 
     changes: new value by path, e.g. {("closures", 2, "state"): "refused"}; None takes the key or list element
-    away; a list's length as the last step adds at its end, and 0 begins a list of tables that is not there yet.
+    away; a list's length as the last step adds at its end, and 0 begins a list of tables that is not there yet. A
+    last step "+1", "+2", … adds to a list of tables in this order, however long it is by then.
     loaded_text: as for `save_text`; where it is left out, the file on disk is changed as it now stands. Raises
     CannotChangeError where a path leads nowhere.
     """
@@ -111,10 +113,12 @@ def _change(document: Any, path: TomlPath, value: Any) -> None:
     holder, above = document, document
     for step, after in pairwise(path):
         if isinstance(step, str) and step not in holder:
-            holder[step] = tomlkit.aot() if isinstance(after, int) else tomlkit.table()
+            holder[step] = tomlkit.aot() if isinstance(after, int) or _appends(after) else tomlkit.table()
         holder, above = holder[step], holder
     last = path[-1]
-    if value is None:
+    if _appends(last) and isinstance(holder, AoT) and value is not None:
+        holder.append(_as_table(value))
+    elif value is None:
         del holder[last]
         if isinstance(holder, AoT) and not len(holder):
             del above[path[-2]]  # an empty list of tables would be written as a line at the top
@@ -124,6 +128,10 @@ def _change(document: Any, path: TomlPath, value: Any) -> None:
         raise IndexError(last)
     else:
         holder[last] = value
+
+
+def _appends(step: str | int) -> bool:
+    return isinstance(step, str) and re.fullmatch(r"\+\d+", step) is not None
 
 
 def _as_table(value: Any) -> Any:

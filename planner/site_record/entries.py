@@ -37,9 +37,9 @@ class Noted:
     replaced: int | None
 
 
-def change_for(job: Job, draft: Draft) -> dict[tuple[str | int, ...], Any]:
-    """Return the change of the job file that adds an entry at the end of the record, for `changed_text`."""
-    return {("record", len(job.record)): _values(job, draft)}
+def change_for(job: Job, *drafts: Draft) -> dict[tuple[str | int, ...], Any]:
+    """Return the change of the job file that adds entries at the end of the record, for `changed_text`."""
+    return {("record", f"+{number}"): _values(job, draft) for number, draft in enumerate(drafts, start=1)}
 
 
 def _values(job: Job, draft: Draft) -> dict[str, Any]:

@@ -11,6 +11,7 @@ from planner.audit.wording import at_minute
 from planner.findings import Finding, Weight
 from planner.model import RecordedVisit
 from planner.site_record.as_stands import AsStands
+from planner.site_record.follows import gaps_before, is_lost
 from planner.units import SLOT_MINUTES
 from planner.weather.dew import dew_point_c
 
@@ -67,6 +68,7 @@ def record_findings(stood: AsStands, auditor: Auditor) -> tuple[Finding, ...]:
         if duty is not None:
             found += reading_findings(stood, visit, duty)
     found += _overdue(stood)
+    found += _shut(stood, auditor, {(one.code, one.place) for one in found})
     return tuple(sorted(found, key=lambda one: (-1 if one.slot is None else one.slot, one.place, one.code)))
 
 
@@ -134,6 +136,25 @@ def _holds(visit: RecordedVisit, slot: int) -> bool:
     start = (visit.start or 0) // SLOT_MINUTES
     finish = start + 10_000 if visit.finish is None else -(-visit.finish // SLOT_MINUTES)
     return start <= slot <= finish
+
+
+def _shut(stood: AsStands, auditor: Auditor, told: set[tuple[str, str]]) -> Iterator[Finding]:
+    """Yield a breach for work not begun whose gap has shut by now, wherever it was planned."""
+    progress = stood.progress
+    keys = dict.fromkeys(placed.operation for placed in progress.overdue() if progress.job.record)
+    for key in keys:
+        for one in gaps_before(stood, auditor, key):
+            if one.shuts is None or not is_lost(one, progress.now) or ("gap-late", key) in told:
+                continue
+            time = progress.job.time
+            yield Finding(
+                "gap-late",
+                key,
+                f"{one.name} no later than {at_minute(time, one.shuts)}, when the gap shuts",
+                f"nothing recorded by {at_minute(time, progress.now)}",
+                one.shuts // SLOT_MINUTES,
+                remedy=one.remedy,
+            )
 
 
 def _overdue(stood: AsStands) -> Iterator[Finding]:

@@ -48,6 +48,12 @@ class Following:
     remedy: str
 
 
+def is_lost(one: Following, now: int) -> bool:
+    """Say whether a gap was missed: its work came too late, will come too late, or can't come in time any more."""
+    shut = one.shuts is not None and one.shuts < now and not one.is_real
+    return shut or one.standing is Standing.MISSED
+
+
 def followings(stood: AsStands, auditor: Auditor, operation: str) -> tuple[Following, ...]:
     """Return the gaps that begin at `operation`, whose start or finish is recorded, in order of their opening."""
     found = (_following(case, stood, wait) for case, wait in _waits(stood, auditor) if wait.after == operation)
@@ -150,7 +156,7 @@ def next_lines(stood: AsStands, auditor: Auditor, operation: str) -> Iterator[st
             yield f"missed: {following_words(one, time, now)}"
     ahead = [one for one in followings(stood, auditor, operation) if not one.is_real]
     for one in ahead:
-        label = "missed" if one.standing is Standing.MISSED else "next"
+        label = "missed" if is_lost(one, now) else "next"
         yield f"{label}: {following_words(one, time, now)}"
     if not ahead:
         yield from _order_lines(stood, auditor, operation)

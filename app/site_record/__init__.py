@@ -1,0 +1,1 @@
+"""The Site record view: what really happened, and what follows from it."""

@@ -1,0 +1,91 @@
+"""Times and readings as they are typed on a tablet; no Qt."""
+
+from __future__ import annotations
+
+import re
+from datetime import date, timedelta
+from datetime import time as wall_clock
+
+from planner.audit.wording import clock_words, day_words
+from planner.model import Readings
+from planner.units import SLOT_MINUTES, SiteTime
+
+_TIME = re.compile(r"(\d{1,2})[:.](\d{2})|(\d{2})(\d{2})")
+_DAY = re.compile(r"(?:\w{3,9}\s+)?(\d{1,2})\s+([A-Za-z]{3})\w*\s+(.+)")
+_MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
+
+
+class TypedError(ValueError):
+    """What was typed can't be read; the words say what can."""
+
+
+def time_words(time: SiteTime, minute: int | None, near: int) -> str:
+    """Return a minute as it stands in a field: "14:10", with its day where that would be read as another time."""
+    if minute is None:
+        return ""
+    local = time.local(minute / SLOT_MINUTES)
+    short = f"{local:%H:%M}"
+    return short if read_time(time, short, near) == minute else f"{day_words(local.date())} {short}"
+
+
+def read_time(time: SiteTime, text: str, near: int) -> int | None:
+    """Return the minute that is meant by "14:10", "1410" or "25 Mar 14:10"; None for an empty field.
+
+    Without a day, the time nearest to minute `near` is meant, so that work planned for 23:30 may start at 00:15.
+    Raises TypedError.
+    """
+    words = text.strip()
+    if not words:
+        return None
+    named = _DAY.fullmatch(words)
+    if named is not None:
+        return _on_day(time, _named_day(time, named[1], named[2]), named[3])
+    today = time.day_of(near / SLOT_MINUTES)
+    found = [_on_day(time, today + timedelta(days=days), words) for days in (-1, 0, 1)]
+    return min(found, key=lambda minute: abs(minute - near))
+
+
+def _named_day(time: SiteTime, day: str, month: str) -> date:
+    if month.lower() in _MONTHS:
+        number = _MONTHS.index(month.lower()) + 1
+        for one in time.each_day(1, 1):
+            if (one.day, one.month) == (int(day), number):
+                return one
+    raise TypedError(f"{day} {month} is not a day of this job")
+
+
+def _on_day(time: SiteTime, day: date, words: str) -> int:
+    found = _TIME.fullmatch(words.strip())
+    hours, minutes = (int(part) for part in (found[1] or found[3], found[2] or found[4])) if found else (99, 0)
+    if hours > 23 or minutes > 59:
+        raise TypedError(f"“{words[:20]}” is not a time: type 14:10")
+    return time.minutes_of(time.instant(day, wall_clock(hours, minutes)))
+
+
+def read_reading(name: str, text: str) -> float | None:
+    """Return a typed reading; None for an empty field. Raises TypedError."""
+    words = text.strip().replace(",", ".").replace("−", "-")
+    if not words:
+        return None
+    try:
+        value = float(words)
+        Readings.model_validate({name: value})
+    except ValueError as error:
+        raise TypedError(f"“{text.strip()[:20]}” can't be a {_CALLED[name]}") from error
+    return value
+
+
+_CALLED = {
+    "surface_c": "surface temperature",
+    "air_c": "air temperature",
+    "humidity_pct": "humidity",
+    "wind_ms": "wind",
+    "moisture_pct": "moisture",
+    "mix_c": "temperature of the mix",
+}
+
+
+def moment_words(time: SiteTime, minute: int) -> str:
+    """Return "Thu 25 Mar 14:10"."""
+    local = time.local(minute / SLOT_MINUTES)
+    return f"{day_words(local.date())} {clock_words(local)}"
