@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from app.closures.view import ClosuresView
+from app.job_setup.new_job_dialog import ask_new_job
+from app.job_setup.view import JobSetupView
 from app.job_view import JobView
 from app.replan.view import ReplanView
 from app.shift_sheet.view import ShiftSheetView
@@ -26,12 +29,16 @@ def make_views(window: MainWindow) -> tuple[Entry, ...]:
     record.rest_wanted.connect(lambda: window.runs.start_rest())
     replan = ReplanView(window.kit, window.settings, lambda: weather.tried)
     replan.issue_wanted.connect(window.issuing.ask)
+    window.welcome.new_wanted.connect(partial(ask_new_job, window))
+    setup = JobSetupView(window.kit)
+    window.editor.refused.connect(setup.show_refusal)
     entries: tuple[Entry, ...] = (
         ("weather", "Weather", weather),
         ("sheet", "Shift sheet", ShiftSheetView()),
         ("record", "Site record", record),
         ("closures", "Closures", ClosuresView(window.kit, window.settings)),
         ("replan", "Replan", replan),
+        ("setup", "Job set-up", setup),
     )
     for _name, _words, view in entries:
         tie(window, view)

@@ -79,6 +79,8 @@ class WelcomePage(Page):
     """A job's path."""
     asked = Signal()
     """The user wants to choose a file."""
+    new_wanted = Signal()
+    """The user wants to begin a new job."""
 
     def __init__(self, kit: Kit, parent: QWidget | None = None) -> None:
         super().__init__("Welcome", parent)
@@ -99,7 +101,14 @@ class WelcomePage(Page):
         self.lines.addWidget(Lesson(self._kit))
         button = QPushButton("Open a job …", objectName="main")
         button.clicked.connect(self.asked)
-        self.lines.addWidget(button, 0, Qt.AlignmentFlag.AlignLeft)
+        begin = QPushButton("New job …", toolTip="Begin with a small job, and add to it in the Job set-up view")
+        begin.clicked.connect(self.new_wanted)
+        row = QWidget()
+        buttons = QHBoxLayout(row)
+        buttons.setContentsMargins(0, 0, 0, 0)
+        buttons.addWidget(button)
+        buttons.addWidget(begin)
+        self.lines.addWidget(row, 0, Qt.AlignmentFlag.AlignLeft)
         for title, paths in (("Opened lately", recent), ("Sample jobs", samples)):
             if paths:
                 self.say(title, "panelTitle")

@@ -132,6 +132,10 @@ def _list_style(theme: Theme, scale: float) -> str:
     QLabel#paper {{ background: #FFFFFF; border: 1px solid {theme.faint}; }}
     QTextBrowser, QListWidget {{ background: {theme.panel}; color: {theme.ink}; border: none; }}
     QTextBrowser:focus, QListWidget:focus {{ border: 1px solid {theme.accent}; }}
+    QTreeView {{ background: {theme.ground}; color: {theme.ink}; border: none; padding-left: 6px;
+        selection-background-color: {theme.picked}; selection-color: {theme.ink}; }}
+    QTreeView::item:selected {{ background: {theme.picked}; color: {theme.ink}; }}
+    QTreeView:focus {{ border: 1px solid {theme.accent}; }}
     QListWidget {{ padding-left: 14px; padding-right: 8px; }}
     QListWidget::item {{ padding: {round(5 * scale)}px 0; border-bottom: 1px solid {theme.rule}; }}
     QListWidget::item:selected {{ background: {theme.picked}; color: {theme.ink}; }}

@@ -8,6 +8,7 @@ from PySide6.QtGui import QAction
 
 from app.about import about_dialog, keys_dialog
 from app.board.rows import Density
+from app.job_setup.new_job_dialog import ask_new_job
 from app.menus import Item, add_choice, add_menu
 from app.text_size import TextSize
 
@@ -42,6 +43,7 @@ def add_menus(window: MainWindow) -> dict[str, QAction]:
 
 def _job(window: MainWindow) -> tuple[Item | None, ...]:
     return (
+        Item("new", "&New …", "Ctrl+N", lambda: ask_new_job(window)),
         Item("open", "&Open …", "Ctrl+O", window.choose_job),
         Item("reopen", "Read it &again", "Ctrl+R", window.reopen),
         None,

@@ -1,0 +1,86 @@
+"""New things for a job: minimal tables that the job can take, with ids that are not there yet; no Qt."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from copy import deepcopy
+from datetime import datetime, time, timedelta
+from typing import Any
+
+from planner.model import Job, Method
+
+Table = dict[str, Any]
+
+
+def free_id(stem: str, taken: Collection[str]) -> str:
+    """Return `stem`, or it with the first number that is not taken."""
+    number = 2
+    id = stem
+    while id in taken:
+        id = f"{stem[:50]}_{number}"
+        number += 1
+    return id
+
+
+def new_table(job: Job, group: str, method: str = "") -> Table:
+    """Return a new structure, element, gang, plant, lane or closure. ValueError says what is needed first."""
+    ids = [one.id for one in getattr(job, group)]
+    makers = {"elements": _element, "closures": _closure, "gangs": _gang}
+    if group in makers:
+        return makers[group](job, ids, method)
+    stem = {"structures": "structure", "plant": "plant", "lanes": "lane"}[group]
+    id = free_id(stem, ids)
+    return {"id": id, "name": id.replace("_", " ").capitalize()}
+
+
+def copied(table: Table, job: Job, group: str) -> Table:
+    """Return a copy of a table of a group with an id of its own."""
+    made = deepcopy(table)
+    made["id"] = free_id(str(table.get("id", group)), [one.id for one in getattr(job, group)])
+    if "name" in made:
+        made["name"] = f"{made['name']} (copy)"
+    return made
+
+
+def new_shift() -> Table:
+    """Return a day shift."""
+    return {"name": "Day", "rule": "FREQ=WEEKLY;BYDAY=MO,TU,WE,TH,FR", "start": "07:00", "finish": "17:00"}
+
+
+def element_table(method: Method, structure: str, id: str, lanes: Collection[str] = ()) -> Table:
+    """Return an element of a method with 10 of every quantity that its operations draw on."""
+    quantities = dict.fromkeys((one.quantity for one in method.operations if one.quantity is not None), 10)
+    table: Table = {"id": id, "name": id.replace("_", " ").capitalize(), "structure": structure, "method": method.id}
+    if quantities:
+        table["quantities"] = quantities
+    if lanes and any(one.lanes_shut for one in method.operations):
+        table["lanes"] = list(lanes)
+    return table
+
+
+def _element(job: Job, ids: list[str], method: str) -> Table:
+    if not job.structures:
+        raise ValueError("an element stands on a structure: add a structure first")
+    chosen = next((one for one in job.methods if one.id == method), job.methods[0])
+    if any(one.lanes_shut for one in chosen.operations) and not job.lanes:
+        raise ValueError("this method needs lanes to be shut: add a lane and a closure first")
+    lanes = [one.id for one in job.lanes[:1]]
+    return element_table(chosen, job.structures[0].id, free_id(chosen.id, ids), lanes)
+
+
+def _closure(job: Job, ids: list[str], _method: str) -> Table:
+    if not job.lanes:
+        raise ValueError("a closure shuts lanes: add a lane first")
+    begins = datetime.combine(job.job.first_day, time(20))
+    id = free_id("closure", ids)
+    finish = begins + timedelta(hours=10)
+    lanes = [job.lanes[0].id]
+    return {"id": id, "name": "Night closure", "lanes": lanes, "start": begins, "finish": finish, "state": "wanted"}
+
+
+def _gang(job: Job, ids: list[str], _method: str) -> Table:
+    used = {one.method for one in job.elements}
+    skills = sorted({op.skill for method in job.methods if method.id in used for op in method.operations})
+    id = free_id("gang", ids)
+    name = id.replace("_", " ").capitalize()
+    return {"id": id, "name": name, "size": 4, "skills": skills or ["mortar"], "shifts": [new_shift()]}

@@ -1,0 +1,194 @@
+"""The form of one thing: a line a field, with its kind's editor, its help, and what is wrong with what was typed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QComboBox,
+    QFrame,
+    QGridLayout,
+    QLabel,
+    QLineEdit,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.job_setup.fields import Field
+from app.job_setup.kinds import Kind, NotReadableError, read, shown
+from app.job_setup.parts import Block, Item, Path
+
+_FORM_PX, _LABEL_PX = 620, 170
+_LEFT_OUT = "(left out)"
+Editor = QLineEdit | QComboBox | QCheckBox
+
+
+@dataclass
+class Line:
+    """One field on the form: its editor, where its value stands in the file, and the words under it."""
+
+    field: Field
+    path: Path
+    editor: Editor
+    fault: QLabel
+    value: Any = None
+    stated: Any = None
+
+
+class Form(QScrollArea):
+    """Shows an item; every change is handed on by path, and nothing typed is lost when it is refused."""
+
+    changed = Signal(object, object, str)
+    """The path of a value, the new value (None: taken away), and the field in words."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.lines: dict[Path, Line] = {}
+        self._shape: tuple[object, bool] = ((), False)
+        self._known: dict[str, tuple[str, ...]] = {}
+        self.setWidgetResizable(True)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setAccessibleName("What is known of it")
+
+    def show_item(self, item: Item | None, known: dict[str, tuple[str, ...]]) -> None:
+        """Show an item's fields; where the same fields are shown already, only their values are renewed."""
+        self._known = known
+        blocks = item.blocks if item is not None else ()
+        able = item is not None and not item.builtin
+        shape = tuple((block.path, tuple(one.key for one in block.fields)) for block in blocks)
+        if (shape, able) == self._shape and shape:
+            self._renew(blocks)
+            return
+        self._shape, self.lines = (shape, able), {}
+        page = QWidget()
+        column = QVBoxLayout(page)
+        column.setContentsMargins(14, 10, 14, 14)
+        column.setSpacing(6)
+        for block in blocks:
+            if block.heading:
+                column.addWidget(QLabel(block.heading, objectName="panelTitle", textFormat=Qt.TextFormat.PlainText))
+            column.addLayout(self._grid(block, able))
+        column.addStretch(1)
+        page.setMaximumWidth(_FORM_PX + 40)
+        self.setWidget(page)
+
+    def _grid(self, block: Block, able: bool) -> QGridLayout:
+        grid = QGridLayout()
+        grid.setHorizontalSpacing(10)
+        grid.setVerticalSpacing(4)
+        grid.setColumnMinimumWidth(0, _LABEL_PX)
+        grid.setColumnStretch(1, 1)
+        for number, one in enumerate(block.fields):
+            path = (*block.path, one.key)
+            editor = self._editor(one, block)
+            editor.setEnabled(able)
+            label = QLabel(one.label, objectName="quiet", textFormat=Qt.TextFormat.PlainText)
+            label.setBuddy(editor)
+            fault = QLabel("", objectName="bad", wordWrap=True, visible=False, textFormat=Qt.TextFormat.PlainText)
+            grid.addWidget(label, 2 * number, 0)
+            grid.addWidget(editor, 2 * number, 1)
+            grid.addWidget(fault, 2 * number + 1, 1)
+            line = Line(one, path, editor, fault, block.values.get(one.key), block.values.get(one.key))
+            self.lines[path] = line
+            self._listen(line)
+        return grid
+
+    def _renew(self, blocks: Sequence[Block]) -> None:
+        """Write the values of now into the fields; one that is being typed in, or has a fault, is left alone."""
+        for block in blocks:
+            for one in block.fields:
+                line = self.lines[(*block.path, one.key)]
+                stated, usual = block.values.get(one.key), block.usual.get(one.key)
+                typing = isinstance(line.editor, QLineEdit) and line.editor.hasFocus() and line.editor.isModified()
+                if not typing and not line.fault.text():
+                    line.value = line.stated = stated
+                    self._write(line, stated, usual)
+
+    def _write(self, line: Line, stated: Any, usual: Any) -> None:
+        editor = line.editor
+        if isinstance(editor, QCheckBox):
+            editor.setChecked(bool(usual if stated is None else stated))
+        elif isinstance(editor, QComboBox):
+            editor.clear()
+            self._fill(editor, line.field, stated, usual)
+        else:
+            editor.setText(shown(stated, line.field.kind))
+            editor.setPlaceholderText(shown(usual, line.field.kind))
+
+    def _editor(self, one: Field, block: Block) -> Editor:
+        stated, usual = block.values.get(one.key), block.usual.get(one.key)
+        editor: Editor
+        if one.kind is Kind.YES_NO:
+            editor = QCheckBox("")
+            editor.setChecked(bool(usual if stated is None else stated))
+        elif one.kind is Kind.CHOICE:
+            editor = QComboBox()
+            self._fill(editor, one, stated, usual)
+        else:
+            editor = QLineEdit(shown(stated, one.kind))
+            editor.setPlaceholderText(shown(usual, one.kind))
+            editor.setMaximumWidth(_FORM_PX - _LABEL_PX)
+        known = self._among(one)
+        tip = f"{one.help}. Known: {', '.join(known[:30])}" if known and one.kind is Kind.IDS else one.help
+        editor.setToolTip(tip)
+        editor.setAccessibleName(f"{block.heading} {one.label}".strip())
+        return editor
+
+    def _fill(self, box: QComboBox, one: Field, stated: Any, usual: Any) -> None:
+        box.addItem(f"{usual} {_LEFT_OUT}" if usual not in (None, "") and stated is None else _LEFT_OUT, None)
+        for value in self._among(one):
+            box.addItem(value, value)
+        index = box.findData(str(stated)) if stated is not None else 0
+        if index < 0:
+            box.addItem(str(stated), str(stated))
+            index = box.count() - 1
+        box.setCurrentIndex(index)
+
+    def _among(self, one: Field) -> tuple[str, ...]:
+        return tuple(name for kind in one.among for name in self._known.get(kind, (kind,) if kind[:1] != "@" else ()))
+
+    def _listen(self, line: Line) -> None:
+        editor = line.editor
+        if isinstance(editor, QLineEdit):
+            editor.editingFinished.connect(lambda: self._typed(line, editor.text()))
+        elif isinstance(editor, QComboBox):
+            editor.activated.connect(lambda _index: self._chosen(line, editor.currentData()))
+        else:
+            editor.clicked.connect(lambda checked: self._hand_on(line, bool(checked)))
+
+    def _typed(self, line: Line, text: str) -> None:
+        try:
+            value = read(text, line.field.kind)
+        except NotReadableError as error:
+            self._say(line, str(error))
+            return
+        if isinstance(line.editor, QLineEdit):
+            line.editor.setModified(False)
+        self._hand_on(line, value)
+
+    def _chosen(self, line: Line, value: str | None) -> None:
+        self._hand_on(line, int(value) if value is not None and line.field.key == "faces" else value)
+
+    def _hand_on(self, line: Line, value: Any) -> None:
+        self._say(line, "")
+        if shown(value, line.field.kind) == shown(line.value, line.field.kind):
+            return
+        line.value = value
+        self.changed.emit(line.path, value, line.field.label.lower())
+
+    def say_fault(self, path: Path, words: str) -> bool:
+        """Show what is wrong under the field of a path; say whether there is such a field here."""
+        line = self.lines.get(path)
+        if line is not None:
+            line.value = line.stated
+            self._say(line, words)
+        return line is not None
+
+    def _say(self, line: Line, words: str) -> None:
+        line.fault.setText(words)
+        line.fault.setVisible(bool(words))

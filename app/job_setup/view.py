@@ -1,0 +1,270 @@
+"""The Job set-up view: a list of what the job is made of, a form for the thing chosen, and what belongs beside it."""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import Any
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QShowEvent
+from PySide6.QtWidgets import QHBoxLayout, QMenu, QPushButton, QSplitter, QVBoxLayout, QWidget
+
+from app.board.kit import Kit
+from app.elided_label import ElidedLabel
+from app.job_setup.adding import copied, new_shift, new_table
+from app.job_setup.beside import Beside
+from app.job_setup.form import Form
+from app.job_setup.parts import GROUPS, Group, Item, Parts, Path, parts_of, plain
+from app.job_setup.tree import PartsTree
+from app.job_view import JobView
+from app.session import Session
+from planner.closures.words import one_line
+from planner.errors import JobFileError
+from planner.jobfile.tables import path_words
+
+_HINT = "Every change is a step of undo; the job's file is written when you save the job (Ctrl+S)."
+
+
+class JobSetupView(JobView):
+    """Asks the window for every change; a refused one is told at its field, and what was typed stays there."""
+
+    def __init__(self, kit: Kit, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.session: Session | None = None
+        self.parts: Parts | None = None
+        self._late = False
+        self._key, self._group, self._path = "job", "job", ("job",)
+        self._wanted: Path | None = None
+        self._asked: Path | None = None
+        self._build(kit)
+        self._connect()
+        self.setAccessibleName("Job set-up")
+
+    # --- parts
+
+    def _build(self, kit: Kit) -> None:
+        self.bar = QWidget(objectName="header")
+        self.add = QPushButton("&Add", toolTip="Add another of this kind to the job")
+        self.shift = QPushButton("Add s&hift", toolTip="Add a shift to this gang")
+        self.copy = QPushButton("&Copy", toolTip="Add a copy of it, with an id of its own")
+        self.remove = QPushButton("&Remove", toolTip="Take it out of the job; undo brings it back")
+        self.own = QPushButton("&Take into the job", toolTip="Copy the built-in product into the job, to change it")
+        self.status = ElidedLabel("status")
+        self.status.setText(_HINT)
+        row = QHBoxLayout()
+        row.setSpacing(8)
+        for button in (self.add, self.shift, self.copy, self.remove, self.own):
+            row.addWidget(button)
+        row.addStretch(1)
+        layout = QVBoxLayout(self.bar)
+        layout.setContentsMargins(14, 7, 14, 6)
+        layout.setSpacing(3)
+        layout.addLayout(row)
+        layout.addWidget(self.status)
+        self.tree, self.form, self.beside = PartsTree(), Form(), Beside(kit)
+        split = QSplitter(Qt.Orientation.Horizontal)
+        for widget in (self.tree, self.form, self.beside):
+            split.addWidget(widget)
+        split.setStretchFactor(2, 1)
+        split.setSizes([270, 620, 470])
+        split.setChildrenCollapsible(False)
+        split.setHandleWidth(1)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.setSpacing(0)
+        whole.addWidget(self.bar)
+        whole.addWidget(split, 1)
+        self.setFocusProxy(self.tree)
+
+    def _connect(self) -> None:
+        self.tree.chosen.connect(self._choose)
+        self.form.changed.connect(self._change)
+        self.shift.clicked.connect(self.add_shift)
+        self.copy.clicked.connect(self.copy_it)
+        self.remove.clicked.connect(self.remove_it)
+        self.own.clicked.connect(self.take_in)
+        self.add.clicked.connect(lambda _checked=False: self.add_one())
+
+    @property
+    def panels(self) -> tuple[QWidget, ...]:
+        """What takes the keys, in the order of the "next panel" key."""
+        return self.tree, self.form, self.beside.words
+
+    def set_kit(self, kit: Kit) -> None:
+        """Use another theme."""
+        self.beside.set_kit(kit)
+
+    # --- session
+
+    def show_session(self, session: Session) -> None:
+        """Show a job that was just opened."""
+        self._key, self._group, self._path = "job", "job", ("job",)
+        self._wanted = self._asked = None
+        self.renew_session(session)
+
+    def renew_session(self, session: Session) -> None:
+        """Show the same job, changed or not; what is being typed stays."""
+        same = self.session is not None and self.session.loaded is session.loaded
+        self.session = session
+        if not same:
+            self._late = True
+            if self.isVisible():
+                self._renew()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        if self._late:
+            self._renew()
+
+    def _renew(self) -> None:
+        if self.session is None:
+            return
+        self._late = False
+        self.parts = parts_of(self.session.loaded.text, self.session.loaded.job)
+        wanted = self._wanted or self._path
+        here = next((one for one in self.parts.items if one.path == wanted and wanted), None)
+        if here is not None:
+            self._key, self._group, self._path, self._wanted = here.key, here.group, here.path, None
+        self.status.setText(_HINT)
+        self.tree.show_parts(self.parts, self._key)
+        self._show()
+
+    @property
+    def item(self) -> Item | None:
+        """The thing that is chosen."""
+        return self.parts.item(self._key) if self.parts is not None and self._key else None
+
+    @property
+    def group(self) -> Group:
+        """The group that is chosen, or that the thing chosen is in."""
+        return next(one for one in GROUPS if one.name == self._group)
+
+    def _choose(self, key: str, group: str) -> None:
+        self._key, self._group = key, group
+        item = self.item
+        self._path = item.path if item is not None else ()
+        self._asked = None
+        self._show()
+
+    def _show(self) -> None:
+        session, parts, item = self.session, self.parts, self.item
+        if session is None or parts is None:
+            return
+        known = dict(parts.known)
+        method = next((one for one in session.loaded.job.methods if item is not None and one.id == item.method), None)
+        known["@operations"] = tuple(one.id for one in method.operations) if method is not None else ()
+        self.form.show_item(item, known)
+        self.beside.show_item(session.loaded.job, item, self._group)
+        self._allow(item)
+
+    def _allow(self, item: Item | None) -> None:
+        """Allow what can be done with the thing chosen, and say what it is called."""
+        group = self.group
+        listed = item is not None and bool(item.path) and group.key != ""
+        in_gangs = group.name == "gangs" and item is not None
+        self.add.setText(f"&Add {group.one}" if group.grows else "&Add")
+        self.add.setEnabled(group.grows)
+        self.add.setMenu(self._methods_menu() if group.name == "elements" else None)
+        self.shift.setVisible(group.name == "gangs")
+        self.shift.setEnabled(in_gangs)
+        self.copy.setEnabled(listed and group.grows)
+        self.remove.setEnabled(listed)
+        self.own.setVisible(group.name == "products")
+        self.own.setEnabled(item is not None and item.builtin)
+
+    def _methods_menu(self) -> QMenu:
+        menu = QMenu(self)
+        if self.session is not None:
+            for method in self.session.loaded.job.methods:
+                action = menu.addAction(one_line(method.name)[:80].replace("&", "&&"))
+                action.triggered.connect(partial(self.add_one, method.id))
+        return menu
+
+    # --- changing
+
+    def _change(self, path: Path, value: Any, words: str) -> None:
+        item = self.item
+        if item is None:
+            return
+        if value is None and path not in self._stated():
+            return
+        self._asked = path
+        self.change_wanted.emit(f"{words} of {item.title[:60]}", {path: value})
+
+    def _stated(self) -> set[Path]:
+        """Return the paths that the file has values at, of the fields on the form."""
+        item = self.item
+        blocks = item.blocks if item is not None else ()
+        return {(*block.path, key) for block in blocks for key in block.values}
+
+    def add_one(self, method: str = "") -> None:
+        """Add a thing of the chosen group; an element by its method."""
+        if self.session is None or self.parts is None or not self.group.grows:
+            return
+        try:
+            table = new_table(self.session.loaded.job, self.group.key, method if isinstance(method, str) else "")
+        except ValueError as error:
+            self.status.setText(f"{str(error)[:1].upper()}{str(error)[1:]}.")
+            return
+        self._put(f"{self.group.one} added", (self.group.key, self.parts.count(self.group.key)), table)
+
+    def copy_it(self) -> None:
+        """Add a copy of the thing chosen; of a shift, to the same gang."""
+        item, parts, session = self.item, self.parts, self.session
+        if item is None or parts is None or session is None or not item.path:
+            return
+        *holder, number = item.path
+        tables = self._at(tuple(holder))
+        table = dict(tables[number])
+        if len(item.path) == 2:
+            table = copied(table, session.loaded.job, self.group.key)
+        self._put(f"copy of {item.title[:60]}", (*holder, len(tables)), table)
+
+    def add_shift(self) -> None:
+        """Add a day shift to the gang chosen, or to the gang of the shift chosen."""
+        item = self.item
+        if item is not None and len(item.path) >= 2:
+            holder = (*item.path[:2], "shifts")
+            self._put("shift added", (*holder, len(self._at(holder))), new_shift())
+
+    def remove_it(self) -> None:
+        """Take the thing chosen out of the job."""
+        item = self.item
+        if item is not None and item.path and self.group.key:
+            self._asked = item.path
+            self.change_wanted.emit(f"{item.title[:60]} removed", {item.path: None})
+
+    def take_in(self) -> None:
+        """Copy a built-in product into the job."""
+        item, session, parts = self.item, self.session, self.parts
+        if item is not None and item.builtin and session is not None and parts is not None:
+            product = session.loaded.job.product(item.product)
+            table = {name: plain(value) for name, value in product if value not in (None, "", {})}
+            self._put(f"{product.name[:60]} taken into the job", ("products", parts.count("products")), table)
+
+    def _put(self, words: str, path: Path, table: dict[str, Any]) -> None:
+        self._wanted = self._asked = path
+        self.change_wanted.emit(words, {path: table})
+
+    def _at(self, path: Path) -> Any:
+        """Return what the file holds at a path."""
+        here: Any = self.parts.table if self.parts is not None else {}
+        for step in path:
+            here = here[step]
+        return here
+
+    def show_refusal(self, error: Exception) -> None:
+        """Say at its field why a change was refused; the job stays as it was."""
+        if self._asked is None or self.parts is None:
+            return
+        asked, self._asked, self._wanted = self._asked, None, None
+        faults = error.faults if isinstance(error, JobFileError) else ()
+        paths = {path_words(path, self.parts.table): path for path in self.form.lines}
+        told = [fault for fault in faults if fault.path in paths]
+        for fault in told:
+            self.form.say_fault(
+                paths[fault.path], f"Not taken: {fault.found}; allowed: {fault.allowed}. {fault.hint}"
+            )
+        rest = [str(fault) for fault in faults if fault not in told] or ([] if told else [str(error)])
+        if rest and not self.form.say_fault(asked, f"Not taken: {' '.join(rest)[:600]}"):
+            self.status.setText(f"Not done: {' '.join(rest)[:600]}")

@@ -1,0 +1,101 @@
+"""Everything in the sample jobs is listed with its place in the file, and what is added can be read."""
+
+from __future__ import annotations
+
+import tomllib
+from pathlib import Path
+
+import pytest
+
+from app.job_setup.adding import copied, new_shift, new_table
+from app.job_setup.chain import chain_lines, chain_of
+from app.job_setup.new_job import Answers, library_methods, new_job_text
+from app.job_setup.parts import Parts, parts_of, plain, quantity_words
+from planner.jobfile.read import read_job_text
+from planner.jobfile.write import changed_text
+from planner.model import Job
+
+SAMPLES = Path(__file__).resolve().parents[3] / "sample_jobs"
+GOOD = ("harrow_beck_viaduct", "three_coats", "saltbush_wash", "frost_week", "cold_night_patch")
+
+
+def opened(name: str) -> tuple[str, Job, Parts]:
+    text = (SAMPLES / f"{name}.toml").read_text(encoding="utf-8")
+    job = read_job_text(text, name)
+    return text, job, parts_of(text, job)
+
+
+@pytest.mark.parametrize("name", GOOD)
+def test_all_of_a_job_is_listed_where_it_stands(name: str) -> None:
+    text, job, parts = opened(name)
+    table = tomllib.loads(text)
+    for key in ("structures", "elements", "gangs", "plant", "lanes", "closures"):
+        ours = [one for one in parts.items if one.group == key and len(one.path) == 2]
+        assert [one.key for one in ours] == [f"{key}/{one.id}" for one in getattr(job, key)]
+        assert [table[key][one.path[1]]["id"] for one in ours] == [one.id for one in getattr(job, key)]
+    for item in parts.items:
+        for block in item.blocks:
+            known = {one.key for one in block.fields}
+            odd = set(block.values) - known - {"quantities", "shifts", "conditions", "curves", "supply", "strength"}
+            assert odd <= {"absorptance", "development"}, (item.key, odd)
+
+
+def test_every_kind_of_thing_can_be_added_and_copied() -> None:
+    text, job, parts = opened("harrow_beck_viaduct")
+    for key in ("structures", "gangs", "plant", "lanes", "closures"):
+        table = new_table(job, key)
+        changed = read_job_text(changed_text(text, {(key, parts.count(key)): table}), "changed")
+        assert len(getattr(changed, key)) == len(getattr(job, key)) + 1
+        again = copied(parts.table[key][0], job, key)
+        changed = read_job_text(changed_text(text, {(key, parts.count(key)): again}), "changed")
+        assert getattr(changed, key)[-1].id == again["id"]
+    holder = ("gangs", 0, "shifts")
+    changed = read_job_text(changed_text(text, {(*holder, 2): new_shift()}), "changed")
+    assert len(changed.gangs[0].shifts) == 3
+
+
+@pytest.mark.parametrize("method", [one.id for one in library_methods()])
+def test_an_element_of_every_method_can_be_added_and_a_job_begun_with_it(method: str) -> None:
+    text, job, parts = opened("harrow_beck_viaduct")
+    table = new_table(job, "elements", method)
+    changed = read_job_text(changed_text(text, {("elements", parts.count("elements")): table}), "changed")
+    assert changed.elements[-1].method == method
+    name = 'A "new" job = 1'
+    answers = Answers(name, "Yard", 54.6, -2.7, "Europe/London", changed.job.first_day, 20, 6.0, 13.0, method)
+    begun = read_job_text(new_job_text(answers), "new")
+    assert (begun.job.name, begun.elements[0].method) == (name, method)
+    assert len(begun.forecast.days) == 20
+
+
+def test_what_must_be_there_first_is_said() -> None:
+    _, job, _ = opened("three_coats")
+    with pytest.raises(ValueError, match="add a lane first"):
+        new_table(job, "closures")
+    with pytest.raises(ValueError, match="lane and a closure"):
+        new_table(job, "elements", "deck_waterproofing")
+
+
+def test_every_built_in_product_can_be_taken_into_a_job() -> None:
+    text, job, parts = opened("three_coats")
+    for product in job.products:
+        if product.id not in {one["id"] for one in parts.table["products"]}:
+            table = {name: plain(value) for name, value in product if value not in (None, "", {})}
+            changed = read_job_text(changed_text(text, {("products", 1): table}), "changed")
+            assert changed.product(product.id) == product
+
+
+def test_a_method_reads_as_a_chain() -> None:
+    _, job, _ = opened("three_coats")
+    lines = chain_lines(chain_of(job, job.method("three_coats"), omit=["coat_2"]))
+    assert lines == (
+        "1. Prime: coating, 1 h, Coating for the example",
+        "     ↓ before First coat: 4 h to 8 h at 5 °C, 1 h to 2 h at 20 °C",
+        "2. First coat: coating, 1 h, Coating for the example",
+        "     ↓ before Second coat: 6 h to 12 h at 5 °C, 1.5 h to 3 h at 20 °C",
+        "3. Second coat (left out): coating, 2 h, Coating for the example",
+    )
+
+
+def test_quantities_read_as_words() -> None:
+    assert quantity_words("area_m2") == "area, m²"
+    assert quantity_words("bars") == "bars"
