@@ -10,6 +10,7 @@ from app.job_setup.new_job_dialog import ask_new_job
 from app.job_setup.view import JobSetupView
 from app.job_view import JobView
 from app.replan.view import ReplanView
+from app.risk.view import RiskView
 from app.shift_sheet.view import ShiftSheetView
 from app.site_record.view import SiteRecordView
 from app.weather.view import WeatherView
@@ -29,6 +30,8 @@ def make_views(window: MainWindow) -> tuple[Entry, ...]:
     record.rest_wanted.connect(lambda: window.runs.start_rest())
     replan = ReplanView(window.kit, window.settings, lambda: weather.tried)
     replan.issue_wanted.connect(window.issuing.ask)
+    risk = RiskView(window.kit)
+    risk.least_sure_changed.connect(lambda keys: window.board and window.board.set_doubtful(keys))
     window.welcome.new_wanted.connect(partial(ask_new_job, window))
     setup = JobSetupView(window.kit)
     window.editor.refused.connect(setup.show_refusal)
@@ -38,6 +41,7 @@ def make_views(window: MainWindow) -> tuple[Entry, ...]:
         ("record", "Site record", record),
         ("closures", "Closures", ClosuresView(window.kit, window.settings)),
         ("replan", "Replan", replan),
+        ("risk", "Risk", risk),
         ("setup", "Job set-up", setup),
     )
     for _name, _words, view in entries:

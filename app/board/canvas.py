@@ -95,6 +95,10 @@ class BoardCanvas(EnlargedArea):
         """Light up the starts at which the selected bar breaks no rule, as runs of slots."""
         self._look(lit=starts)
 
+    def set_doubtful(self, keys: tuple[str, ...]) -> None:
+        """Mark the operations before which a gap is least sure."""
+        self._look(doubtful=frozenset(keys))
+
     def set_clock(self, now: Callable[[], float | None]) -> None:
         """Give the slot that is now (None outside the job); asked at each `tick`."""
         self._now = now

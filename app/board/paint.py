@@ -10,6 +10,7 @@ from PySide6.QtGui import QColor, QPainter
 
 from app.board.axis_paint import draw_axis, draw_grid, marks_in_view
 from app.board.display import Display
+from app.board.doubt_marks import draw_doubts
 from app.board.facts import RowKind
 from app.board.filters import NO_FILTER, Filter
 from app.board.frame import Frame
@@ -45,6 +46,8 @@ class Look:
     lit: tuple[tuple[int, int], ...] = ()
     """Runs of slots at which the selected operation, being dragged, may start."""
     asked: Filter = NO_FILTER
+    doubtful: frozenset[str] = frozenset()
+    """Operations before which a gap is least sure."""
 
 
 def paint_board(painter: QPainter, kit: Kit, display: Display, frame: Frame, look: Look) -> None:
@@ -86,6 +89,8 @@ def _rows_area(painter: QPainter, kit: Kit, display: Display, frame: Frame, look
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     _draw_rows(painter, kit, display, boxes, view)
     _pale(painter, kit, display, boxes, view, look.asked)
+    if look.doubtful:
+        draw_doubts(painter, kit, display, boxes, look.doubtful)
     _marks(painter, kit, display, boxes, look)
     painter.restore()
 

@@ -69,12 +69,14 @@ class ReopeningChance:
 class Finish:
     """When a waiting gang is done: slots by which half and four fifths of the members are; None if not in the job.
 
-    in_job: that it is done within the job's days.
+    in_job: that it is done within the job's days. ordered: the slot at which each member is done, rising; past the
+    job's last slot where it is not.
     """
 
     p50: int | None
     p80: int | None
     in_job: Chance
+    ordered: tuple[int, ...] = ()
 
 
 def finish_of(finishes: NDArray[np.int64], horizon: int) -> Finish:
@@ -88,4 +90,4 @@ def finish_of(finishes: NDArray[np.int64], horizon: int) -> Finish:
         slot = int(ordered[math.ceil(share * len(ordered)) - 1])
         return slot if slot <= horizon else None
 
-    return Finish(by(0.5), by(0.8), chance(finishes <= horizon))
+    return Finish(by(0.5), by(0.8), chance(finishes <= horizon), tuple(ordered.tolist()))

@@ -7,7 +7,7 @@ ten (standard error 1.2 K), about 3 K at a week, no better than the season's mea
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 
 import numpy as np
 from numpy.random import Generator
@@ -65,6 +65,13 @@ class ErrorModel:
         for name in ("least_swing", "rain_miss_most"):
             if getattr(self, name) > 1.0:
                 raise ValueError(f"{name} must not be more than 1")
+
+    def times(self, factor: float) -> ErrorModel:
+        """Return the model with all errors `factor` times as large; how long they last stays. Chances end at 1."""
+        lasting = {"air_memory_h", "wind_memory_h", "cloud_memory_h", "least_swing", "dew_follows"}
+        changed = {one.name: getattr(self, one.name) * factor for one in fields(self) if one.name not in lasting}
+        changed["rain_miss_most"] = min(1.0, changed["rain_miss_most"])
+        return replace(self, **changed)
 
     def air_sd_k(self, lead_h: Floats) -> Floats:
         """Return the standard error of the air temperature [K] at each lead [h]."""

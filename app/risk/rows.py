@@ -1,0 +1,98 @@
+"""What the risk view says, in rows and words; no Qt."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from app.board.clock import moment
+from app.finding_words import place_name
+from app.risk.working import RiskFound
+from app.session import Session
+from planner.risk.chances import Chance
+
+HEADS = ("What must hold", "At the times planned", "With a gang that waits")
+_WORDS = ((0.95, "almost sure"), (0.8, "likely"), (0.5, "doubtful"), (0.0, "unlikely"))
+LEAST_SURE = 0.8
+"""Chance below which a gap counts among the least sure."""
+
+
+@dataclass(frozen=True)
+class RiskRow:
+    """One gap or reopening; key: of the operation that it leads to."""
+
+    words: str
+    key: str
+    planned: Chance
+    waiting: Chance
+    is_road: bool = False
+
+
+def chance_words(one: Chance) -> str:
+    """Return a chance such as "95.4 ± 0.7 %  almost sure"; of all or none there is no error to show."""
+    if one.held == one.members:
+        return "100 %  in every member"
+    if one.held == 0:
+        return "0 %  in no member"
+    word = next(word for least, word in _WORDS if one.share >= least)
+    return f"{100 * one.share:.1f} ± {100 * one.standard_error:.1f} %  {word}"
+
+
+def risk_rows(found: RiskFound) -> tuple[RiskRow, ...]:
+    """Return gaps and reopenings, the least sure first; of equals, the one less sure for a waiting gang."""
+    session = found.session
+    rows = [
+        RiskRow(_gap_words(session, one.after, one.before), one.before, one.planned, one.waiting)
+        for one in found.risk.gaps
+    ]
+    for road in found.risk.reopenings:
+        where = f"{road.stretch}, {place_name(session, road.element)}"
+        words = f"{where}\nroad open again after {_closure(session, road.closure)}"
+        key = _first_key(session, road.element, road.closure)
+        rows.append(RiskRow(words, key, road.planned, road.waiting, is_road=True))
+    return tuple(sorted(rows, key=lambda row: (row.planned.share, row.waiting.share)))
+
+
+def summary_lines(found: RiskFound) -> tuple[str, ...]:
+    """Return what the members say of the whole plan, line by line."""
+    one, time = found.risk, found.session.facts.time
+    p50, p80 = (
+        "not within the job" if at is None else f"by {moment(time, at)}" for at in (one.finish.p50, one.finish.p80)
+    )
+    return (
+        f"At the times planned: finish {moment(time, one.planned_finish)}.",
+        f"Every gap and reopening holds in {chance_words(one.all_planned)}.",
+        "",
+        f"A gang that waits: half the members are done {p50}, four fifths {p80}.",
+        f"Done within the job: {chance_words(one.finish.in_job)}.",
+        f"No gap missed, no lane late: {chance_words(one.all_waiting)}.",
+        "",
+        f"{one.words}",
+        "± is one standard error of so few members. Chances are those of cure clocks; limits of weather while work "
+        "goes on are not in them (see Audit). Readings on the day overrule them.",
+    )
+
+
+def least_sure(found: RiskFound) -> tuple[str, ...]:
+    """Return the operations before which a gap is least sure at the times planned."""
+    rows = (row for row in risk_rows(found) if row.planned.share < LEAST_SURE)
+    return tuple(dict.fromkeys(row.key for row in rows if row.key))
+
+
+def _gap_words(session: Session, after: str, before: str) -> str:
+    first, second = session.operation(after), session.operation(before)
+    row = session.facts.element_of(before)
+    names = f"{first.name if first else after} → {second.name if second else before}"
+    return f"{names}\n{row.title}" if row else names
+
+
+def _closure(session: Session, id: str) -> str:
+    window = session.still.closures.get(id)
+    return id if window is None else f"“{window.closure.name}”, {moment(session.facts.time, window.whole.finish)}"
+
+
+def _first_key(session: Session, element: str, closure: str) -> str:
+    """Return the first operation of an element in a closure."""
+    placements = session.plan.placements if session.plan is not None else ()
+    here = (one for one in placements if one.closure == closure and one.operation.startswith(f"{element}/"))
+    first = min(here, key=lambda one: one.start, default=None)
+    return first.operation if first is not None else ""

@@ -1,0 +1,146 @@
+"""The risk view: chances least sure first, the finish's distribution, marks on the board; stale ones say so."""
+
+from __future__ import annotations
+
+import json
+from datetime import date, datetime, timedelta
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+import pytest
+from PySide6.QtGui import QImage
+from pytestqt.qtbot import QtBot
+
+from app.risk.rows import chance_words, least_sure, risk_rows
+from app.risk.view import RiskView
+from app.risk.working import RiskAsk, work_out
+from app.window import MainWindow
+from planner.risk.chances import Chance
+
+WAIT_MS = 30_000
+
+
+@pytest.fixture
+def view(own_window: MainWindow) -> RiskView:
+    own_window.views.show("risk")
+    found = own_window.pages["risk"]
+    assert isinstance(found, RiskView)
+    found.bar.members.setValue(40)
+    return found
+
+
+def work(view: RiskView, qtbot: QtBot) -> None:
+    with qtbot.waitSignal(view.asker.answered, timeout=WAIT_MS):
+        view.bar.work.click()
+
+
+@pytest.mark.parametrize(
+    ("held", "words"),
+    [
+        (1000, "100 %  in every member"),
+        (0, "0 %  in no member"),
+        (954, "95.4 ± 0.7 %  almost sure"),
+        (800, "80.0 ± 1.3 %  likely"),
+        (799, "79.9 ± 1.3 %  doubtful"),
+        (499, "49.9 ± 1.6 %  unlikely"),
+    ],
+)
+def test_a_chance_is_a_number_a_word_and_its_sampling_error(held: int, words: str) -> None:
+    assert chance_words(Chance(held, 1000)) == words
+
+
+def test_before_and_after_working_out(view: RiskView, own_window: MainWindow, qtbot: QtBot) -> None:
+    assert view.teach.isVisible()
+    assert not view.middle.isVisible()
+    work(view, qtbot)
+    assert view.found is not None
+    assert not view.teach.isVisible()
+    rows = risk_rows(view.found)
+    assert [row.planned.share for row in rows] == sorted(row.planned.share for row in rows)
+    assert view.table.rowCount() == len(rows) == len(view.found.risk.gaps)
+    assert view.table.item(0, 1).text() == chance_words(rows[0].planned)
+    assert "40 members" in view.bar.status.text()
+    assert "standard error" in view.words.text()
+    assert "four fifths" in view.chart.accessibleDescription()
+    image = view.grab().toImage().convertToFormat(QImage.Format.Format_RGB32)
+    assert image.width() > 1000
+    view.table.cellActivated.emit(0, 0)
+    assert own_window.header.views.current == "board"
+    assert own_window.board is not None
+    assert own_window.board.look.selected == rows[0].key
+
+
+def test_the_least_sure_are_marked_on_the_board_until_the_plan_changes(
+    view: RiskView, own_window: MainWindow, qtbot: QtBot
+) -> None:
+    board = own_window.board
+    assert board is not None
+    work(view, qtbot)
+    assert view.found is not None
+    assert board.look.doubtful == frozenset()
+    view.bar.mark.setChecked(True)
+    keys = least_sure(view.found)
+    assert keys
+    assert board.look.doubtful == set(keys)
+    own_window.views.show("board")
+    plain = board.grab().toImage()
+    view.bar.mark.setChecked(False)
+    assert board.look.doubtful == frozenset()
+    assert board.grab().toImage() != plain
+    view.bar.mark.setChecked(True)
+    own_window.mover.nudge("plinth/coat_2", 1, 1)
+    assert board.look.doubtful == frozenset()
+    own_window.views.show("risk")
+    assert "work out again" in view.bar.status.text()
+
+
+def test_the_same_seed_gives_the_same_chances(own_window: MainWindow) -> None:
+    session = own_window.session
+    assert session is not None
+    assert session.plan is not None
+    one, same, other = (work_out(session, session.plan, RiskAsk(30, seed)).risk for seed in (4, 4, 5))
+    assert one == same
+    assert one != other
+    sure = work_out(session, session.plan, RiskAsk(30, 4, errors=0.0)).risk
+    assert {gap.planned.share for gap in sure.gaps} <= {0.0, 1.0}
+
+
+def test_members_of_a_file_are_used(view: RiskView, qtbot: QtBot, tmp_path: Path) -> None:
+    path = tmp_path / "members.json"
+    path.write_text(json.dumps(members(offsets=(-2.0, 0.0, 3.0))), "utf-8")
+    with qtbot.waitSignal(view.asker.answered, timeout=WAIT_MS):
+        view.open_file(path)
+    assert view.found is not None
+    assert view.found.risk.members == 3
+    assert not view.bar.members.isEnabled()
+
+
+def test_a_file_without_members_is_refused_with_words(view: RiskView, qtbot: QtBot, tmp_path: Path) -> None:
+    path = tmp_path / "one.json"
+    path.write_text(json.dumps(members(offsets=(0.0,))), "utf-8")
+    with qtbot.waitSignal(view.asker.failed, timeout=WAIT_MS):
+        view.open_file(path)
+    assert view.faults.isVisible()
+    assert view.found is None
+    assert view.bar.work.isEnabled()
+
+
+def members(offsets: tuple[float, ...]) -> dict[str, object]:
+    """Return an ensemble's answer for the sample job: the typed days' mild air, each member a little off."""
+    zone = ZoneInfo("Europe/London")
+    first = datetime.combine(date(2027, 6, 7), datetime.min.time(), tzinfo=zone)
+    times = [(first + timedelta(hours=hour)).strftime("%Y-%m-%dT%H:%M") for hour in range(96)]
+    hourly: dict[str, object] = {"time": times}
+    units = {"time": "iso8601"}
+    for number, offset in enumerate(offsets):
+        end = "" if number == 0 else f"_member{number:02d}"
+        for name, value, unit in (
+            ("temperature_2m", 10.0 + offset, "°C"),
+            ("relative_humidity_2m", 80.0, "%"),
+            ("precipitation", 0.0, "mm"),
+            ("wind_speed_10m", 3.0, "m/s"),
+            ("cloud_cover", 60.0, "%"),
+        ):
+            hourly[name + end] = [value] * len(times)
+            units[name + end] = unit
+    return {"utc_offset_seconds": 3600, "hourly_units": units, "hourly": hourly}
