@@ -16,12 +16,13 @@ from ortools.sat.python import cp_model
 
 from planner.model import Aim
 from planner.problem.parts import Placed
+from planner.solve.exact_figures import Figures
 from planner.solve.exact_model import ExactModel
 from planner.solve.exact_scope import Scope
+from planner.solve.schedule import Caps
 
 POLL_S = 0.05
 """How often a running search looks whether it was told to stop [s]."""
-PENCE = 100
 
 
 class Verdict(StrEnum):
@@ -61,30 +62,40 @@ def solve_exactly(
     *,
     smooth: bool = False,
     floor: float | None = None,
+    caps: Caps = (),
 ) -> Found:
     """Return the best of the scope for `aim`.
 
     smooth: among equal figures prefer units that end early, which helps the next search; the bound is then None.
-    floor: a bound that is known already; the search is over when it is reached.
+    floor: a bound that is known already; the search is over when it is reached. caps: aims that come first, and what
+    their figures may not exceed: the bound then holds for what keeps to them.
     """
-    made = ExactModel(scope, with_shifts=aim is Aim.COST, stop=stop)
+    with_money = aim is Aim.COST or any(first is Aim.COST for first, _ in caps)
+    made = ExactModel(scope, with_shifts=with_money, stop=stop)
     if not made.possible:
         return Found(Verdict.NONE, None, None)
     if not made.complete:
         return Found(Verdict.UNKNOWN, None, None)
-    figure, scale = _figure(made, aim)
+    figures = Figures(made)
+    goal = figures.of(aim)
+    figure = goal.expression
+    for first, most in caps:
+        figures.keep_within(first, most)
     if floor is not None:
-        made.model.add(figure >= round(floor * scale))
+        made.model.add(figure >= round(floor * goal.scale))
+    smooth = smooth and not goal.lesser
     ends = _unit_ends(made) if smooth else []
     horizon = made.problem.horizon
     made.model.minimize(figure * (len(ends) * horizon + 1) + sum(ends) if smooth else figure)
-    made.hint(hint)
+    known = tuple(hint)
+    made.hint(known)
+    figures.hint(known)
     solver = _solver(limits)
     with watched(solver, stop):
         status = solver.solve(made.model)
     if status == cp_model.INFEASIBLE:
         return Found(Verdict.NONE, None, None)
-    bound = None if smooth else solver.best_objective_bound / scale
+    bound = None if smooth else goal.bound(solver.best_objective_bound)
     if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         return Found(Verdict.UNKNOWN, None, bound)
     verdict = Verdict.BEST if status == cp_model.OPTIMAL else Verdict.BETTER
@@ -123,46 +134,5 @@ def watched(solver: cp_model.CpSolver, stop: Callable[[], bool]) -> Any:
         thread.join()
 
 
-def _figure(made: ExactModel, aim: Aim) -> tuple[Any, int]:
-    """Return the aim's figure as a linear expression of whole numbers, and what to divide it by."""
-    if aim is Aim.CLOSURES:
-        return _closures_used(made), 1
-    finish = _finish(made)
-    if aim is Aim.FINISH:
-        return finish, 1
-    return _money(made, finish), PENCE
-
-
-def _finish(made: ExactModel) -> Any:
-    ends = [placed.finish for task, placed in made.scope.fixed.items() if task not in made.scope.free]
-    finish = made.model.new_int_var(max(ends, default=0), made.scope.latest, "finish")
-    followed = {lag.after for lag in made.problem.lags if not lag.from_start and lag.before in made.tasks}
-    for task, variables in made.tasks.items():
-        if task not in followed:
-            made.model.add(variables.finish <= finish)
-    return finish
-
-
-def _closures_used(made: ExactModel) -> Any:
-    for closure in sorted(made.closures_used_by_fixed):
-        made.close(closure)
-    return sum(made.used.values())
-
-
 def _unit_ends(made: ExactModel) -> list[Any]:
     return [made.tasks[unit.tasks[-1]].finish for unit in made.problem.units if unit.tasks[-1] in made.tasks]
-
-
-def _money(made: ExactModel, finish: Any) -> Any:
-    """Return pence: prelims for each day begun, closures used, and shifts in which a gang works."""
-    problem, model = made.problem, made.model
-    terms: list[Any] = [round(PENCE * problem.chosen_cost)]
-    for begin in problem.day_starts:
-        begun = model.new_bool_var("")
-        model.add(finish <= begin).only_enforce_if(~begun)
-        terms.append(round(PENCE * problem.prelims_per_day) * begun)
-    _closures_used(made)
-    terms += [round(PENCE * problem.closures[closure].cost) * used for closure, used in made.used.items()]
-    made.use_shifts_of_fixed()
-    terms += [round(PENCE * problem.gangs[gang].cost) * used for (gang, _), used in made.shift_used.items()]
-    return sum(terms)

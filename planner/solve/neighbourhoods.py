@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import random
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from planner.model import Aim
 from planner.problem.parts import Placed, Problem
 from planner.solve.exact_scope import Scope
-from planner.solve.schedule import Choice, Schedule, Workshop, in_order, worth
+from planner.solve.schedule import Caps, Schedule, Workshop, excess, in_order, stands_otherwise, worth
 from planner.units import SLOTS_PER_HOUR
 
 SLOTS_PER_DAY = 24 * SLOTS_PER_HOUR
@@ -33,7 +33,9 @@ class Neighbourhoods:
         problem = self.workshop.problem
         kinds: list[Callable[[Schedule], Iterable[int]]] = [self._around_last, self._around_last, self._days]
         kinds += [self._gang, self._structure_or_any]
-        if self.aim is not Aim.FINISH:
+        if self.aim is Aim.CHANGE:
+            kinds += [self._changed] * len(kinds)
+        elif self.aim is not Aim.FINISH:
             kinds += [self._closures, self._closures]
         free = frozenset(self._cut_to_size(self.draw.choice(kinds)(schedule)))
         fixed = {placed.task: placed for placed in schedule.placed}
@@ -88,6 +90,23 @@ class Neighbourhoods:
         self.draw.shuffle(order)
         return self._units(order)
 
+    def _changed(self, schedule: Schedule) -> Iterable[int]:
+        """Free the units with operations that stand otherwise than issued, by lot, then others near in time."""
+        problem = self.workshop.problem
+        changed = [
+            unit.index
+            for unit in problem.units
+            if any(stands_otherwise(problem.tasks[task], schedule.placed[task]) for task in unit.tasks)
+        ]
+        if not changed:
+            return self._structure_or_any(schedule)
+        self.draw.shuffle(changed)
+        first = changed[: self.draw.choice((1, 2, 3))]
+        starts = [schedule.placed[problem.units[unit].tasks[0]].start for unit in range(len(problem.units))]
+        rest = [unit for unit in range(len(starts)) if unit not in first]
+        rest.sort(key=lambda unit: abs(starts[unit] - starts[first[0]]) * (0.5 + self.draw.random()))
+        return self._units([*first, *rest])
+
     def _closures(self, schedule: Schedule) -> Iterable[int]:
         """Free the units that lie in two or three of the closures in use."""
         used = sorted(schedule.closures)
@@ -108,15 +127,14 @@ def with_part(problem: Problem, schedule: Schedule, part: Iterable[Placed]) -> S
     placed.update((one.task, one) for one in part)
     starts = [placed[unit.tasks[0]].start for unit in problem.units]
     order = in_order(problem, sorted(range(len(starts)), key=lambda unit: starts[unit]))
-    choice = Choice(order, schedule.choice.allowed, schedule.choice.gang_order)
-    return Schedule(tuple(placed[task] for task in sorted(placed)), choice)
+    return Schedule(tuple(placed[task] for task in sorted(placed)), replace(schedule.choice, order=order))
 
 
 class Parts:
     """Searches one part of a schedule after another exactly, each for the same amount of work."""
 
-    def __init__(self, workshop: Workshop, aim: Aim, draw: random.Random) -> None:
-        self._workshop, self._aim, self._draw = workshop, aim, draw
+    def __init__(self, workshop: Workshop, aim: Aim, draw: random.Random, caps: Caps = ()) -> None:
+        self._workshop, self._aim, self._draw, self._caps = workshop, aim, draw, caps
         self._drawing = Neighbourhoods(workshop, aim, draw)
 
     def better(self, schedule: Schedule, work: float, stop: Callable[[], bool]) -> Schedule | None:
@@ -128,13 +146,28 @@ class Parts:
 
         scope = self._drawing.next(schedule)
         limits = Limits(PART_S, work, seed=self._draw.randrange(1 << 30))
-        found = solve_exactly(scope, self._aim, limits, stop, schedule.placed, smooth=True)
+        found = solve_exactly(scope, self._aim, limits, stop, schedule.placed, smooth=True, caps=self._caps)
         if not stop():
             self._drawing.learn(found.verdict in (Verdict.BEST, Verdict.NONE))
         if found.placed is None:
             return None
         laid = with_part(self._workshop.problem, schedule, found.placed)
         return laid if self._value(laid) <= self._value(schedule) else None
+
+    def whole(
+        self, schedule: Schedule, work: float, stop: Callable[[], bool]
+    ) -> tuple[Schedule | None, float | None]:
+        """Search the whole job at once; return a better schedule, if found, and a bound that holds for all."""
+        from planner.solve.exact import Limits, solve_exactly
+        from planner.solve.exact_scope import whole_scope
+
+        limits = Limits(PART_S, work, seed=self._draw.randrange(1 << 30))
+        scope = whole_scope(self._workshop)
+        found = solve_exactly(scope, self._aim, limits, stop, schedule.placed, caps=self._caps)
+        if found.placed is None:
+            return None, found.bound
+        laid = with_part(self._workshop.problem, schedule, found.placed)
+        return (laid if self._value(laid) <= self._value(schedule) else None), found.bound
 
     def by_groups(self, schedule: Schedule, work: float, stop: Callable[[], bool]) -> Schedule | None:
         """Return a schedule with few closures made group by group, if it is better."""
@@ -157,5 +190,6 @@ class Parts:
         """Return the aim's figure, the sum of what the units' ends are, then the lesser aims."""
         problem = self._workshop.problem
         first, *rest = worth(problem, schedule, self._aim)
+        over = excess(problem, schedule, self._caps)
         ends = sum(max(schedule.placed[task].finish for task in unit.tasks) for unit in problem.units)
-        return (first, *rest, ends) if self._aim is not Aim.FINISH else (first, ends, *rest)
+        return (over, first, *rest, ends) if self._aim is not Aim.FINISH else (over, first, ends, *rest)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from time import monotonic
 
@@ -48,6 +48,7 @@ def solve_job(
     weather: JobWeather,
     *,
     aim: Aim = Aim.FINISH,
+    then: Sequence[Aim] = (),
     seconds: float = 10.0,
     seed: int = 1,
     trials: int | None = None,
@@ -60,6 +61,7 @@ def solve_job(
 ) -> Outcome:
     """Plan `job` in `weather`; the best plan after `seconds` [s], `trials` orders or when `stop()` says so.
 
+    then: further aims, each sought among the plans that are no worse at those before it; time and trials are shared.
     base: a plan handed out before, which the aim CHANGE needs. now: what `base` starts before this slot is done or
     under way and stays as it is; nothing else starts before it. begun: the operations that really have begun, where
     the site record tells.
@@ -69,10 +71,11 @@ def solve_job(
     With `trials` and no time limit reached, the same seed gives the same plan. Raises NetworkError when the
     network itself can't hold.
     """
-    if base is None and (aim is Aim.CHANGE or now is not None):
+    aims = tuple(dict.fromkeys((aim, *then)))
+    if base is None and (Aim.CHANGE in aims or now is not None):
         raise ValueError("least change, and work done by now, need the plan that was handed out: base")
     issued = None if base is None else Issued(base, now or 0, begun)
-    run = _Run(job, weather, aim, seconds, trials, listener or SolveListener(), stop or (lambda: False), issued)
+    run = _Run(job, weather, aims, seconds, trials, listener or SolveListener(), stop or (lambda: False), issued)
     run.explains = explain
     return run.outcome(seed)
 
@@ -82,7 +85,7 @@ class _Run(SearchListener):
         self,
         job: Job,
         weather: JobWeather,
-        aim: Aim,
+        aims: tuple[Aim, ...],
         seconds: float,
         trials: int | None,
         listener: SolveListener,
@@ -90,11 +93,14 @@ class _Run(SearchListener):
         issued: Issued | None,
     ) -> None:
         self.begun = monotonic()
-        self.job, self.weather, self.aim = job, weather, aim
+        self.job, self.weather, self.aims, self.aim = job, weather, aims, aims[0]
+        self.stage = 0
+        self.stage_until = seconds / len(aims)
         self.seconds, self.trials, self.listener, self.asked_to_stop = seconds, trials, listener, stop
         self.ways = Ways(job, weather, issued)
         self.chosen = self.ways.first_that_can_hold()
-        self.bound = self.ways.bound(aim)
+        self.bound = self.ways.bound(self.aim)
+        self.stage_bound = self.bound
         if self.bound is not None and self.ways.options:
             self.chosen = self.ways.start(self.chosen)
         self.told: Schedule | None = None
@@ -116,9 +122,16 @@ class _Run(SearchListener):
     @property
     def floor(self) -> float | None:
         """The best bound so far: what the search has shown counts where there is no other way of choosing."""
-        if self.bound is None or self.search is None or self.ways.options:
+        if self.bound is None or self.search is None or self.ways.options or self.stage:
             return self.bound
         return max(self.bound, self.search.floor)
+
+    @property
+    def stage_floor(self) -> float | None:
+        """The best bound on the aim that is sought now, among the plans that are no worse at those before it."""
+        if self.stage_bound is None or self.search is None or self.ways.options:
+            return self.stage_bound
+        return max(self.stage_bound, self.search.floor)
 
     def outcome(self, seed: int) -> Outcome:
         if self.bound is None:
@@ -127,12 +140,30 @@ class _Run(SearchListener):
         if self.turning.first() is None:
             return self._no_plan(self._sample_orders())
         self.turning.improve(self._is_settled)
+        for aim in self.aims[1:]:
+            self._begin(aim, seed)
+            self.turning.improve(self._is_settled)
         best = self.turning.search.best
         assert best is not None
         if best is not self.told or self.floor != self.told_floor:
             self._tell(best)
         plan = make_plan(self.job, self.workshop, best, self.aim, self.floor or 0.0)
         return Outcome(plan, self._is_proved(best), (), self.turning.search.tried, self._elapsed())
+
+    def _begin(self, aim: Aim, seed: int) -> None:
+        """Go on to the next aim from the best schedule so far, which is to stay as good as it is at those before."""
+        before = self.turning
+        assert before is not None
+        assert before.search.best is not None
+        self.bound, best = self.floor, before.search.best
+        problem, tried = before.workshop.problem, before.search.tried
+        reached = (before.aim, worth(problem, best, before.aim)[0])
+        self.stage += 1
+        self.stage_until = self._elapsed() + (self.seconds - self._elapsed()) / (len(self.aims) - self.stage)
+        self.stage_bound = self.ways.bound(aim)
+        caps = (*before.caps, reached)
+        self.turning = Turning(self.ways, aim, seed, self._should_stop, self, before.chosen, caps)
+        self.turning.resume(best, tried)
 
     def on_better(self, schedule: Schedule, tried: int) -> None:
         if self._elapsed() - self.told_at >= REPORT_EVERY_S:
@@ -162,15 +193,25 @@ class _Run(SearchListener):
     def _is_proved(self, schedule: Schedule) -> bool:
         return self.floor is not None and worth(self.workshop.problem, schedule, self.aim)[0] <= self.floor + 1e-9
 
+    def _is_stage_proved(self, schedule: Schedule) -> bool:
+        reached = worth(self.workshop.problem, schedule, self.aims[self.stage])[0]
+        return self.stage_floor is not None and reached <= self.stage_floor + 1e-9
+
     def _is_settled(self, schedule: Schedule) -> bool:
         """Say whether to stop early: proved best at its aim, and no better at the others for a while."""
         since = 0 if self.search is None else self.search.tried - self.search.bettered_at
-        return since >= SETTLED_AFTER_TRIALS and self._is_proved(schedule)
+        return since >= SETTLED_AFTER_TRIALS and self._is_stage_proved(schedule)
 
     def _should_stop(self) -> bool:
-        if self.trials is not None and self.search is not None and self.search.tried >= self.trials:
+        if self.trials is not None and self.search is not None and self._may_be_given_up(self.search):
             return True
-        return self._elapsed() >= self.seconds or self.asked_to_stop()
+        return self._elapsed() >= self.stage_until or self.asked_to_stop()
+
+    def _may_be_given_up(self, search: Search) -> bool:
+        """Say whether enough orders were tried; least change goes on to its first plan."""
+        if search.best is None and self.aim is Aim.CHANGE:
+            return False
+        return self.trials is not None and search.tried >= self.trials * (self.stage + 1) / len(self.aims)
 
     def _elapsed(self) -> float:
         return monotonic() - self.begun

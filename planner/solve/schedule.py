@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from itertools import product
 
 from planner.model import Aim
-from planner.problem.parts import Placed, Problem
+from planner.problem.parts import Placed, Problem, Task
 from planner.solve.earliest import Room, as_issued
 from planner.solve.masks import Masks, make_masks
 from planner.solve.place import Rules, Stuck, book_unit, place_unit, rules_of
@@ -171,17 +171,22 @@ def overtime(problem: Problem, placed: Iterable[Placed]) -> float:
     """Return what is paid after the finish of shifts, to the end of the last visit in each [money]."""
     if not any(gang.paid_until for gang in problem.gangs):
         return 0.0
+    return sum(
+        max(0.0, finish - problem.gangs[gang].paid_until[shift]) * problem.gangs[gang].overtime_cost[shift]
+        for (gang, shift), finish in last_finishes(problem, placed).items()
+        if problem.gangs[gang].paid_until
+    )
+
+
+def last_finishes(problem: Problem, placed: Iterable[Placed]) -> dict[tuple[int, int], int]:
+    """Return the end of the last visit in each (gang, shift index) in which anybody works."""
     starts = [[start for start, _ in gang.shift_spans] for gang in problem.gangs]
     last: dict[tuple[int, int], int] = {}
     for one in placed:
         for visit in one.visits:
             shift = (one.gang, bisect_right(starts[one.gang], visit.start) - 1)
             last[shift] = max(last.get(shift, 0), visit.finish)
-    return sum(
-        max(0.0, finish - problem.gangs[gang].paid_until[shift]) * problem.gangs[gang].overtime_cost[shift]
-        for (gang, shift), finish in last.items()
-        if problem.gangs[gang].paid_until
-    )
+    return last
 
 
 def cost(problem: Problem, schedule: Schedule) -> float:
@@ -194,17 +199,22 @@ def cost(problem: Problem, schedule: Schedule) -> float:
     )
 
 
+def stands_otherwise(task: Task, placed: Placed) -> bool:
+    """Say whether an operation stands otherwise than issued: in time, gang or way, or because it is new."""
+    issued = task.issued
+    if issued is None:
+        return True
+    return (issued.gang, task.issued_way) != (placed.gang, task.alternative) or _times(issued) != _times(placed)
+
+
 def changes(problem: Problem, placed: Iterable[Placed]) -> tuple[int, int]:
     """Return how many operations stand otherwise than issued (time, gang, way, new, gone), and the slots moved."""
     moved, slots = problem.vanished, 0
     for one in placed:
         task = problem.tasks[one.task]
-        issued = task.issued
-        if issued is None:
+        if stands_otherwise(task, one):
             moved += 1
-        elif (issued.gang, task.issued_way) != (one.gang, task.alternative) or _times(issued) != _times(one):
-            moved += 1
-            slots += abs(issued.start - one.start)
+            slots += abs(task.issued.start - one.start) if task.issued else 0
     return moved, slots
 
 
@@ -246,3 +256,16 @@ def worth(problem: Problem, schedule: Schedule, aim: Aim) -> tuple[float, ...]:
     if aim is Aim.CLOSURES:
         return closures, finish, money
     return money, finish, closures
+
+
+Caps = tuple[tuple[Aim, float], ...]
+"""Aims that come first, with the figure that each may not exceed."""
+
+
+def excess(problem: Problem, schedule: Schedule, caps: Caps) -> float:
+    """Return by how much the figures of the aims that come first are exceeded, all together; 0 where none is."""
+    over = sum(max(0.0, worth(problem, schedule, aim)[0] - most) for aim, most in caps)
+    return over if over > _DUST else 0.0
+
+
+_DUST = 1e-6

@@ -12,10 +12,12 @@ from planner.solve.neighbourhoods import Parts
 from planner.solve.place import Stuck
 from planner.solve.schedule import (
     Blocked,
+    Caps,
     Choice,
     Schedule,
     Workshop,
     changed_alone,
+    excess,
     in_order,
     lay_alone,
     lay_out,
@@ -32,6 +34,9 @@ WORK_ON_PART = 0.6
 """CP-SAT's deterministic time for one part: a second or so."""
 WORK_ON_GROUP = 20.0
 """The same for one group of units that share closures."""
+WORK_ON_WHOLE = 3.0
+"""The same for the whole job at once, for the least change."""
+WHOLE_TASKS = 160
 WORK_ON_FLOOR = 4.0
 FLOOR_EVERY = 12
 """Parts searched between two parts that are searched for a bound."""
@@ -58,6 +63,8 @@ class Search:
     seed: int
     stop: Callable[[], bool]
     listener: SearchListener = field(default_factory=SearchListener)
+    caps: Caps = ()
+    """Aims that come first, with what their figures may not exceed."""
     best: Schedule | None = None
     blocked: Blocked | None = None
     tried: int = 0
@@ -74,20 +81,24 @@ class Search:
     def first(self) -> Schedule | None:
         """Find a first schedule: hardest units first; a unit that finds no place moves to the front."""
         order = in_order(self.workshop.problem, self._hardest_first())
-        choice = Choice(order, self.workshop.all_closures, self.workshop.all_gangs)
-        if self.aim is Aim.CHANGE:
-            choice = self._as_issued(choice)
-        for _ in range(FIRST_TRIES):
-            laid = self._try(choice)
+        plain = Choice(order, self.workshop.all_closures, self.workshop.all_gangs)
+        choices = [self._as_issued(plain), plain] if self.aim is Aim.CHANGE else [plain]
+        for number in range(FIRST_TRIES):
+            place = number % len(choices)
+            laid = self._try(choices[place])
             if isinstance(laid, Schedule):
                 self._keep(laid)
                 return laid
             self.blocked = laid
             if self.stop():
                 return None
-            loosened = choice.kept - {laid.unit} if choice.order[0] == laid.unit else choice.kept
-            choice = replace(choice, order=self._moved_forward(choice.order, laid.unit), kept=loosened)
+            choices[place] = self._mended(choices[place], laid.unit)
         return None
+
+    def _mended(self, choice: Choice, unit: int) -> Choice:
+        """Return the choice with a unit that found no place further forward; at the front it need not stay."""
+        loosened = choice.kept - {unit} if choice.order[0] == unit else choice.kept
+        return replace(choice, order=self._moved_forward(choice.order, unit), kept=loosened)
 
     def _as_issued(self, choice: Choice) -> Choice:
         """Return the choice that changes least: every unit kept, those first that can stay as they are."""
@@ -108,7 +119,7 @@ class Search:
             return
         current = self.best
         while not self.stop() and not good_enough(self.best):
-            if self.tried >= self._part_due and self.aim is not Aim.CHANGE:
+            if self.tried >= self._part_due:
                 current = self._search_part(current)
                 continue
             laid = self._try(self._neighbour(current))
@@ -124,7 +135,7 @@ class Search:
         """Search a part of the best schedule exactly; return the schedule from which orders go on."""
         assert self.best is not None
         if self._parts is None:
-            self._parts = Parts(self.workshop, self.aim, self._random)
+            self._parts = Parts(self.workshop, self.aim, self._random, self.caps)
         self._part_due = self.tried + 1 + max(1, TASKS_LAID_BETWEEN // len(self.workshop.problem.tasks))
         self.tried += 1
         self.listener.on_trial(self.tried)
@@ -142,6 +153,10 @@ class Search:
         self._steps += 1
         if self._steps == 1 and self.aim is Aim.CLOSURES:
             return parts.by_groups(best, WORK_ON_GROUP, self.stop)
+        if self._steps == 1 and self.aim is Aim.CHANGE and len(best.placed) <= WHOLE_TASKS:
+            found, floor = parts.whole(best, WORK_ON_WHOLE, self.stop)
+            self._raise_floor(floor)
+            return found
         number, rest = divmod(self._steps, FLOOR_EVERY)
         if rest == 2 and self.aim is Aim.FINISH and number < len(FLOOR_TASKS):
             self._raise_floor(parts.floor(best, FLOOR_TASKS[number], WORK_ON_FLOOR, self.stop))
@@ -152,18 +167,19 @@ class Search:
             self.floor = max(self.floor, figure)
 
     def _worth(self, schedule: Schedule) -> tuple[float, ...]:
-        return worth(self.workshop.problem, schedule, self.aim)
+        problem = self.workshop.problem
+        return excess(problem, schedule, self.caps), *worth(problem, schedule, self.aim)
 
     def _guide(self, schedule: Schedule) -> float:
         """Return one figure that also falls when a unit other than the last finishes earlier."""
-        first, second, *_ = self._worth(schedule)
+        over, first, second, *_ = self._worth(schedule)
         problem = self.workshop.problem
         ends = [max(schedule.placed[task].finish for task in unit.tasks) for unit in problem.units]
         spread = sum(end * end for end in ends) / (len(ends) * max(1, schedule.finish) ** 2)
         if self.aim is Aim.CHANGE:
-            return first + second / 100.0
+            return first + second / 100.0 + over
         scale = {Aim.FINISH: 8.0, Aim.CLOSURES: 1.0, Aim.COST: 1000.0}[self.aim]
-        return first / scale + spread + (second / 1000.0 if self.aim is Aim.CLOSURES else 0.0)
+        return first / scale + spread + (second / 1000.0 if self.aim is Aim.CLOSURES else 0.0) + over
 
     def _accepts(self, current: Schedule, laid: Schedule) -> bool:
         rise = self._guide(laid) - self._guide(current)

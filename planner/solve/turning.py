@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable
 from planner.model import Aim
 from planner.network.options import Chosen
 from planner.solve.options import Ways, after_turn
-from planner.solve.schedule import Schedule, Workshop, lay_out, worth
+from planner.solve.schedule import Caps, Schedule, Workshop, excess, lay_out, worth
 from planner.solve.search import Search, SearchListener
 
 TRIALS_BETWEEN = 100
@@ -25,14 +25,29 @@ class Turning:
     """
 
     def __init__(
-        self, ways: Ways, aim: Aim, seed: int, stop: Callable[[], bool], listener: SearchListener, chosen: Chosen
+        self,
+        ways: Ways,
+        aim: Aim,
+        seed: int,
+        stop: Callable[[], bool],
+        listener: SearchListener,
+        chosen: Chosen,
+        caps: Caps = (),
     ) -> None:
-        self.ways, self.aim, self.stop, self.listener = ways, aim, stop, listener
+        self.ways, self.aim, self.stop, self.listener, self.caps = ways, aim, stop, listener, caps
         self.chosen = chosen
         self._random, self._begun = random.Random(seed), False
         self._seed = seed
         self.search = self._new_search(chosen)
         self.search.listener = listener
+
+    def resume(self, best: Schedule, tried: int) -> None:
+        """Go on from a schedule that was found with what is chosen now, after so many orders tried."""
+        self.search.best, self.search.tried, self.search.bettered_at = best, tried, tried
+
+    def _worth(self, workshop: Workshop, schedule: Schedule) -> tuple[float, ...]:
+        over = excess(workshop.problem, schedule, self.caps)
+        return over, *worth(workshop.problem, schedule, self.aim)
 
     @property
     def workshop(self) -> Workshop:
@@ -104,15 +119,15 @@ class Turning:
         if not isinstance(laid, Schedule):
             return None
         search.best = laid
-        goal = worth(self.workshop.problem, best, self.aim)
+        goal = self._worth(self.workshop, best)
         limit = search.tried + TRIALS_AFTER_TURN
-        search.improve(lambda one: search.tried >= limit or worth(search.workshop.problem, one, self.aim) < goal)
+        search.improve(lambda one: search.tried >= limit or self._worth(search.workshop, one) < goal)
         self.search.tried = search.tried
-        return search if worth(search.workshop.problem, search.best, self.aim) < goal else None
+        return search if self._worth(search.workshop, search.best) < goal else None
 
     def _new_search(self, chosen: Chosen) -> Search:
         self._seed += 1
-        search = Search(self.ways.workshop(chosen), self.aim, self._seed - 1, self.stop)
+        search = Search(self.ways.workshop(chosen), self.aim, self._seed - 1, self.stop, caps=self.caps)
         if hasattr(self, "search"):
             search.tried = self.search.tried
         return search
