@@ -20,6 +20,7 @@ def check(case: Case) -> Iterator[Finding]:
         return
     plan = case.plan
     yield from _value(case)
+    yield from _floors(case)
     if plan.bound > plan.value + _DUST:
         yield Finding(
             "bound-wrong",
@@ -27,6 +28,34 @@ def check(case: Case) -> Iterator[Finding]:
             f"a bound no higher than the value of {plan.value:.6g}",
             f"a bound of {plan.bound:.6g}",
         )
+
+
+def _floors(case: Case) -> Iterator[Finding]:
+    """Yield every term of the plan that is below what it says that no plan goes below."""
+    floors = case.plan.floors
+    if floors is None:
+        return
+    terms = side_terms(case.side, case.plan)
+    reached = {
+        "finish_days": terms.finish_days,
+        "closures": float(terms.closures),
+        "crew_days": float(len(terms.crew_days)),
+        "prelims": terms.prelims,
+        "closure_cost": terms.closure_cost,
+        "crew_cost": terms.crew_cost,
+        "alternative_cost": terms.alternative_cost,
+        "cost": terms.cost,
+    }
+    for name, value in reached.items():
+        floor = getattr(floors, name)
+        if floor is not None and floor > value + 0.01:
+            words = name.replace("_", " ")
+            yield Finding(
+                "bound-wrong",
+                case.plan.job,
+                f"a bound on {words} no higher than the {value:.6g} of this plan",
+                f"a bound of {floor:.6g}",
+            )
 
 
 def _value(case: Case) -> Iterator[Finding]:

@@ -49,7 +49,7 @@ class PlanTerms:
         return self.prelims + self.closure_cost + self.crew_cost + chosen
 
     def value(self, aim: Aim) -> float:
-        """Return the figure that `aim` makes best."""
+        """Return the figure that `aim` makes best; how much a plan changes can't be told from it alone."""
         return {Aim.FINISH: self.finish_days, Aim.CLOSURES: float(self.closures), Aim.COST: self.cost}[aim]
 
 

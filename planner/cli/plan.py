@@ -8,74 +8,100 @@ from pathlib import Path
 
 from planner.audit.check import Auditor
 from planner.audit.terms import plan_terms
-from planner.cli.command import GOOD, NO, Answer, Arguments, Command, Say, add_job, add_weather
+from planner.cli.command import BAD_INPUT, GOOD, NO, Answer, Arguments, Command, Say, add_job, add_weather
 from planner.cli.hold_table import hold_lines
 from planner.cli.loading import load
+from planner.cli.moments import site_moment
+from planner.cli.plan_start import Start, start_from
 from planner.cli.plan_table import plan_lines
 from planner.cli.searching import Teller, add_seconds, interrupted, out_fault
+from planner.cli.term_table import term_lines
 from planner.cli.wording import finding_words, plan_advice
 from planner.errors import NetworkError
 from planner.findings import Finding, Weight
 from planner.jobfile.load import LoadedJob
 from planner.jobfile.planfile import write_plan
 from planner.model import Aim, Plan
-from planner.site_record.rest import findings_on, rest_of
+from planner.site_record.rest import findings_on
 from planner.solve.run import Outcome, solve_job
 
 DEFAULT_SECONDS = 20.0
-FROM_NOTHING = (Aim.FINISH, Aim.CLOSURES, Aim.COST)
-"""Aims that need no plan handed out before."""
 
 
 def _add_arguments(parser: argparse.ArgumentParser) -> None:
     add_job(parser)
     add_seconds(parser, "how long to look", DEFAULT_SECONDS)
     parser.add_argument(
-        "--aim", choices=[aim.value for aim in FROM_NOTHING], default=Aim.FINISH.value, help="what to make best"
+        "--aim",
+        metavar="AIM[,AIM]",
+        type=_aims,
+        default=(Aim.FINISH,),
+        help="what to make best: finish, closures, cost, or change (with --from); of several the first counts first, "
+        "and the next among the plans that are no worse at it",
+    )
+    parser.add_argument(
+        "--from", metavar="PLAN.json", dest="base", type=Path, help="the plan handed out, for --aim change"
+    )
+    parser.add_argument(
+        "--now",
+        metavar="TIME",
+        type=site_moment,
+        help="with --from: site time before which work is done or under way as it was planned",
     )
     parser.add_argument("--seed", metavar="N", type=int, default=1, help="another seed tries other orders")
     parser.add_argument("--out", metavar="PLAN.json", type=Path, help="where to write the plan")
     add_weather(parser)
 
 
+def _aims(words: str) -> tuple[Aim, ...]:
+    known = [aim.value for aim in Aim]
+    named = [word.strip() for word in words.split(",")]
+    wrong = next((word for word in named if word not in known), None)
+    if wrong is not None or len(set(named)) < len(named):
+        found = "one aim twice" if wrong is None else wrong
+        raise argparse.ArgumentTypeError(f"choose from {', '.join(known)}, one or several in order, not {found}")
+    return tuple(Aim(word) for word in named)
+
+
+def _missing(arguments: Arguments) -> Answer | None:
+    """Return the answer where an argument asks for another one."""
+    if arguments.base is None and (Aim.CHANGE in arguments.aim or arguments.now is not None):
+        option = "--now" if arguments.now is not None else "--aim change"
+        return Answer(BAD_INPUT, remarks=(f"{option} needs --from PLAN.json: the plan that was handed out",))
+    return None
+
+
 def _run(arguments: Arguments, say: Say) -> Answer:
     out: Path | None = arguments.out
-    fault = out_fault(out)
+    fault = out_fault(out) or _missing(arguments)
     if fault is not None:
         return fault
     loaded = load(arguments, say)
+    start = start_from(loaded, arguments.base, arguments.now)
     try:
-        found = _solve(loaded, arguments, say)
+        found = _solve(loaded, arguments, say, start)
     except NetworkError as error:
         return Answer(NO, remarks=("No plan exists:", *str(error).splitlines()))
     if found.plan is None:
         head = "No plan exists." if found.proved else f"No plan was found in {found.seconds:.0f} s."
         return Answer(NO, remarks=found.reasons or (head,))
-    return _checked(loaded, found.plan, out)
+    return _checked(loaded, found.plan, out, start)
 
 
-def _checked(loaded: LoadedJob, plan: Plan, out: Path | None) -> Answer:
-    """No plan is shown or written that the audit has not found clean."""
+def _checked(loaded: LoadedJob, plan: Plan, out: Path | None, start: Start) -> Answer:
+    """No plan is shown or written that the audit has not found clean, but for work that was under way."""
     auditor = Auditor(loaded.job, loaded.weather)
-    findings, rest = findings_on(loaded.job, plan, auditor), rest_of(loaded.job, auditor)
-    breaches = rest.unclean(plan, auditor) if rest else _breaches(findings)
+    findings = findings_on(loaded.job, plan, auditor)
+    breaches = start.unclean(plan, auditor)
     if breaches:
         words = (finding_words(finding, loaded.job.time) for finding in breaches)
         return Answer(NO, remarks=("No plan: the one found failed its audit:", *words))
     if out is not None:
         write_plan(out, plan, loaded.job)
-    return Answer(
-        GOOD,
-        tuple(
-            plan_lines(
-                loaded.job,
-                plan,
-                plan_terms(loaded.job, loaded.weather, plan),
-                hold_lines(loaded.job, loaded.weather, plan),
-            )
-        ),
-        (*_standing(loaded, findings), *plan_advice(loaded, plan, findings)),
-    )
+    terms = plan_terms(loaded.job, loaded.weather, plan)
+    holds = hold_lines(loaded.job, loaded.weather, plan)
+    lines = plan_lines(loaded.job, plan, terms, holds, term_lines(loaded.job, plan, terms, start.handed_out))
+    return Answer(GOOD, tuple(lines), (*_standing(loaded, findings), *plan_advice(loaded, plan, findings)))
 
 
 def _breaches(findings: Sequence[Finding]) -> tuple[Finding, ...]:
@@ -88,20 +114,21 @@ def _standing(loaded: LoadedJob, findings: Sequence[Finding]) -> tuple[str, ...]
     return ("Left broken, as it is done or under way:", *words) if words else ()
 
 
-def _solve(loaded: LoadedJob, arguments: Arguments, say: Say) -> Outcome:
-    rest = rest_of(loaded.job, Auditor(loaded.job, loaded.weather))
+def _solve(loaded: LoadedJob, arguments: Arguments, say: Say, start: Start) -> Outcome:
     with interrupted() as stop:
         return solve_job(
             loaded.job,
             loaded.weather,
-            aim=Aim(arguments.aim),
+            aim=arguments.aim[0],
+            then=arguments.aim[1:],
+            floors=True,
             seconds=arguments.seconds,
             seed=arguments.seed,
             listener=Teller(say, loaded.job),
             stop=stop.is_set,
-            base=rest.base if rest else None,
-            now=rest.now if rest else None,
-            begun=rest.begun if rest else None,
+            base=start.base,
+            now=start.now,
+            begun=start.begun,
         )
 
 

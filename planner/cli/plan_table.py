@@ -25,18 +25,23 @@ AIMS = {
 }
 
 
-def plan_lines(job: Job, plan: Plan, terms: PlanTerms, holds: Sequence[str] = ()) -> list[str]:
-    """Return the whole table, with lines on its hold points and the figures `terms` of the plan under it."""
+def plan_lines(
+    job: Job, plan: Plan, terms: PlanTerms, holds: Sequence[str] = (), floors: Sequence[str] = ()
+) -> list[str]:
+    """Return the whole table, with lines on its hold points and the figures `terms` of the plan under it.
+
+    floors: lines on what no plan goes below.
+    """
     return [
-        f"{job.job.name}: plan for {AIMS[plan.aim]}",
+        f"{job.job.name}: plan for {', then '.join(AIMS[aim] for aim in (plan.aim, *plan.then))}",
         "",
         *_shift_lines(job, plan),
         *holds,
-        *figure_lines(job, plan, terms),
+        *figure_lines(job, plan, terms, floors),
     ]
 
 
-def figure_lines(job: Job, plan: Plan, terms: PlanTerms) -> list[str]:
+def figure_lines(job: Job, plan: Plan, terms: PlanTerms, floors: Sequence[str] = ()) -> list[str]:
     """Return finish, closures, cost and how good the plan is, in words."""
     money = job.job.currency
     closures = plan.closures_used
@@ -49,6 +54,7 @@ def figure_lines(job: Job, plan: Plan, terms: PlanTerms) -> list[str]:
         f" + closures {terms.closure_cost:,.2f} + crew-days {terms.crew_cost:,.2f} ({len(terms.crew_days)})"
         f"{_chosen_costs(terms)}",
         f"Status: {standing_words(plan, job.time, money)}",
+        *floors,
         f"Cautions: {CAUTION} {HOLD_CAUTION}",
     ]
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import math
 from collections.abc import Iterable
+from dataclasses import fields, replace
 from datetime import datetime
 from typing import Any
 
@@ -14,10 +15,11 @@ from planner.jobfile.lines import LineIndex
 from planner.jobfile.suggest import did_you_mean, listed, shown
 from planner.jobfile.tables import TomlPath, path_words
 from planner.json_words import json_words
-from planner.model import Aim, Job, Placement, Plan, PlanStatus
+from planner.model import Aim, Floors, Job, Placement, Plan, PlanStatus
 from planner.units import SLOT_MINUTES, Slot
 
 _KEYS = ("liftgap_plan", "job", "status", "aim", "value", "bound", "placements", "closures_used")
+_MORE_KEYS = ("then", "floors")
 _PLACEMENT_KEYS = ("operation", "visit", "gang", "start", "finish", "closure", "alternative")
 _MAY_LACK = ("closure", "alternative")
 _MOST_VISITS = 10_000
@@ -58,7 +60,7 @@ class PlanReader:
         self._table = data
         if not self._check_version(data):
             return None
-        self._check_keys((), data, _KEYS, ())
+        self._check_keys((), data, (*_KEYS, *_MORE_KEYS), _MORE_KEYS)
         self._check_job(data)
         status = self._one_of(data, "status", [status.value for status in PlanStatus])
         aim = self._one_of(data, "aim", [aim.value for aim in Aim])
@@ -66,9 +68,28 @@ class PlanReader:
         placements = self._placements(data)
         self._check_twice(placements)
         self._check_closures_used(data, placements)
+        then, floors = self._then(data), self._floors(data)
         if self.faults:
             return None
-        return Plan(self.job.job.name, PlanStatus(status), Aim(aim), value, bound, tuple(placements))
+        made = Plan(self.job.job.name, PlanStatus(status), Aim(aim), value, bound, tuple(placements))
+        return replace(made, then=then, floors=floors)
+
+    def _then(self, data: dict[str, Any]) -> tuple[Aim, ...]:
+        words, known = data.get("then", []), [aim.value for aim in Aim]
+        if not isinstance(words, list) or any(word not in known for word in words):
+            self._add("not-one-of", ("then",), shown(words), f"a list of {listed(known)}")
+            return ()
+        return tuple(Aim(word) for word in words)
+
+    def _floors(self, data: dict[str, Any]) -> Floors | None:
+        if "floors" not in data:
+            return None
+        table, names = data["floors"], [field.name for field in fields(Floors)]
+        if not isinstance(table, dict):
+            self._add("wrong-kind", ("floors",), shown(table), "an object")
+            return None
+        self._check_keys(("floors",), table, tuple(names), tuple(names))
+        return Floors(**{name: self._figure(table, name) for name in names if name in table})
 
     def _check_version(self, data: dict[str, Any]) -> bool:
         version = data.get("liftgap_plan")

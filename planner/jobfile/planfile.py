@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import asdict
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -11,7 +12,7 @@ from planner.errors import JobFileError, PlanFileError
 from planner.jobfile.plan_checks import PlanReader
 from planner.jobfile.syntax import read_text
 from planner.jobfile.write import save_text
-from planner.model import Job, Plan
+from planner.model import Floors, Job, Plan
 
 VERSION_KEY = "liftgap_plan"
 VERSION = 1
@@ -39,7 +40,13 @@ def plan_to_dict(plan: Plan, job: Job) -> dict[str, Any]:
             for placed in plan.placements
         ],
         "closures_used": list(plan.closures_used),
+        **({"then": [aim.value for aim in plan.then]} if plan.then else {}),
+        **({"floors": _known(plan.floors)} if plan.floors else {}),
     }
+
+
+def _known(floors: Floors) -> dict[str, float]:
+    return {name: figure for name, figure in asdict(floors).items() if figure is not None}
 
 
 def plan_from_dict(data: Any, job: Job, name: str = "plan") -> Plan:

@@ -13,7 +13,7 @@ from planner.model.options import (
     Remedy,
 )
 from planner.model.pin import Pin
-from planner.model.plan import Aim, Placement, Plan, PlanStatus
+from planner.model.plan import Aim, Floors, Placement, Plan, PlanStatus
 from planner.model.product import Conditions, GapCurve, Product
 from planner.model.record import Readings, RecordedVisit, SiteEntry
 from planner.model.release import Attendance, OfferedRelease, Release, Releaser
@@ -40,6 +40,7 @@ __all__ = [
     "Exposure",
     "Facing",
     "Fit",
+    "Floors",
     "Forecast",
     "ForecastDay",
     "FrozenForecast",

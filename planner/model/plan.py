@@ -42,8 +42,30 @@ class Placement:
 
 
 @dataclass(frozen=True)
+class Floors:
+    """What no plan of the job goes below, term by term; None where nothing is known, or nothing worth saying.
+
+    finish_days: days [d] from the job's first midnight. closures, crew_days, moved: numbers; moved is how many
+    operations can't stay as issued. The others are money in the job's currency; alternatives may save money.
+    """
+
+    finish_days: float | None = None
+    closures: float | None = None
+    crew_days: float | None = None
+    prelims: float | None = None
+    closure_cost: float | None = None
+    crew_cost: float | None = None
+    alternative_cost: float | None = None
+    cost: float | None = None
+    moved: float | None = None
+
+
+@dataclass(frozen=True)
 class Plan:
-    """All visits, with the figure that was aimed at and the bound below which no plan can go."""
+    """All visits, with the figure that was aimed at and the bound below which no plan can go.
+
+    then: aims that were sought next, among the plans that are no worse at those before.
+    """
 
     job: str
     status: PlanStatus
@@ -51,6 +73,8 @@ class Plan:
     value: float
     bound: float
     placements: tuple[Placement, ...]
+    then: tuple[Aim, ...] = ()
+    floors: Floors | None = None
 
     @property
     def closures_used(self) -> tuple[str, ...]:

@@ -28,6 +28,11 @@ class Demand:
     sets: tuple[int, ...]
     among: int
 
+    @property
+    def beyond(self) -> int:
+        """How many closures of `among` are taken to be enough."""
+        return LARGEST_SET_LAID + 1
+
     def met_by(self, closures: int) -> bool:
         """Say whether a bit set of closures is enough."""
         if any(one & closures == one for one in self.sets):
@@ -37,7 +42,7 @@ class Demand:
 
 def closures_bound(workshop: Workshop) -> tuple[int, float]:
     """Return (fewest closures, least money for closures) that any plan can do with."""
-    demands = tuple(_demands(workshop))
+    demands = tuple(demands_of(workshop))
     if not demands:
         return 0, 0.0
     closures = workshop.problem.closures
@@ -53,12 +58,33 @@ def closures_bound(workshop: Workshop) -> tuple[int, float]:
     return fewest, money
 
 
+def closures_floor(parts: Iterable[tuple[Workshop, ...]]) -> tuple[int, float]:
+    """Return the same for a job given in parts, each in all ways of doing it, of which a plan takes one."""
+    ways = [[tuple(demands_of(workshop)) for workshop in part] for part in parts]
+    problem = next((workshop.problem for part in parts for workshop in part), None)
+    wanted = reduce(lambda mask, demand: mask | demand.among, (d for part in ways for way in part for d in way), 0)
+    indices = [index for index in range(wanted.bit_length()) if wanted >> index & 1]
+    if problem is None or not indices:
+        return 0, 0.0
+    if len(indices) > MOST_CLOSURES_ENUMERATED:
+        apart = [min(_apart(way, problem) for way in part) for part in ways]
+        return max(count for count, _ in apart), max(money for _, money in apart)
+    costs = [problem.closures[index].cost for index in indices]
+    fewest, money = len(indices), sum(costs)
+    for mask in _subsets(indices):
+        if all(any(all(demand.met_by(mask) for demand in way) for way in part) for part in ways):
+            fewest = min(fewest, mask.bit_count())
+            money = min(money, sum(cost for index, cost in zip(indices, costs, strict=True) if mask >> index & 1))
+    return fewest, money
+
+
 def _subsets(indices: list[int]) -> Iterable[int]:
     for number in range(1 << len(indices)):
         yield sum(1 << index for place, index in enumerate(indices) if number >> place & 1)
 
 
-def _demands(workshop: Workshop) -> Iterable[Demand]:
+def demands_of(workshop: Workshop) -> Iterable[Demand]:
+    """Yield what each unit asks of the closures of a plan."""
     for unit in range(len(workshop.problem.units)):
         among = _in_question(workshop.problem, unit)
         if among:

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable
 from contextlib import contextmanager
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import Any
+from typing import Any, Protocol
 
 from ortools.sat.python import cp_model
 
@@ -23,6 +23,13 @@ from planner.solve.schedule import Caps
 
 POLL_S = 0.05
 """How often a running search looks whether it was told to stop [s]."""
+
+
+class Stoppable(Protocol):
+    """A solver that can be told to stop."""
+
+    def stop_search(self) -> None:
+        """Stop as soon as may be."""
 
 
 class Verdict(StrEnum):
@@ -90,7 +97,7 @@ def solve_exactly(
     known = tuple(hint)
     made.hint(known)
     figures.hint(known)
-    solver = _solver(limits)
+    solver = make_solver(limits)
     with watched(solver, stop):
         status = solver.solve(made.model)
     if status == cp_model.INFEASIBLE:
@@ -102,7 +109,8 @@ def solve_exactly(
     return Found(verdict, tuple(made.placed(solver.value)), bound)
 
 
-def _solver(limits: Limits) -> cp_model.CpSolver:
+def make_solver(limits: Limits) -> cp_model.CpSolver:
+    """Return a solver that keeps to `limits`."""
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = limits.workers
     solver.parameters.random_seed = limits.seed
@@ -116,7 +124,7 @@ def _solver(limits: Limits) -> cp_model.CpSolver:
 
 
 @contextmanager
-def watched(solver: cp_model.CpSolver, stop: Callable[[], bool]) -> Any:
+def watched(solver: Stoppable, stop: Callable[[], bool]) -> Any:
     """Stop `solver` from a thread of its own as soon as `stop()` says so."""
     over = threading.Event()
 

@@ -27,6 +27,7 @@ class Neighbourhoods:
     aim: Aim
     draw: random.Random
     size: float = 36.0
+    caps: Caps = ()
 
     def next(self, schedule: Schedule) -> Scope:
         """Return the next part of `schedule` to search."""
@@ -39,7 +40,7 @@ class Neighbourhoods:
             kinds += [self._closures, self._closures]
         free = frozenset(self._cut_to_size(self.draw.choice(kinds)(schedule)))
         fixed = {placed.task: placed for placed in schedule.placed}
-        latest = schedule.finish if self.aim is Aim.FINISH else problem.horizon
+        latest = schedule.finish if self.aim is Aim.FINISH else latest_finish(problem, self.caps)
         return Scope(self.workshop, free, fixed, self.workshop.all_closures, latest)
 
     def learn(self, solved: bool) -> None:
@@ -121,6 +122,11 @@ class Neighbourhoods:
         return any(visit.closure in closures for task in tasks for visit in schedule.placed[task].visits)
 
 
+def latest_finish(problem: Problem, caps: Caps) -> int:
+    """Return the slot by which everything must have ended where the finish comes first, else the horizon."""
+    return min((round(most) for aim, most in caps if aim is Aim.FINISH), default=problem.horizon)
+
+
 def with_part(problem: Problem, schedule: Schedule, part: Iterable[Placed]) -> Schedule:
     """Return the schedule with a part placed anew, and the order of units in which it could be built on."""
     placed = {one.task: one for one in schedule.placed}
@@ -135,7 +141,7 @@ class Parts:
 
     def __init__(self, workshop: Workshop, aim: Aim, draw: random.Random, caps: Caps = ()) -> None:
         self._workshop, self._aim, self._draw, self._caps = workshop, aim, draw, caps
-        self._drawing = Neighbourhoods(workshop, aim, draw)
+        self._drawing = Neighbourhoods(workshop, aim, draw, caps=caps)
 
     def better(self, schedule: Schedule, work: float, stop: Callable[[], bool]) -> Schedule | None:
         """Return a schedule at least as good, with one part placed anew; None where that part has none.
@@ -162,7 +168,7 @@ class Parts:
         from planner.solve.exact_scope import whole_scope
 
         limits = Limits(PART_S, work, seed=self._draw.randrange(1 << 30))
-        scope = whole_scope(self._workshop)
+        scope = whole_scope(self._workshop, latest_finish(self._workshop.problem, self._caps))
         found = solve_exactly(scope, self._aim, limits, stop, schedule.placed, caps=self._caps)
         if found.placed is None:
             return None, found.bound

@@ -186,6 +186,11 @@ class Ways:
         """Overtime for every gang: what no bound may leave out."""
         return {option.key: option.choice for option in self.options if option.choice == OVERTIME}
 
+    @property
+    def most_saved(self) -> float:
+        """The money that alternatives cheaper than the usual way can save at most."""
+        return self._most_saved()
+
     def _most_saved(self) -> float:
         """Return the money that alternatives cheaper than the usual way can save at most."""
         least: dict[str, float] = {}
@@ -206,15 +211,12 @@ class Ways:
         None where they have no place in any way; 0 where that is not sure, or there are too many ways to try.
         """
         part = self._only(elements)
-        choices = {
-            key: ways for key, ways in self._choices().items() if key.partition("/")[0] in elements and "/" in key
-        }
-        if prod(len(ways) + 1 for ways in choices.values()) > MOST_COMBINED:
-            return 0
         found: list[tuple[int, int, dict[str, str]]] = []
-        for ways in product(*([(key, None), *((key, way) for way in ways)] for key, ways in choices.items())):
-            chosen = {key: way for key, way in ways if way is not None}
-            workshop = make_workshop(self._problem_of(part, {**chosen, **self._overtime}))
+        combined = self._combined(elements)
+        if not combined:
+            return 0
+        for chosen in combined:
+            workshop = make_workshop(self._problem_of(part, chosen))
             reached = figure(workshop)
             if reached is not None:
                 found.append((reached, len(chosen), chosen))
@@ -223,8 +225,35 @@ class Ways:
         if not found:
             return None
         best, _, chosen = min(found, key=lambda one: one[:2])
-        self._best.update(chosen)
+        self._best.update({key: way for key, way in chosen.items() if key not in self._overtime})
         return best
+
+    def every_way(self) -> Iterator[tuple[Workshop, ...]]:
+        """Yield parts of the job, each in all ways of doing it, with all overtime; parts may share forerunners.
+
+        A part with more ways than can be tried is left out.
+        """
+        settled = self._without_choice()
+        if settled is not None:
+            yield (settled,)
+        whole, seen = self.workshop(), list[set[str]]()
+        for unit in whole.problem.units:
+            elements = _elements(whole, unit.index)
+            if elements & self._open_to_choice and elements not in seen:
+                seen.append(elements)
+                combined = self._combined(elements)
+                if combined:
+                    yield tuple(make_workshop(self._problem_of(self._only(elements), way)) for way in combined)
+
+    def _combined(self, elements: set[str]) -> list[dict[str, str]]:
+        """Return every way of choosing for some elements, with all overtime; nothing where there are too many."""
+        choices = {
+            key: ways for key, ways in self._choices().items() if key.partition("/")[0] in elements and "/" in key
+        }
+        if prod(len(ways) + 1 for ways in choices.values()) > MOST_COMBINED:
+            return []
+        picked = product(*([(key, None), *((key, way) for way in ways)] for key, ways in choices.items()))
+        return [{**{key: way for key, way in ways if way is not None}, **self._overtime} for ways in picked]
 
     def _only(self, elements: set[str]) -> Job:
         ends = [(link, {link.after.split("/")[0], link.before.split("/")[0]}) for link in self.job.links]

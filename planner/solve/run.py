@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cached_property
 from time import monotonic
+from typing import TYPE_CHECKING
 
-from planner.model import Aim, Job, Placement, Plan, PlanStatus
+from planner.model import Aim, Floors, Job, Placement, Plan, PlanStatus
 from planner.problem.issued import Issued
 from planner.solve.options import Ways
 from planner.solve.reasons import NoPlan, explain_no_plan, has_no_place_alone
@@ -15,6 +17,9 @@ from planner.solve.search import Search, SearchListener
 from planner.solve.turning import Turning
 from planner.units import SLOTS_PER_HOUR, Slot
 from planner.weather.job_weather import JobWeather
+
+if TYPE_CHECKING:
+    from planner.solve.money_floor import MoneyFloors
 
 REPORT_EVERY_S = 0.5
 SETTLED_AFTER_TRIALS = 100
@@ -58,6 +63,7 @@ def solve_job(
     now: Slot | None = None,
     explain: bool = True,
     begun: frozenset[str] | None = None,
+    floors: bool = False,
 ) -> Outcome:
     """Plan `job` in `weather`; the best plan after `seconds` [s], `trials` orders or when `stop()` says so.
 
@@ -66,6 +72,7 @@ def solve_job(
     under way and stays as it is; nothing else starts before it. begun: the operations that really have begun, where
     the site record tells.
 
+    floors: say of each term what no plan goes below; takes up to some seconds more.
     explain: where there is no plan, say why; it takes longer than finding out that there is none.
 
     With `trials` and no time limit reached, the same seed gives the same plan. Raises NetworkError when the
@@ -76,7 +83,7 @@ def solve_job(
         raise ValueError("least change, and work done by now, need the plan that was handed out: base")
     issued = None if base is None else Issued(base, now or 0, begun)
     run = _Run(job, weather, aims, seconds, trials, listener or SolveListener(), stop or (lambda: False), issued)
-    run.explains = explain
+    run.explains, run.says_floors = explain, floors
     return run.outcome(seed)
 
 
@@ -108,6 +115,7 @@ class _Run(SearchListener):
         self.told_at = self.shown_at = float("-inf")
         self.turning: Turning | None = None
         self.explains = True
+        self.says_floors = False
 
     @property
     def search(self) -> Search | None:
@@ -139,6 +147,7 @@ class _Run(SearchListener):
         self.turning = Turning(self.ways, self.aim, seed, self._should_stop, self, self.chosen)
         if self.turning.first() is None:
             return self._no_plan(self._sample_orders())
+        self.bound = self.stage_bound = self._with_money(self.aim, self.bound)
         self.turning.improve(self._is_settled)
         for aim in self.aims[1:]:
             self._begin(aim, seed)
@@ -148,7 +157,42 @@ class _Run(SearchListener):
         if best is not self.told or self.floor != self.told_floor:
             self._tell(best)
         plan = make_plan(self.job, self.workshop, best, self.aim, self.floor or 0.0)
+        plan = replace(plan, then=self.aims[1:], floors=self._floors() if self.says_floors else None)
         return Outcome(plan, self._is_proved(best), (), self.turning.search.tried, self._elapsed())
+
+    @cached_property
+    def _money(self) -> MoneyFloors | None:
+        """What is known of money; worked out once, after a first plan. The first call loads a linear solver."""
+        from planner.solve.money_floor import money_floors
+
+        parts, finish = tuple(self.ways.every_way()), self.ways.bound(Aim.FINISH)
+        if not parts or finish is None:
+            return None
+        return money_floors(parts, int(finish), self.ways.most_saved, self.asked_to_stop)
+
+    def _with_money(self, aim: Aim, bound: float | None) -> float | None:
+        """Return the better of a bound and, where money is the aim, of what is known of it."""
+        if aim is not Aim.COST or bound is None or self._money is None:
+            return bound
+        return max(bound, self._money.cost)
+
+    def _floors(self) -> Floors:
+        figures = {aim: self.ways.bound(aim) for aim in (Aim.FINISH, Aim.CLOSURES)}
+        if self.floor is not None:
+            figures[self.aim] = self.floor
+        moved = self.ways.bound(Aim.CHANGE) if self.ways.issued else None
+        finish, closures, money = figures[Aim.FINISH], figures[Aim.CLOSURES] or 0.0, self._money
+        return Floors(
+            finish_days=None if finish is None else in_units(finish, Aim.FINISH),
+            closures=max(closures, money.closures if money else 0.0),
+            crew_days=money.crew_days if money else None,
+            prelims=money.prelims if money else None,
+            closure_cost=round(money.closure_cost, 2) if money else None,
+            crew_cost=round(money.crew_cost, 2) if money else None,
+            alternative_cost=-self.ways.most_saved,
+            cost=round(self._with_money(Aim.COST, figures.get(Aim.COST, 0.0)) or 0.0, 2),
+            moved=figures.get(Aim.CHANGE, moved),
+        )
 
     def _begin(self, aim: Aim, seed: int) -> None:
         """Go on to the next aim from the best schedule so far, which is to stay as good as it is at those before."""
@@ -160,7 +204,7 @@ class _Run(SearchListener):
         reached = (before.aim, worth(problem, best, before.aim)[0])
         self.stage += 1
         self.stage_until = self._elapsed() + (self.seconds - self._elapsed()) / (len(self.aims) - self.stage)
-        self.stage_bound = self.ways.bound(aim)
+        self.stage_bound = self._with_money(aim, self.ways.bound(aim))
         caps = (*before.caps, reached)
         self.turning = Turning(self.ways, aim, seed, self._should_stop, self, before.chosen, caps)
         self.turning.resume(best, tried)
@@ -198,7 +242,9 @@ class _Run(SearchListener):
         return self.stage_floor is not None and reached <= self.stage_floor + 1e-9
 
     def _is_settled(self, schedule: Schedule) -> bool:
-        """Say whether to stop early: proved best at its aim, and no better at the others for a while."""
+        """Say whether to stop early: proved best, and at the last aim no better at others for a while."""
+        if self.stage < len(self.aims) - 1:
+            return self._is_stage_proved(schedule)
         since = 0 if self.search is None else self.search.tried - self.search.bettered_at
         return since >= SETTLED_AFTER_TRIALS and self._is_stage_proved(schedule)
 

@@ -28,6 +28,8 @@ FIRST_TRIES = 400
 """Orders tried before the search for a first schedule gives up."""
 TASKS_LAID_FIRST = 30_000
 """Tasks laid in orders of all units before the first part is searched exactly."""
+MOST_TRIED_FIRST = 200
+"""Orders tried before that at the most."""
 TASKS_LAID_BETWEEN = 1_500
 """Tasks laid in orders between two parts that are searched exactly."""
 WORK_ON_PART = 0.6
@@ -35,8 +37,9 @@ WORK_ON_PART = 0.6
 WORK_ON_GROUP = 20.0
 """The same for one group of units that share closures."""
 WORK_ON_WHOLE = 3.0
-"""The same for the whole job at once, for the least change."""
-WHOLE_TASKS = 160
+"""The same for the whole job at once."""
+MOST_WHOLE, MOST_CHANGED = 60, 160
+"""Tasks in a job that is searched as a whole first; the second for the least change, which is easier."""
 WORK_ON_FLOOR = 4.0
 FLOOR_EVERY = 12
 """Parts searched between two parts that are searched for a bound."""
@@ -76,7 +79,7 @@ class Search:
         self._random = random.Random(self.seed)
         self._parts: Parts | None = None
         self._steps = 0
-        self._part_due = TASKS_LAID_FIRST // max(1, len(self.workshop.problem.tasks))
+        self._part_due = min(MOST_TRIED_FIRST, TASKS_LAID_FIRST // max(1, len(self.workshop.problem.tasks)))
 
     def first(self) -> Schedule | None:
         """Find a first schedule: hardest units first; a unit that finds no place moves to the front."""
@@ -151,12 +154,12 @@ class Search:
     def _next_part(self, parts: Parts, best: Schedule) -> Schedule | None:
         """Return what the next step finds: closures by groups at first, now and then a bound, else a part."""
         self._steps += 1
-        if self._steps == 1 and self.aim is Aim.CLOSURES:
-            return parts.by_groups(best, WORK_ON_GROUP, self.stop)
-        if self._steps == 1 and self.aim is Aim.CHANGE and len(best.placed) <= WHOLE_TASKS:
+        if self._steps == 1 and len(best.placed) <= (MOST_CHANGED if self.aim is Aim.CHANGE else MOST_WHOLE):
             found, floor = parts.whole(best, WORK_ON_WHOLE, self.stop)
             self._raise_floor(floor)
             return found
+        if self._steps == 1 and self.aim is Aim.CLOSURES:
+            return parts.by_groups(best, WORK_ON_GROUP, self.stop)
         number, rest = divmod(self._steps, FLOOR_EVERY)
         if rest == 2 and self.aim is Aim.FINISH and number < len(FLOOR_TASKS):
             self._raise_floor(parts.floor(best, FLOOR_TASKS[number], WORK_ON_FLOOR, self.stop))

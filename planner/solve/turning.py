@@ -82,10 +82,10 @@ class Turning:
             best = self.search.best
             if best is None or (not turned and good_enough(best)):
                 return
-            self.search.improve(self._until(self.search.tried + TRIALS_BETWEEN))
+            self.search.improve(self._until(self.search.tried + TRIALS_BETWEEN, good_enough))
 
-    def _until(self, tried: int) -> Callable[[Schedule], bool]:
-        return lambda _: self.search.tried >= tried
+    def _until(self, tried: int, good_enough: Callable[[Schedule], bool]) -> Callable[[Schedule], bool]:
+        return lambda best: self.search.tried >= tried or good_enough(best)
 
     def _turn_all(self) -> bool:
         """Turn each choice once, from the best so far; say whether any turn was kept."""

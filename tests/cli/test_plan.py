@@ -119,9 +119,58 @@ def test_a_plan_that_its_audit_rejects_is_neither_shown_nor_written(
     tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     breach = Finding("made-up", "E1/coat", "nothing", "something")
-    monkeypatch.setattr(plan_command, "findings_on", lambda *_: (breach,))
+    monkeypatch.setattr(plan_command.Auditor, "audit", lambda *_: (breach,))
     out = tmp_path / "plan.json"
     code, lines, said = run(capsys, "plan", job_file(tmp_path), "--seconds", 2, "--out", out)
     assert (code, lines) == (1, [])
     assert any("made-up" in line for line in said)
     assert not out.exists()
+
+
+def test_aims_in_order_and_what_no_plan_goes_below(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    code, lines, said = run(capsys, "plan", job_file(tmp_path), "--seconds", 3, "--aim", "finish,cost")
+    assert code == 0, said
+    assert lines[0] == "Test job: plan for earliest finish, then least cost"
+    terms = lines[lines.index("Terms, each with what no plan goes below:") + 1 :]
+    assert any(line.split() == ["prelims", "300.00", "proved", "least"] for line in terms)
+
+
+def test_the_least_change_from_a_plan(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    job, plan = planned(tmp_path, capsys)
+    out = tmp_path / "new.json"
+    code, lines, said = run(
+        capsys,
+        "plan",
+        job,
+        "--seconds",
+        3,
+        "--aim",
+        "change",
+        "--from",
+        plan,
+        "--out",
+        out,
+        "--now",
+        "2024-06-03T08:00",
+    )
+    assert code == 0, said
+    assert "Status: 0 operations changed, proved: no plan changes fewer" in lines
+    assert any(line.split() == ["operations", "changed", "0", "proved", "least"] for line in lines)
+    assert json.loads(out.read_text("utf-8"))["placements"] == json.loads(plan.read_text("utf-8"))["placements"]
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("--aim", "change"), "--aim change needs --from PLAN.json"),
+        (("--now", "2024-06-03T08:00"), "--now needs --from PLAN.json"),
+        (("--aim", "finish,speed"), "choose from finish, closures, cost, change"),
+        (("--aim", "cost,cost"), "not one aim twice"),
+    ],
+)
+def test_aims_that_cannot_be_meant(
+    words: tuple[str, ...], said: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    code, _, remarks = run(capsys, "plan", job_file(tmp_path), *words)
+    assert code == 2
+    assert any(said in line for line in remarks)

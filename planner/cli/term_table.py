@@ -1,0 +1,75 @@
+"""Each term of a plan beside what no plan goes below, as far as that is known."""
+
+from __future__ import annotations
+
+import math
+
+from planner.audit.compare import compare
+from planner.audit.terms import PlanTerms
+from planner.audit.wording import at_slot
+from planner.cli.wording import columns
+from planner.model import Floors, Job, Plan
+
+_SLOTS_PER_DAY = 96
+_ROUNDING = 1e-3
+_SAME = 0.005
+"""Money below which two figures are one."""
+
+
+def term_lines(job: Job, plan: Plan, terms: PlanTerms, issued: Plan | None = None) -> list[str]:
+    """Return the terms with a line over them; nothing for a plan without floors. issued: what it was changed from."""
+    floors = plan.floors
+    if floors is None:
+        return []
+    rows = [*_finish_row(job, terms, floors), *_number_rows(terms, floors), *_money_rows(terms, floors)]
+    if issued is not None:
+        change = compare(issued, plan)
+        moved = len(change.moved) + len(change.appeared) + len(change.vanished)
+        rows.append(("operations changed", str(moved), _number(moved, floors.moved)))
+    return ["Terms, each with what no plan goes below:", *columns(rows, indent="  ")]
+
+
+def _finish_row(job: Job, terms: PlanTerms, floors: Floors) -> list[tuple[str, ...]]:
+    if floors.finish_days is None:
+        return []
+    reached, least = (
+        math.ceil(days * _SLOTS_PER_DAY - _ROUNDING) for days in (terms.finish_days, floors.finish_days)
+    )
+    floor = "proved least" if reached <= least else f"not before {at_slot(job.time, least)}"
+    return [("finish", at_slot(job.time, reached), floor)]
+
+
+def _number_rows(terms: PlanTerms, floors: Floors) -> list[tuple[str, ...]]:
+    return [
+        ("closures", str(terms.closures), _number(terms.closures, floors.closures)),
+        ("crew-days", str(len(terms.crew_days)), _number(len(terms.crew_days), floors.crew_days)),
+    ]
+
+
+def _number(reached: int, floor: float | None) -> str:
+    if floor is None:
+        return "nothing known"
+    return "proved least" if reached <= floor else f"no fewer than {floor:g}"
+
+
+def _money_rows(terms: PlanTerms, floors: Floors) -> list[tuple[str, ...]]:
+    named = (
+        ("prelims", terms.prelims, floors.prelims),
+        ("closures, money", terms.closure_cost, floors.closure_cost),
+        ("crew-days, money", terms.crew_cost, floors.crew_cost),
+        ("overtime", terms.overtime_cost, 0.0),
+        ("alternatives", terms.alternative_cost, floors.alternative_cost),
+        ("remedies", terms.remedy_cost, 0.0),
+        ("cost in all", terms.cost, floors.cost),
+    )
+    return [
+        (name, f"{money:,.2f}", _money(money, floor))
+        for name, money, floor in named
+        if money or floor or name == "cost in all"
+    ]
+
+
+def _money(reached: float, floor: float | None) -> str:
+    if floor is None:
+        return "nothing known"
+    return "proved least" if reached <= floor + _SAME else f"no less than {floor:,.2f}"
