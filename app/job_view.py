@@ -18,6 +18,8 @@ class JobView(QWidget):
 
     operation_wanted = Signal(str)
     """The key of an operation to be shown on the board."""
+    operation_selected = Signal(str, int)
+    """The key of an operation, and which of its visits: selected here, to be selected everywhere."""
     finding_wanted = Signal(object)
     """A `Finding` to be shown on the board."""
     told = Signal(object)

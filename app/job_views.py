@@ -13,6 +13,7 @@ from app.replan.view import ReplanView
 from app.risk.view import RiskView
 from app.shift_sheet.view import ShiftSheetView
 from app.site_record.view import SiteRecordView
+from app.table_view.view import TableView
 from app.weather.view import WeatherView
 from planner.findings import Finding
 
@@ -43,6 +44,7 @@ def make_views(window: MainWindow) -> tuple[Entry, ...]:
         ("replan", "Replan", replan),
         ("risk", "Risk", risk),
         ("setup", "Job set-up", setup),
+        ("table", "Table", TableView(window.kit)),
     )
     for _name, _words, view in entries:
         tie(window, view)
@@ -52,6 +54,7 @@ def make_views(window: MainWindow) -> tuple[Entry, ...]:
 def tie(window: MainWindow, view: JobView) -> None:
     """Let the window do what a view asks for."""
     view.operation_wanted.connect(lambda key: window.go_to(Finding("wanted", key, "", "")))
+    view.operation_selected.connect(window.select)
     view.finding_wanted.connect(window.go_to)
     view.told.connect(window.tell)
     view.step_wanted.connect(window.take_step)

@@ -35,6 +35,7 @@ def fit_parts(top: QWidget, grown: float) -> None:
         rows = table.verticalHeader()
         rows.setMinimumSectionSize(1)
         rows.setDefaultSectionSize(table.fontMetrics().height() + larger(table, _ROW_ROOM_PX))
+        table.horizontalHeader().setFont(table.font())
         _fit_columns(table, grown)
     for splitter in top.findChildren(QSplitter):
         splitter.setHandleWidth(larger(splitter, 4) - 3)

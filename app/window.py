@@ -289,6 +289,11 @@ class MainWindow(QMainWindow):
 
     # --- looking
 
+    def select(self, key: str, number: int = 1) -> None:
+        """Select a visit on the board, and with it everywhere."""
+        if self.board is not None:
+            self.board.select(key, number)
+
     def _selected(self, key: str) -> None:
         if self.session is not None and self.board is not None:
             for view in self.pages.values():
