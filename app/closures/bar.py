@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QHBoxLayout, QProgressBar, QPushButton, QSpinBox, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QProgressBar, QPushButton, QSpinBox, QVBoxLayout, QWidget
 
 from app.elided_label import ElidedLabel
+from app.flow import Flow
 
 
 class ClosureBar(QWidget):
@@ -41,14 +42,11 @@ class ClosureBar(QWidget):
         return self.xlsx, self.pdf, self.ics, self.copy
 
     def _lay_out(self) -> None:
-        row = QHBoxLayout()
-        row.setSpacing(8)
+        row = Flow()
         for widget in (self.study, self.stop, self.seconds, self.all):
             row.addWidget(widget)
-        row.addSpacing(14)
         for widget in (self.take, self.look):
             row.addWidget(widget)
-        row.addStretch(1)
         for widget in self.sends:
             row.addWidget(widget)
         layout = QVBoxLayout(self)

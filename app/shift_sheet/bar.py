@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from datetime import date
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from app.elided_label import ElidedLabel
+from app.flow import Flow
 from app.shift_sheet.turns import Turn
 from planner.audit.wording import day_words
 from planner.model import Job
@@ -74,8 +75,7 @@ class SheetBar(QWidget):
             self.turn_chosen.emit(Turn(day, gang))
 
     def _lay_out(self) -> None:
-        row = QHBoxLayout()
-        row.setSpacing(8)
+        row = Flow()
         for words, box in (("&Day", self.day), ("&Gang", self.gang)):
             label = QLabel(words, objectName="quiet")
             label.setBuddy(box)
@@ -83,7 +83,6 @@ class SheetBar(QWidget):
             row.addWidget(box)
         for button in (self.earlier, self.later):
             row.addWidget(button)
-        row.addStretch(1)
         for button in (self.as_text, self.day_print, self.print):
             row.addWidget(button)
         layout = QVBoxLayout(self)

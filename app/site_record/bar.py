@@ -5,9 +5,10 @@ from __future__ import annotations
 from datetime import date
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from app.elided_label import ElidedLabel
+from app.flow import Flow
 from app.site_record.page import DayPage
 from planner.audit.wording import day_words
 from planner.model import Job
@@ -80,11 +81,9 @@ class RecordBar(QWidget):
         self.gang_chosen.emit(self.wanted_gang)
 
     def _lay_out(self) -> None:
-        row = QHBoxLayout()
-        row.setSpacing(8)
+        row = Flow()
         for widget in (self.earlier, self.day, self.later, self.shown, self.gang):
             row.addWidget(widget)
-        row.addStretch(1)
         for widget in (self.take_back, self.rest):
             row.addWidget(widget)
         layout = QVBoxLayout(self)
