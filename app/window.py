@@ -99,7 +99,7 @@ class MainWindow(QMainWindow):
         self.notices, self.banner = Notices(), Banner(self.kit.theme)
         self.welcome, self.faults, self.wait = WelcomePage(self.kit), FaultsPage(), WaitPage("Reading")
         self.welcome.wanted.connect(self.open_job)
-        self.welcome.asked.connect(self.choose_job)
+        self.welcome.asked.connect(self.opening.choose)
         self.faults.again.connect(self.reopen)
         self.details = DetailsPanel(self.kit)
         self.findings = FindingsPanel(self.kit.theme)
@@ -142,10 +142,6 @@ class MainWindow(QMainWindow):
         self.setWindowTitle("Welcome")
         self.enable()
         self.stack.setCurrentWidget(self.welcome)
-
-    def choose_job(self) -> None:
-        """Let the user choose a job file."""
-        self.opening.choose()
 
     def reopen(self) -> None:
         """Read the open job's file again."""

@@ -44,7 +44,7 @@ def add_menus(window: MainWindow) -> dict[str, QAction]:
 def _job(window: MainWindow) -> tuple[Item | None, ...]:
     return (
         Item("new", "&New …", "Ctrl+N", lambda: ask_new_job(window)),
-        Item("open", "&Open …", "Ctrl+O", window.choose_job),
+        Item("open", "&Open …", "Ctrl+O", window.opening.choose),
         Item("reopen", "Read it &again", "Ctrl+R", window.reopen),
         None,
         Item("save", "&Save job", "Ctrl+S", window.saver.save_job),
