@@ -61,7 +61,7 @@ class PlanRuns(QObject):
         settings.seconds = window.header.seconds.value()
         self._begin("Planning", settings.seconds)
         now = window.board.look.now if window.board is not None else None
-        minute = None if now is None else int(now * SLOT_MINUTES)
+        minute = None if now is None else round(now * SLOT_MINUTES)
         self.planning.start(window.session, aim, settings.seconds, now=minute)
         window.enable()
 

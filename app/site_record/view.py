@@ -127,7 +127,7 @@ class SiteRecordView(JobView):
     @property
     def now(self) -> int | None:
         """The minute that is now since the job's first midnight; None outside the job's days."""
-        return None if self._now is None else int(self._now * SLOT_MINUTES)
+        return None if self._now is None else round(self._now * SLOT_MINUTES)
 
     # --- showing
 

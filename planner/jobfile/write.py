@@ -91,6 +91,9 @@ def write_changes(path: Path | str, changes: Mapping[TomlPath, Any], loaded_text
 
 def changed_text(text: str, changes: Mapping[TomlPath, Any]) -> str:
     """Return a TOML text with values changed as in `write_changes`."""
+    added = _added(text, changes)
+    if added is not None:
+        return added
     document = tomlkit.parse(text)
     taken = [path for path, value in changes.items() if value is None]
     given = [path for path, value in changes.items() if value is not None]
@@ -101,6 +104,24 @@ def changed_text(text: str, changes: Mapping[TomlPath, Any]) -> str:
             raise CannotChangeError(f"no {'.'.join(map(str, path))} in the file to change") from error
     new_text = tomlkit.dumps(document)
     tomllib.loads(new_text)
+    return new_text
+
+
+def _added(text: str, changes: Mapping[TomlPath, Any]) -> str | None:
+    """Return a text to which tables are only added at the end, so that not a letter of what stands there changes.
+
+    None where something else is asked for, or where the list is written in a way that can't be gone on with there.
+    """
+    if not all(len(path) == 2 and _appends(path[1]) for path in changes):
+        return None
+    added = tomlkit.document()
+    for path, value in sorted(changes.items(), key=lambda change: _order(change[0])):
+        _change(added, path, value)
+    new_text = f"{text.rstrip()}\n{tomlkit.dumps(added)}"
+    try:
+        tomllib.loads(new_text)
+    except tomllib.TOMLDecodeError:
+        return None
     return new_text
 
 
