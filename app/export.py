@@ -14,8 +14,9 @@ from app.board.frame import Frame, make_frame
 from app.board.geometry import Scale, fit_px
 from app.board.kit import Kit, color
 from app.board.legend import legend_lines
+from app.board.look import Look
 from app.board.paging import Sheet, sheets
-from app.board.paint import Look, paint_board
+from app.board.paint import paint_board
 from app.board.rows import Density, Folding, usual_density
 from app.cautions import CAUTIONS
 from app.theme import PRINT, Theme

@@ -93,6 +93,7 @@ def _view(window: MainWindow) -> tuple[Item | None, ...]:
         None,
         Item("fold", "&Fold all", "", lambda: window.board and window.board.fold_all(True)),
         Item("unfold", "&Unfold all", "", lambda: window.board and window.board.fold_all(False)),
+        Item("stood", "Show where it &stood\tG", "", window.hands.stood.turn),
         Item("legend", "&Legend", "Ctrl+L", window.looks.turn_legend),
         Item("ribbons", "&Temperatures, rain and dew", "Ctrl+T", window.looks.turn_ribbons),
         Item("next", "Next &panel", "F6", window.looks.next_panel),

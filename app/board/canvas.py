@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from enum import Enum
 
 from PySide6.QtCore import Qt, Signal
@@ -14,9 +14,11 @@ from app.board.facts import Facts, Row
 from app.board.filters import NO_FILTER, Filter, elements_asked_for, only
 from app.board.frame import LOW_PX, Frame, Ribbons, make_frame
 from app.board.geometry import SLOTS_A_DAY, Scale, fit_px, zoomed
+from app.board.ghosts import Placed, make_ghosts
 from app.board.kit import Kit
 from app.board.legend import legend_lines
-from app.board.paint import Look, paint_board
+from app.board.look import Look
+from app.board.paint import paint_board
 from app.board.ribbons import Limits
 from app.board.rows import Density, Folding, usual_density
 from app.enlarged import EnlargedArea
@@ -37,6 +39,8 @@ class BoardCanvas(EnlargedArea):
     """Shows `Facts` at a scale, folding and density; `whole` are all of them, `facts` those that a filter leaves."""
 
     facts_changed = Signal()
+    looked = Signal()
+    """Something about the view has changed: its place, its scale, what is marked."""
 
     def __init__(self, facts: Facts, kit: Kit, parent: QWidget | None = None) -> None:
         super().__init__(kit.scale, parent)
@@ -98,6 +102,11 @@ class BoardCanvas(EnlargedArea):
     def set_doubtful(self, keys: tuple[str, ...]) -> None:
         """Mark the operations before which a gap is least sure."""
         self._look(doubtful=frozenset(keys))
+
+    def set_ghosts(self, placements: Iterable[Placed] | None) -> None:
+        """Outline where visits of another plan stood that stand elsewhere now; None for no outlines."""
+        self._look(ghosts=make_ghosts(placements or ()))
+        self._set_scale(self.display.scale.px)
 
     def set_clock(self, now: Callable[[], float | None]) -> None:
         """Give the slot that is now (None outside the job); asked at each `tick`."""
@@ -194,6 +203,7 @@ class BoardCanvas(EnlargedArea):
         fields = {name: getattr(self.look, name) for name in self.look.__dataclass_fields__}
         self.look = Look(**{**fields, **changes})  # type: ignore[arg-type]
         self.viewport().update()
+        self.looked.emit()
 
     def _set_scale(self, px: float) -> None:
         self.display = Display(self.facts, Scale(px), self.folding, self.density, self.kit.measure)

@@ -6,7 +6,7 @@ from app.board.clock import moment, span
 from app.board.display import Display
 from app.board.facts import ClosureStrip, Facts
 from app.board.frame import Frame
-from app.board.paint import Look
+from app.board.look import Look
 from app.board.ribbons import surface_of
 from planner.audit.wording import reading_words
 

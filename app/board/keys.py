@@ -32,6 +32,7 @@ class Step(Enum):
     EARLIER = "earlier"
     LATER = "later"
     PIN = "pin"
+    STOOD = "stood"
     OFFERS = "offers"
     MENU = "menu"
 
@@ -55,6 +56,7 @@ _PLAIN: dict[int, Way | Zoom | Step] = {
     _Key.Key_Space: Step.FOLD,
     _Key.Key_Escape: Step.NOTHING,
     _Key.Key_P: Step.PIN,
+    _Key.Key_G: Step.STOOD,
     _Key.Key_C: Step.OFFERS,
     _Key.Key_Menu: Step.MENU,
 }
@@ -74,6 +76,7 @@ KEY_HELP: tuple[tuple[str, str], ...] = (
     ("+  −  0", "zoom in, zoom out, all work in view"),
     ("P", "pin the selected bar where it stands, or unpin it"),
     ("C", "change its gang, or the way it is done: each with what would come of it"),
+    ("G", "outline where the work stood before the last step, or as last issued; again: no outlines"),
     ("Menu key, right click", "what else can be done with it"),
     ("Wheel", "zoom about the pointer; with Shift sideways, with Alt or over the names up and down"),
     ("Page Up, Page Down", "scroll the rows"),

@@ -15,6 +15,7 @@ from app.board.geometry import Box
 from app.board.glyphs import draw_bars, draw_exposure, draw_hold, draw_pinned, draw_saw, draw_tails
 from app.board.ink import bar_ink, tail_ink
 from app.board.kit import Kit, color, pen
+from app.board.marks_paint import draw_ghost
 from app.board.shapes import BarShape, ExposureShape, TailShape
 
 _SAMPLE_PX, _BETWEEN_PX, _EDGE_PX = 34.0, 14.0, 12.0
@@ -43,6 +44,7 @@ def entries(gangs: Sequence[GangMark]) -> list[Entry]:
         Entry("pinned", _sample_pinned(gangs), "pinned"),
         Entry("under way", _sample_state(gangs, WorkState.UNDER_WAY), "under way"),
         Entry("done", _sample_state(gangs, WorkState.DONE), "done"),
+        Entry("where it stood", _sample_ghost),
         Entry("visits joined", _sample_join(gangs), "joined"),
         Entry("exposed, clear by", _sample_exposure, "clear by"),
         Entry("night", _sample_night, "night"),
@@ -149,6 +151,10 @@ def _sample_state(gangs: Sequence[GangMark], state: WorkState) -> Draw:
         draw_bars(painter, kit, [bar_ink([BarShape(x, x + 34, y - 7, 14, visit)])], gangs)
 
     return draw
+
+
+def _sample_ghost(painter: QPainter, kit: Kit, x: float, y: float) -> None:
+    draw_ghost(painter, kit, QRectF(x + 1.5, y - 7.5, 31, 14))
 
 
 def _sample_join(gangs: Sequence[GangMark]) -> Draw:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter
@@ -12,17 +11,18 @@ from app.board.axis_paint import draw_axis, draw_grid, marks_in_view
 from app.board.display import Display
 from app.board.doubt_marks import draw_doubts
 from app.board.facts import RowKind
-from app.board.filters import NO_FILTER, Filter
 from app.board.frame import Frame
 from app.board.geometry import Box
 from app.board.glyphs import draw_bars, draw_exposure, draw_hold, draw_pinned, draw_saw, draw_tails
 from app.board.ink import BarInk, Edges, TailInk, bar_ink, tail_ink
 from app.board.kit import Kit, color, pen, rect
 from app.board.legend import draw_legend
+from app.board.look import Look
+from app.board.marks_paint import draw_ghosts, draw_lit, draw_pale, draw_rings
 from app.board.ribbon_paint import draw_load, draw_ribbons, heading
-from app.board.ribbons import Limits, nights
+from app.board.ribbons import nights
 from app.board.rows import RowBox
-from app.board.shapes import BarShape, RowShapes, in_view
+from app.board.shapes import RowShapes, in_view
 
 _KEPT_PX = 30_000.0
 """Up to this width a row's ink is kept whole; beyond it coordinates outgrow what Qt's rasteriser takes (±32,767)."""
@@ -30,24 +30,6 @@ _BEYOND_PX = 100.0
 _NOTHING_LEFT = "No element has work that the filter asks for. Esc shows all."
 _DOTS_PX = 42.0
 """Ten periods of the dotted thread: cut there, its dots stay in place when the view moves."""
-
-
-@dataclass(frozen=True)
-class Look:
-    """What is looked at: offset of the view into the content, what is selected, hovered and limited, and now."""
-
-    x: float = 0.0
-    y: float = 0.0
-    selected: str | None = None
-    hovered: str | None = None
-    limits: Limits = field(default_factory=Limits)
-    now: float | None = None
-    focused: bool = False
-    lit: tuple[tuple[int, int], ...] = ()
-    """Runs of slots at which the selected operation, being dragged, may start."""
-    asked: Filter = NO_FILTER
-    doubtful: frozenset[str] = frozenset()
-    """Operations before which a gap is least sure."""
 
 
 def paint_board(painter: QPainter, kit: Kit, display: Display, frame: Frame, look: Look) -> None:
@@ -85,13 +67,14 @@ def _rows_area(painter: QPainter, kit: Kit, display: Display, frame: Frame, look
     _row_grounds(painter, kit, boxes, view, look)
     grid = marks_in_view(display, area.width, look.x)
     draw_grid(painter, kit, grid, display.scale.x, (ground.y, ground.bottom))
-    _lit_starts(painter, kit, display, boxes, look)
+    draw_lit(painter, kit, display, boxes, look)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    draw_ghosts(painter, kit, display, boxes, view, look)
     _draw_rows(painter, kit, display, boxes, view)
-    _pale(painter, kit, display, boxes, view, look.asked)
+    draw_pale(painter, kit, display, boxes, view, look.asked)
     if look.doubtful:
         draw_doubts(painter, kit, display, boxes, look.doubtful)
-    _marks(painter, kit, display, boxes, look)
+    draw_rings(painter, kit, display, boxes, look)
     painter.restore()
 
 
@@ -124,20 +107,6 @@ def _row_grounds(painter: QPainter, kit: Kit, boxes: Sequence[RowBox], view: Box
     painter.drawLines(lines)
 
 
-def _lit_starts(painter: QPainter, kit: Kit, display: Display, boxes: Sequence[RowBox], look: Look) -> None:
-    """Wash the legal starts over the row of the bar being dragged, with a rail along its foot."""
-    picked = look.selected.split("/")[0] if look.selected else None
-    wash = QColor(kit.theme.accent)
-    wash.setAlpha(46)
-    for box in boxes if look.lit else ():
-        if box.row.kind is not RowKind.STRUCTURE and box.row.id in (picked, look.selected):
-            for first, after in look.lit:
-                left = display.scale.x(first)
-                wide = max(5.0, display.scale.x(after) - left)
-                painter.fillRect(QRectF(left, box.top, wide, box.height), wash)
-                painter.fillRect(QRectF(left, box.top + box.height - 4, wide, 4), color(kit.theme.accent))
-
-
 def _draw_rows(painter: QPainter, kit: Kit, display: Display, boxes: Sequence[RowBox], view: Box) -> None:
     """Draw the shapes of all rows, kind by kind from the back to the front, so that pens change seldom."""
     rows = [display.row(box.top) for box in boxes]
@@ -155,22 +124,6 @@ def _draw_rows(painter: QPainter, kit: Kit, display: Display, boxes: Sequence[Ro
         for exposure in row.exposures.between(view.x, view.right):
             draw_exposure(painter, kit, exposure)
     _labels(painter, kit, rows, view)
-
-
-def _pale(painter: QPainter, kit: Kit, display: Display, boxes: Sequence[RowBox], view: Box, asked: Filter) -> None:
-    """Wash out the bars that a filter does not ask for."""
-    if not asked.judges_visits:
-        return
-    wash = QColor(kit.theme.ground)
-    wash.setAlpha(190)
-    for box in boxes:
-        for bar in display.row(box.top).bars.between(view.x, view.right):
-            if not asked.meets(bar.visit):
-                left, right = max(bar.x0, view.x - 9), min(bar.x1, view.right + 9)
-                beyond = 4 if bar.hold or bar.visit.pinned else 1
-                painter.fillRect(
-                    QRectF(left - beyond, bar.y - beyond, right - left + 2 * beyond, bar.height + 2 * beyond), wash
-                )
 
 
 def _row_ink(display: Display, row: RowShapes, view: Box) -> tuple[TailInk, BarInk]:
@@ -194,27 +147,6 @@ def _labels(painter: QPainter, kit: Kit, rows: Sequence[RowShapes], view: Box) -
     for row in rows:
         for label in row.labels.between(view.x, view.right):
             kit.letter(painter, kit.label, label.x0, label.y + ascent, label.text)
-
-
-def _marks(painter: QPainter, kit: Kit, display: Display, boxes: Sequence[RowBox], look: Look) -> None:
-    """Ring the hovered and the selected operation."""
-    painter.setBrush(Qt.BrushStyle.NoBrush)
-    marked = {key.split("/")[0] for key in (look.selected, look.hovered) if key}
-    for box in boxes:
-        if box.row.kind is RowKind.STRUCTURE or box.row.id.split("/")[0] not in marked:
-            continue
-        for bar in display.row(box.top).bars.shapes:
-            if bar.visit.key == look.selected:
-                _ring(painter, kit, bar, 3.0, 2.2 if look.focused else 1.6)
-            elif bar.visit.key == look.hovered:
-                _ring(painter, kit, bar, 2.0, 1.2)
-
-
-def _ring(painter: QPainter, kit: Kit, bar: BarShape, away: float, thick: float) -> None:
-    painter.setPen(pen(kit.theme.accent if thick > 1.5 else kit.theme.ink, thick))
-    left, right = max(bar.x0, -30_000.0), min(bar.x1, bar.x0 + 30_000.0)
-    box = QRectF(left - away, bar.y - away, right - left - 1 + 2 * away, bar.height + 2 * away)
-    painter.drawRoundedRect(box, 4, 4)
 
 
 def _now_line(painter: QPainter, kit: Kit, display: Display, frame: Frame, look: Look) -> None:

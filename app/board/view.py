@@ -58,6 +58,8 @@ class BoardView(BoardCanvas):
     """What is chosen is to be pinned, or its pins are to go."""
     offers_wanted = Signal()
     """Other gangs and ways are asked for, for what is chosen."""
+    stood_wanted = Signal()
+    """Where the work stood before is to be outlined, or no longer."""
     all_wanted = Signal()
     """Nothing is to be left out any more."""
     menu_wanted = Signal(QPoint)
@@ -205,6 +207,8 @@ class BoardView(BoardCanvas):
                     self.turn(row)
             case Step.EARLIER | Step.LATER if self.look.selected and self.movable and self._held is None:
                 self.nudged.emit(self.look.selected, self._number, -1 if wish is Step.EARLIER else 1)
+            case Step.STOOD:
+                self.stood_wanted.emit()
             case Step.PIN if self.look.selected:
                 self.pin_wanted.emit()
             case Step.OFFERS if self.look.selected:

@@ -13,6 +13,7 @@ from app.by_hand.edits import by_hand, joined, split
 from app.by_hand.offers import Effect
 from app.by_hand.offers_dialog import OffersDialog
 from app.by_hand.pins import turned_pins, unpins
+from app.by_hand.stood import Stood
 from app.hand_moves import visit_of
 from app.session import Session
 from app.tasks import Asker
@@ -28,6 +29,7 @@ class Hands(QObject):
     def __init__(self, window: MainWindow) -> None:
         super().__init__(window)
         self._window = window
+        self.stood = Stood(window)
         self.asker = Asker(self)
         self.asker.answered.connect(self._take_step)
         self.asker.failed.connect(lambda error: window.tell(f"Not done: {error}."))
@@ -39,6 +41,7 @@ class Hands(QObject):
         """Listen to a new board."""
         self.asker.forget()
         self._window.mover.attach(board)
+        self.stood.attach(board)
         board.selected.connect(self._window.findings.select)
         self._window.findings.select("")
         board.pin_wanted.connect(self.turn_pin)
@@ -48,6 +51,7 @@ class Hands(QObject):
     def close(self) -> None:
         """End everything; the window shuts."""
         self.asker.close()
+        self.stood.close()
         self._window.mover.close()
 
     @property

@@ -54,6 +54,6 @@ def mend_words(before: Session, after: Session) -> str:
         return "Mended"
     change = compare(before.plan, after.plan)
     moved = [one for one in change.moved if one.operation not in before.moved]
-    held = len(before.moved)
+    held = len(before.moved - {one.operation for one in change.moved})
     kept = f"; {held} moved by hand stay{'s' if held == 1 else ''}" if held else ""
     return f"Mended: {len(moved)} other operation{'s' if len(moved) != 1 else ''} moved{kept}"

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from app.board.overview import Overview
 from app.board.view import BoardView
 from app.seek.filter_bar import FilterBar
 from app.seek.find_bar import FindBar
@@ -22,6 +24,8 @@ class BoardPlace(QWidget):
         self._layout.setSpacing(0)
         self._layout.addWidget(self.find)
         self._layout.addWidget(self.filter)
+        self.overview = Overview()
+        self._layout.addWidget(self.overview)
 
     def set_board(self, board: BoardView) -> None:
         """Show another board in the place of the old one."""
@@ -30,5 +34,15 @@ class BoardPlace(QWidget):
             self._layout.removeWidget(old)
             old.deleteLater()
         self._layout.insertWidget(2, board, 1)
+        self.overview.set_board(board)
+        self._fit()
         self.find.hide()
         self.filter.hide()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        """Give the overview less height where the board has little."""
+        self.overview.setFixedHeight(self.overview.height_for(self.height()))

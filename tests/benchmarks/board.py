@@ -18,7 +18,8 @@ from app.board.frame import make_frame
 from app.board.geometry import Scale, fit_px
 from app.board.kit import Kit
 from app.board.legend import legend_lines
-from app.board.paint import Look, paint_board
+from app.board.look import Look
+from app.board.paint import paint_board
 from app.board.rows import Density, Folding
 from app.fonts import load_fonts
 from app.theme import LIGHT

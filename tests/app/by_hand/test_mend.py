@@ -165,7 +165,7 @@ def test_the_window_says_why_nothing_mends_it(
 ) -> None:
     window = window_with(qtbot, settings, own_file, "proved", str(plan_file))
     break_it(window, qtbot)
-    window.planning.solving._child._command = (sys.executable, "-m", "tests.app.fake_worker", "no-plan")
+    window.planning.solving._child.command = (sys.executable, "-m", "tests.app.fake_worker", "no-plan")
     with qtbot.waitSignal(window.planning.ended, timeout=WAIT_MS):
         window.actions_by_name["mend"].trigger()
     assert "Nothing was found that mends the rest" in window.banner.text()

@@ -16,7 +16,8 @@ from app.board.filters import NO_FILTER, Filter, elements_asked_for, only
 from app.board.frame import make_frame
 from app.board.geometry import Scale
 from app.board.kit import Kit
-from app.board.paint import Look, paint_board
+from app.board.look import Look
+from app.board.paint import paint_board
 from app.board.rows import Density, Folding
 from app.session import Session
 from app.theme import LIGHT
