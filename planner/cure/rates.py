@@ -20,6 +20,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
@@ -95,8 +96,9 @@ class Rate:
         return np.asarray(self.base_integral[segment] + mean * above)
 
 
+@lru_cache(maxsize=1024)
 def opening_rate(curve: GapCurve) -> Rate | None:
-    """Return the rate of the clock that opens the gap; None where the gap is always open."""
+    """Return the rate of the clock that opens the gap; None where the gap is always open. Remembered."""
     if curve.not_before is None:
         return None
     knots = _knots(curve.not_before)
@@ -108,8 +110,9 @@ def opening_rate(curve: GapCurve) -> Rate | None:
     return _joined(knots, [0.0, *growth, 0.0], coldest_rate=0.0)
 
 
+@lru_cache(maxsize=1024)
 def shutting_rate(curve: GapCurve) -> Rate | None:
-    """Return the rate of the clock that shuts the gap; None where it never shuts."""
+    """Return the rate of the clock that shuts the gap; None where it never shuts. Remembered."""
     if curve.not_after is None:
         return None
     knots = _knots(curve.not_after)
@@ -184,6 +187,6 @@ def _joined(knots: list[tuple[float, float]], growth: list[float], coldest_rate:
 
 def _mean_of_exp(exponent: Floats | np.float64) -> Floats:
     """Return (exp(x) - 1) / x, the mean of exp over 0..x, which is 1 at x = 0."""
-    nothing = exponent == 0.0
-    divisor = np.where(nothing, 1.0, exponent)
-    return np.where(nothing, 1.0, np.expm1(divisor) / divisor)
+    mean = np.ones_like(exponent)
+    np.divide(np.expm1(exponent), exponent, out=mean, where=exponent != 0.0)
+    return mean

@@ -100,6 +100,20 @@ def test_arrays_rise_and_say_what_the_clocks_say(curve: GapCurve, course: np.nda
 
 
 @settings(max_examples=80, deadline=None)
+@given(gap_curves(), courses())
+def test_arrays_are_to_the_slot_what_searching_the_clocks_finds(curve: GapCurve, course: np.ndarray) -> None:
+    """With frost in the course the clocks stand still, and many boundaries tie."""
+    course = np.concatenate([course, np.full(40, -30.0), course])
+    found = gap_arrays(curve, course)
+    opens, shuts = open_clock(curve, course), shut_clock(curve, course)
+    assert opens is not None
+    assert shuts is not None
+    assert found.opens == np.searchsorted(opens, opens + (1 - SLACK), side="left").tolist()
+    assert found.shuts == (np.searchsorted(shuts, shuts + (1 + SLACK), side="right") - 1).tolist()
+    assert {type(slot) for slot in (*found.opens, *found.shuts)} == {int}
+
+
+@settings(max_examples=80, deadline=None)
 @given(gap_curves(), courses(), st.floats(0.0, 15.0))
 def test_warmer_never_opens_later_nor_shuts_later(curve: GapCurve, course: np.ndarray, warmer_c: float) -> None:
     cool, warm = gap_arrays(curve, course), gap_arrays(curve, course + warmer_c)
