@@ -16,16 +16,10 @@ from app.board.ticks import Tick, ticks
 from app.theme import Theme
 from app.weather.chart_data import ChartData
 from app.weather.chart_frame import HEADING_PX, ChartFrame
-from app.weather.chart_list import ChartLine, ChartList, Points, Role, StripBar
+from app.weather.chart_lines import Tag, curve_tags, legend_of, line_pen, shortened
+from app.weather.chart_list import ChartLine, ChartList, Points, StripBar
 from planner.units import SiteTime
 
-_DASHES = (
-    Qt.PenStyle.SolidLine,
-    Qt.PenStyle.DashLine,
-    Qt.PenStyle.DotLine,
-    Qt.PenStyle.DashDotLine,
-    Qt.PenStyle.DashDotDotLine,
-)
 _EDGE_PX, _LEGEND_PX, _SAMPLE_PX = 14.0, 15.0, 26.0
 _PIECE = 32
 """Points a line is drawn at a time."""
@@ -59,28 +53,6 @@ class ChartLook:
     selected: str = ""
     now_x: float | None = None
     focused: bool = False
-
-
-def line_pen(theme: Theme, role: Role, number: int = 0, stale: bool = False) -> QPen:
-    """Return the pen of a line: told apart by width and dashes, not by colour alone. One pixel is drawn fastest."""
-    match role:
-        case Role.AIR:
-            return pen(theme.ink, 1.6)
-        case Role.STANDING:
-            return pen(theme.soft, 1.0, Qt.PenStyle.DashLine)
-        case Role.DEW:
-            return pen(theme.dew, 1.0, Qt.PenStyle.DotLine)
-        case Role.DEW_LIMIT:
-            return pen(theme.limit, 1.0, Qt.PenStyle.DotLine)
-        case Role.MAIN_SURFACE:
-            return pen(mixed(theme.surface, theme.ground, 0.45 if stale else 0.0), 2.4)
-        case Role.SURFACE:
-            style = _DASHES[1 + number % (len(_DASHES) - 1)]
-            return pen(mixed(theme.surface, theme.ground, 0.6 if stale else 0.15), 1.0, style)
-        case Role.WIND:
-            return pen(theme.air, 1.5)
-        case Role.LIMIT:
-            return pen(theme.limit, 1.1, Qt.PenStyle.DashLine)
 
 
 def paint_chart(
@@ -137,6 +109,8 @@ def _temperature(painter: QPainter, kit: Kit, shown: ChartList, box: Box, stale:
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, not shown.is_coarse)
     painter.setBrush(Qt.BrushStyle.NoBrush)
     _draw_lines(painter, kit.theme, shown.temperature, stale, shown.is_coarse)
+    for tag in curve_tags(shown.temperature, box):
+        _tag(painter, kit, tag)
 
 
 def _draw_band(painter: QPainter, kit: Kit, shown: ChartList) -> None:
@@ -160,7 +134,10 @@ def _draw_lines(
     painter.setBrush(Qt.BrushStyle.NoBrush)
     for line in lines:
         chosen = line_pen(theme, line.role, line.number, stale)
-        _draw_line(painter, pen(chosen.color().name(), 1.0, chosen.style()) if thin else chosen, line.points)
+        if thin:
+            chosen = QPen(chosen)
+            chosen.setWidthF(1.0)
+        _draw_line(painter, chosen, line.points)
 
 
 def _draw_line(painter: QPainter, line_pen: QPen, points: Points) -> None:
@@ -190,6 +167,7 @@ def _met(painter: QPainter, kit: Kit, shown: ChartList, box: Box) -> None:
         for left, right in shown.met:
             span = QRectF(left, box.y + 2, max(1.0, right - left), box.height - 4)
             painter.fillRect(span, color(kit.theme.gap_open))
+            painter.fillRect(QRectF(span.left(), span.bottom() - 1, span.width(), 1), color(kit.theme.gap_end))
 
 
 def _bar(painter: QPainter, kit: Kit, data: ChartData, bar: StripBar, selected: str) -> None:
@@ -237,42 +215,29 @@ def _headings(painter: QPainter, kit: Kit, data: ChartData, shown: ChartList, fr
         kit.write(painter, kit.small, kit.theme.soft, _EDGE_PX, box.y + box.height / 2, words)
 
 
-def legend_of(data: ChartData) -> tuple[tuple[Role, int, str], ...]:
-    """Return the lines of the temperature pane with their words, the strongest first."""
-    entries: list[tuple[Role, int, str]] = [(Role.AIR, 0, "Air")]
-    if data.standing is not None:
-        entries.append((Role.STANDING, 0, "Air in the plan's forecast"))
-    if data.surfaces:
-        entries.append((Role.MAIN_SURFACE, data.main, f"Surface {data.surfaces[data.main][0]}"))
-    entries += [
-        (Role.SURFACE, number, f"Surface {name}")
-        for number, (name, _) in enumerate(data.surfaces)
-        if number != data.main
-    ]
-    entries.append((Role.DEW, 0, "Dew point"))
-    margin = data.limits.conditions.dew_margin_c
-    if margin is not None:
-        entries.append((Role.DEW_LIMIT, 0, f"Dew point + {margin:g} K"))
-    return tuple(entries)
-
-
 def _legend(painter: QPainter, kit: Kit, data: ChartData, box: Box) -> None:
-    entries = legend_of(data)
-    lines = max(1, int((box.height - 6) / _LEGEND_PX))
-    if len(entries) > lines:
-        rest = [entry for entry in entries if entry[0] is not Role.SURFACE]
-        room = max(0, lines - len(rest) - 1)
-        others = [entry for entry in entries if entry[0] is Role.SURFACE]
-        kept = {id(entry) for entry in (*rest, *others[:room])}
-        entries = tuple(entry for entry in entries if id(entry) in kept)[:lines]
+    """Write the legend; the letter of a surface stands on its sample as on its curve."""
+    entries = shortened(legend_of(data), max(1, int((box.height - 6) / _LEGEND_PX)))
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    for number, (role, which, words) in enumerate(entries):
+    for number, entry in enumerate(entries):
         y = box.y + 9 + number * _LEGEND_PX
-        painter.setPen(line_pen(kit.theme, role, which))
+        if entry.role is None:
+            words = kit.elided(kit.small, entry.words, HEADING_PX - 2 * _EDGE_PX)
+            kit.write(painter, kit.small, kit.theme.soft, _EDGE_PX, y, words)
+            continue
+        painter.setPen(line_pen(kit.theme, entry.role, entry.number, data.surfaces_stale))
         painter.drawLine(QLineF(_EDGE_PX, y, _EDGE_PX + _SAMPLE_PX, y))
-        room_px = HEADING_PX - 2 * _EDGE_PX - _SAMPLE_PX
-        text = kit.elided(kit.small, words, room_px)
+        if entry.tag:
+            _tag(painter, kit, Tag(_EDGE_PX + _SAMPLE_PX / 2, y, entry.tag))
+        text = kit.elided(kit.small, entry.words, HEADING_PX - 2 * _EDGE_PX - _SAMPLE_PX)
         kit.write(painter, kit.small, kit.theme.ink, _EDGE_PX + _SAMPLE_PX + 7, y, text)
+
+
+def _tag(painter: QPainter, kit: Kit, tag: Tag) -> None:
+    """Write a letter on its line, on a patch of ground."""
+    width = kit.width(kit.label_bold, tag.letter)
+    painter.fillRect(QRectF(tag.x - width / 2 - 2, tag.y - 6, width + 4, 12), color(kit.theme.ground))
+    kit.write(painter, kit.label_bold, kit.theme.ink, tag.x - width / 2, tag.y, tag.letter)
 
 
 def _words(painter: QPainter, kit: Kit, shown: ChartList, frame: ChartFrame) -> None:

@@ -9,7 +9,10 @@ from datetime import datetime
 import numpy as np
 
 from planner.findings import Finding
-from planner.weather.series import HOUR, HourlySeries
+from planner.weather.series import COLUMNS, HOUR, HourlySeries
+
+_SAME = 0.05
+"""Values nearer than this are written alike."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -38,6 +41,20 @@ def difference(standing: HourlySeries, trial: HourlySeries) -> Difference | None
         trial.air_c[other : other + hours] - standing.air_c[one : one + hours],
         trial.rain_mm[other : other + hours] - standing.rain_mm[one : one + hours],
     )
+
+
+def first_difference(standing: HourlySeries, trial: HourlySeries) -> int | None:
+    """Return the first hour of `trial` (its index) in which any value differs; None where none of the common does."""
+    start = max(standing.start, trial.start)
+    hours = (min(standing.last, trial.last) - start) // HOUR + 1
+    if hours <= 0 or (standing.start - trial.start) % HOUR:
+        return None
+    one, other = (((start - series.start) // HOUR) for series in (standing, trial))
+    apart = np.zeros(hours, dtype=bool)
+    for name in COLUMNS:
+        was, now = getattr(standing, name)[one : one + hours], getattr(trial, name)[other : other + hours]
+        apart |= ~np.isclose(was, now, rtol=0.0, atol=_SAME, equal_nan=True)
+    return other + int(apart.argmax()) if apart.any() else None
 
 
 def difference_words(found: Difference | None) -> str:

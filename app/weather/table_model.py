@@ -12,6 +12,7 @@ from PySide6.QtGui import QColor, QFont
 
 from app.theme import LIGHT, Theme
 from app.weather.chart_data import ChartData
+from app.weather.chart_lines import letter_of
 from app.weather.snapshot import NAMES, UNITS, Snapshot
 from app.weather.time_words import hour_words
 
@@ -167,7 +168,11 @@ class HourTable(QAbstractTableModel):
 
 def _columns(data: ChartData) -> tuple[Column, ...]:
     names = [name.replace(", ", "\n") for name, _ in data.surfaces]
-    surfaces = tuple(Column(f"Surface °C\n{name}", group=number) for number, name in enumerate(names))
+    letters = [f" {letter_of(number)}" if len(names) > 1 else "" for number in range(len(names))]
+    surfaces = tuple(
+        Column(f"Surface{letter} °C\n{name}", group=number)
+        for number, (letter, name) in enumerate(zip(letters, names, strict=True))
+    )
     return (
         Column("Time", "time"),
         Column("Air\n°C", "air_c"),

@@ -19,7 +19,7 @@ from app.weather.bar import WeatherBar
 from app.weather.bringing import Bringing
 from app.weather.chart import WeatherChart
 from app.weather.chart_data import ChosenLimits
-from app.weather.compare import difference, difference_words, new_findings
+from app.weather.compare import difference, difference_words, first_difference, new_findings
 from app.weather.edit_commands import ChangeForecast
 from app.weather.faults_box import FaultsBox
 from app.weather.groups import SurfaceGroup, surface_groups
@@ -238,6 +238,9 @@ class WeatherView(JobView):
 
     def _brought(self, series: HourlySeries) -> None:
         self._push(f"forecast {series.source}", as_read(series))
+        first = None if self.standing is None else first_difference(self.standing.series, series)
+        if first is not None and self.isVisible():
+            self.table.go_to_row(first)
 
     def _not_brought(self, error: Exception) -> None:
         self.faults.show_error(error, _KEPT)
