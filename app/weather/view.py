@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from PySide6.QtCore import QModelIndex, Qt
 from PySide6.QtGui import QShowEvent, QUndoStack
-from PySide6.QtWidgets import QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QWidget
 
 from app.board.kit import Kit
 from app.findings_panel import FindingsPanel
@@ -32,11 +32,11 @@ from app.weather.shift_dialog import ShiftDialog, shift_words, usual_stretch
 from app.weather.snapshot import EditError, Snapshot, as_loaded, as_read, same_weather, shifted, with_cell
 from app.weather.table_model import HourTable
 from app.weather.time_words import hour_words, index_at
+from app.weather.view_layout import lay_out
 from app.weather.view_words import breaks_words, source_words
 from planner.model import Plan
 from planner.weather.series import HourlySeries
 
-_SIDE_PX = 316
 _KEPT = "The forecast stays as it was."
 
 
@@ -74,24 +74,7 @@ class WeatherView(JobView):
         self.table = HourView(self.model)
         self.breaks = FindingsPanel(kit.theme)
         self.breaks.list.setAccessibleName("What breaks on this forecast")
-        middle = QSplitter(Qt.Orientation.Vertical)
-        middle.addWidget(self.chart)
-        middle.addWidget(self.table)
-        middle.setSizes([420, 220])
-        side = QSplitter(Qt.Orientation.Horizontal)
-        side.addWidget(middle)
-        side.addWidget(self.breaks)
-        side.setStretchFactor(0, 1)
-        side.setSizes([1050, _SIDE_PX])
-        for splitter in (middle, side):
-            splitter.setChildrenCollapsible(False)
-            splitter.setHandleWidth(1)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(0)
-        layout.addWidget(self.bar)
-        layout.addWidget(self.faults)
-        layout.addWidget(side, 1)
+        lay_out(self, (self.bar, self.faults), (self.chart, self.table), self.breaks)
         self.setFocusProxy(self.chart)
 
     def _connect(self) -> None:

@@ -6,8 +6,9 @@ from datetime import timedelta
 
 import numpy as np
 
-from app.weather.compare import difference, difference_words, new_findings
+from app.weather.compare import difference, difference_words, first_difference, new_findings
 from planner.findings import Finding
+from planner.weather.series import COLUMNS
 from tests.app.weather.cases import START, made
 
 
@@ -41,3 +42,27 @@ def test_the_same_and_the_foreign() -> None:
 def test_findings_known_before_are_not_new() -> None:
     old, fresh = Finding("cold", "E/a", "", "1 °C"), Finding("cold", "E/b", "", "")
     assert new_findings([old], [Finding("cold", "E/a", "", "0 °C"), fresh]) == (fresh,)
+
+
+def test_the_first_hour_that_differs_is_one_of_the_second() -> None:
+    one = made(48)
+    wetter = one.rain_mm.copy()
+    wetter[30] += 2.0
+    assert first_difference(one, made(48, rain_mm=wetter)) == 30
+    later = made(
+        36,
+        START + timedelta(hours=12),
+        **{n: getattr(one, n)[12:] for n in COLUMNS if n != "rain_mm"},
+        rain_mm=wetter[12:],
+    )
+    assert first_difference(one, later) == 18
+    gap = one.air_c.copy()
+    gap[5:9] = np.nan
+    assert first_difference(one, made(48, air_c=gap)) == 5
+
+
+def test_no_first_hour_where_nothing_differs_or_nothing_is_common() -> None:
+    assert first_difference(made(48), made(48)) is None
+    assert first_difference(made(48), made(48, START + timedelta(days=9))) is None
+    nearly = made(48).air_c + 0.01
+    assert first_difference(made(48), made(48, air_c=nearly)) is None

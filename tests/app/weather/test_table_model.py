@@ -49,13 +49,13 @@ def test_headings_and_values(qtbot: QtBot) -> None:
         "Cloud",
     }
     assert [heading for heading in headings if heading.startswith("Surface")] == [
-        "Surface °C\n0.3 m",
-        "Surface °C\n1 m",
+        "Surface A °C\n0.3 m",
+        "Surface B °C\n1 m",
     ]
     assert model.data(model.index(0, 0)) == "Mon 22 Mar 00:00"
     air = model.column_of("air_c")
     assert model.data(model.index(7, air)) == f"{data.series.air_c[7]:.1f}"
-    surface = headings.index("Surface °C\n1 m")
+    surface = headings.index("Surface B °C\n1 m")
     assert model.data(model.index(7, surface)) == f"{data.surfaces[1][1][28]:.1f}"
     assert not model.flags(model.index(7, surface)) & Qt.ItemFlag.ItemIsEditable
     assert model.flags(model.index(7, air)) & Qt.ItemFlag.ItemIsEditable
