@@ -8,7 +8,7 @@ from app.board.clock import moment
 from app.finding_words import place_name
 from app.risk.working import RiskFound
 from app.session import Session
-from planner.risk.chances import Chance
+from planner.risk.chances import Chance, GapChance
 
 HEADS = ("What must hold", "At the times planned", "With a gang that waits")
 _WORDS = ((0.95, "almost sure"), (0.8, "likely"), (0.5, "doubtful"), (0.0, "unlikely"))
@@ -41,7 +41,7 @@ def risk_rows(found: RiskFound) -> tuple[RiskRow, ...]:
     """Return gaps and reopenings, the least sure first; of equals, the one less sure for a waiting gang."""
     session = found.session
     rows = [
-        RiskRow(_gap_words(session, one.after, one.before), one.before, one.planned, one.waiting)
+        RiskRow(f"{_gap_words(session, one.after, one.before)}{_mended(one)}", one.before, one.planned, one.waiting)
         for one in found.risk.gaps
     ]
     for road in found.risk.reopenings:
@@ -76,6 +76,11 @@ def least_sure(found: RiskFound) -> tuple[str, ...]:
     """Return the operations before which a gap is least sure at the times planned."""
     rows = (row for row in risk_rows(found) if row.planned.share < LEAST_SURE)
     return tuple(dict.fromkeys(row.key for row in rows if row.key))
+
+
+def _mended(one: GapChance) -> str:
+    """Return in how many members a waiting gang needs the gap's remedy."""
+    return f"\nwaiting, mended in {100 * one.mended.share:.1f} %" if one.mended.held else ""
 
 
 def _gap_words(session: Session, after: str, before: str) -> str:

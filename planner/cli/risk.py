@@ -15,7 +15,7 @@ from planner.jobfile.planfile import read_plan
 from planner.model import Job
 from planner.risk.chances import Chance, Finish
 from planner.risk.risk import Risk, risk
-from planner.weather.ensemble import make_ensemble
+from planner.weather.ensemble import make_ensemble, read_ensemble
 
 DEFAULT_MEMBERS, MOST_MEMBERS = 1000, 5000
 _GAP_HEAD = ("gap", "times as planned", "gang that waits")
@@ -37,6 +37,9 @@ def _add_arguments(parser: argparse.ArgumentParser) -> None:
         help="how many weathers to make about the forecast (default %(default)s)",
     )
     parser.add_argument("--seed", metavar="N", type=_seed, default=1, help="another seed makes others")
+    parser.add_argument(
+        "--members-file", metavar="FILE", type=Path, help="an ensemble forecast (JSON) whose members are used instead"
+    )
     parser.add_argument("--json", action="store_true", help="write JSON instead of tables")
     add_weather(parser)
 
@@ -61,7 +64,11 @@ def _run(arguments: Arguments, say: Say) -> Answer:
     plan = read_plan(path, loaded.job)
     if not plan.placements:
         return Answer(BAD_INPUT, remarks=(f"{path}: the plan holds no operation",))
-    ensemble = make_ensemble(loaded.series, arguments.members, arguments.seed, loaded.job.time.zone)
+    zone = loaded.job.time.zone
+    if arguments.members_file is not None:
+        ensemble = read_ensemble(arguments.members_file, zone)
+    else:
+        ensemble = make_ensemble(loaded.series, arguments.members, arguments.seed, zone)
     found = risk(loaded.job, loaded.weather, plan, ensemble)
     if arguments.json:
         return Answer(GOOD, (risk_json(loaded.job, found, arguments.seed),))
@@ -122,6 +129,7 @@ def risk_json(job: Job, found: Risk, seed: int) -> str:
                 "opens": _fields(one.opens),
                 "planned": _fields(one.planned),
                 "waiting": _fields(one.waiting),
+                "mended": _fields(one.mended),
             }
             for one in found.gaps
         ],

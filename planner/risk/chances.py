@@ -39,7 +39,7 @@ class GapChance:
     """How often one gap is met, by a plan's times as they stand and by a gang that waits.
 
     opens: that it has opened by the planned time. planned: that it has opened and not shut. waiting: the gang comes
-    before it shuts, having waited until it opens.
+    before it shuts, having waited until it opens, or mends it. mended: how often a remedy was needed for that.
     """
 
     key: str
@@ -49,6 +49,7 @@ class GapChance:
     opens: Chance
     planned: Chance
     waiting: Chance
+    mended: Chance
 
 
 @dataclass(frozen=True)

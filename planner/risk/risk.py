@@ -50,11 +50,12 @@ def member_risk(job: Job, plan: Plan, members: Members, words: str = "") -> Risk
     scene = Scene(job, plan, members)
     members.work_out(scene.kinds)
     waiting = wait(scene)
-    gaps = [(gap, fixed_gap(scene, gap), waiting.met(gap)) for gap in scene.gaps]
+    none = np.zeros(members.count, dtype=bool)
+    gaps = [(gap, fixed_gap(scene, gap), waiting.met(gap), waiting.mended.get(gap.key, none)) for gap in scene.gaps]
     roads = [(one, fixed_reopening(scene, one), reopened(waiting, one)) for one in scene.reopenings]
     finishes = waiting.finishes
-    all_planned = [*(fixed.opened & fixed.not_shut for _, fixed, _ in gaps), *(fixed for _, fixed, _ in roads)]
-    all_waiting = [*(met for *_, met in gaps), *(met for *_, met in roads), finishes < waiting.never]
+    all_planned = [*(fixed.opened & fixed.not_shut for _, fixed, _, _ in gaps), *(fixed for _, fixed, _ in roads)]
+    all_waiting = [*(met for *_, met, _ in gaps), *(met for *_, met in roads), finishes < waiting.never]
     return Risk(
         members=members.count,
         words=words,
@@ -71,7 +72,7 @@ def _all(held: list[Held], members: int) -> Held:
     return np.logical_and.reduce(held) if held else np.ones(members, dtype=bool)
 
 
-def _gap_chance(gap: Gap, fixed: FixedGap, waiting: Held) -> GapChance:
+def _gap_chance(gap: Gap, fixed: FixedGap, waiting: Held, mended: Held) -> GapChance:
     return GapChance(
         key=gap.key,
         after=gap.after,
@@ -80,6 +81,7 @@ def _gap_chance(gap: Gap, fixed: FixedGap, waiting: Held) -> GapChance:
         opens=chance(fixed.opened),
         planned=chance(fixed.opened & fixed.not_shut),
         waiting=chance(waiting),
+        mended=chance(mended),
     )
 
 

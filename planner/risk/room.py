@@ -20,10 +20,16 @@ class Rooms:
 
     job: Job
     _shifts: dict[str, tuple[Interval, ...]] = field(default_factory=dict, repr=False)
+    _windows: dict[frozenset[str], tuple[tuple[Closure, Interval], ...]] = field(default_factory=dict, repr=False)
     _firsts: dict[object, Slots] = field(default_factory=dict, repr=False)
 
     def windows(self, lanes: frozenset[str]) -> tuple[tuple[Closure, Interval], ...]:
         """Return the closures that shut all these lanes and are not refused, with their working windows, by start."""
+        if lanes not in self._windows:
+            self._windows[lanes] = self._found(lanes)
+        return self._windows[lanes]
+
+    def _found(self, lanes: frozenset[str]) -> tuple[tuple[Closure, Interval], ...]:
         found = [(closure, closure_window(closure, self.job.time).work) for closure in self.job.closures]
         usable = [
             (closure, work)

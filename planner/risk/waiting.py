@@ -4,18 +4,26 @@
 - A visit begins at the first quarter-hour at which what it follows is finished, the gaps to it have opened, its gang
   has come from its visit before, and it has room: wholly in one shift, and, where it needs lanes shut, in one
   closure that is not refused and shuts them.
-- An exposed stretch is begun only in a closure in which all of it, as long as planned, still fits. Once begun it is
-  carried on in the gang's shifts whatever the closure: the lane then reopens late, which is counted against it.
-- Visits keep their lengths and gangs. A gap that has shut is counted as missed, and the work goes on; remedies are
-  not added. Limits of weather while work goes on, plant, light and pins are not looked at again.
+- An exposed stretch is begun only in a closure in which all of it, as long as planned, still fits, and in which it
+  will be fit for traffic in time: the gang is taken to know the weather of the days ahead, as a foreman does who
+  rings the forecast before the saw goes in. Where no such closure is left it begins all the same, and is late. It
+  looks ahead that way at most `LOOKS` times.
+- Once begun, a stretch is carried on in the gang's shifts whatever the closure.
+- A gap that has shut is mended where the job offers a remedy for it: that work, as long as it takes, is done by the
+  gang of the later operation just before it, in its shift, without the remedy's plant or conditions. Without a remedy
+  the gap is counted as missed, and the work goes on.
+- Visits keep their lengths and gangs. Limits of weather while work goes on, plant, light and pins are not looked at
+  again, nor is the order changed: a foreman who may swap work does better than this.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 import numpy as np
+from numpy.typing import NDArray
 
 from planner.cure.arrays import SLACK
 from planner.cure.rates import opening_rate, shutting_rate
@@ -24,9 +32,13 @@ from planner.model import Closure, GapCurve, Placement
 from planner.network.work import Gap, Stretch
 from planner.risk.chances import Held
 from planner.risk.clocks import Slots
+from planner.risk.mending import Mending, mending_of
 from planner.risk.room import Rooms
 from planner.risk.scene import Reopening, Scene
-from planner.units import slots_up
+from planner.units import Slot, slots_up
+
+LOOKS = 3
+"""How often a gang looks ahead: a job has few closures of the same lanes, and each look lets one more pass."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -38,6 +50,10 @@ class Waiting:
     starts: dict[tuple[str, int], Slots] = field(default_factory=dict)
     closures: dict[str, Slots] = field(default_factory=dict)
     """For each exposed stretch, by "ELEMENT/stretch", which of its closures was waited for; −1 for none."""
+    mended: dict[str, Held] = field(default_factory=dict)
+    """By gap: in which members it had shut and was mended."""
+    shunned: Mapping[str, NDArray[np.bool_]] = field(default_factory=dict)
+    """For each exposed stretch: in which members which of its closures is let pass; shape (members, closures)."""
 
     @property
     def never(self) -> int:
@@ -76,18 +92,75 @@ class Waiting:
         here = planned < self.never
         if clock is None:
             return here
-        return here & (clock.ran(self.end(gap.after, gap.after_end), planned) <= 1.0 + SLACK)
+        in_time = clock.ran(self.end(gap.after, gap.after_end), planned) <= 1.0 + SLACK
+        return here & (in_time | self.mended.get(gap.key, np.zeros_like(here)))
 
 
 def wait(scene: Scene) -> Waiting:
     """Return the plan of `scene` as a gang that waits would work it in every member."""
-    waiting = Waiting(scene, Rooms(scene.job))
+    rooms, shunned = Rooms(scene.job), dict[str, NDArray[np.bool_]]()
+    waiting = _worked(scene, rooms, shunned)
+    for _ in range(LOOKS):
+        if not _shun_late(waiting, shunned):
+            break
+        waiting = _worked(scene, rooms, shunned)
+    return waiting
+
+
+def _worked(scene: Scene, rooms: Rooms, shunned: Mapping[str, NDArray[np.bool_]]) -> Waiting:
+    waiting = Waiting(scene, rooms, shunned=shunned)
     last: dict[str, Placement] = {}
     for visit in waiting.order:
         ready = _ready(waiting, visit, last.get(visit.gang))
-        waiting.starts[visit.operation, visit.visit] = _placed(waiting, visit, ready)
+        start = _placed(waiting, visit, ready)
+        waiting.starts[visit.operation, visit.visit] = _mended(waiting, visit, start)
         last[visit.gang] = visit
     return waiting
+
+
+def _shun_late(waiting: Waiting, shunned: dict[str, NDArray[np.bool_]]) -> bool:
+    """Let pass, in each member, the closures in which a stretch was begun and not fit in time; say if any are new."""
+    found = False
+    for one in waiting.scene.reopenings:
+        key = _leader_key(waiting, one.stretch)
+        if one.stretch.plates is not None or key not in waiting.closures:
+            continue
+        chosen = waiting.closures[key]
+        late = np.flatnonzero((chosen >= 0) & ~reopened(waiting, one))
+        if late.size:
+            count = len(windows_of(waiting, one.stretch))
+            table = shunned.setdefault(key, np.zeros((len(chosen), count), dtype=bool))
+            found = found or not table[late, chosen[late]].all()
+            table[late, chosen[late]] = True
+    return found
+
+
+def _mended(waiting: Waiting, visit: Placement, start: Slots) -> Slots:
+    """Return the start of a visit once gaps to it that had shut are mended, where the job offers a remedy."""
+    scene = waiting.scene
+    if visit is not scene.visits[visit.operation][0]:
+        return start
+    for gap in scene.gaps_to.get(visit.operation, ()):
+        mending = mending_of(scene.job, gap)
+        shutting = scene.clock(shutting_rate(gap.curve), gap.curve, gap.element)
+        if mending is None or shutting is None:
+            continue
+        late = (start < waiting.never) & (shutting.ran(waiting.end(gap.after, gap.after_end), start) > 1.0 + SLACK)
+        if late.any():
+            waiting.mended[gap.key] = late
+            start = np.where(late, _after_mending(waiting, visit, gap, mending, start), start)
+    return start
+
+
+def _after_mending(waiting: Waiting, visit: Placement, gap: Gap, mending: Mending, start: Slots) -> Slots:
+    """Return when a visit starts that has the mending done before it from `start` on."""
+    work = replace(visit, finish=Slot(visit.start + mending.slots))
+    begun = waiting.rooms.firsts(work, None)[start]
+    done = np.minimum(begun + mending.slots, waiting.never)
+    if mending.curve is not None:
+        clock = waiting.scene.clock(opening_rate(mending.curve), mending.curve, gap.element)
+        done = done if clock is None else np.minimum(clock.full_at(done), waiting.never)
+    return _placed(waiting, visit, done)
 
 
 def windows_of(waiting: Waiting, stretch: Stretch) -> tuple[tuple[Closure, Interval], ...]:
@@ -157,8 +230,21 @@ def _placed(waiting: Waiting, visit: Placement, ready: Slots) -> Slots:
 def _first_of_stretch(waiting: Waiting, visit: Placement, stretch: Stretch, ready: Slots) -> Slots:
     """Return the start of a stretch's first visit, and note the closure: the first with room for the planned span.
 
-    Of two that serve as soon the planned one is kept.
+    Of two that serve as soon the planned one is kept. Where all that have room are to be let pass, none is.
     """
+    shunned = waiting.shunned.get(_key(stretch))
+    start, chosen = _first_closure(waiting, visit, stretch, ready, shunned)
+    if shunned is not None and (start == waiting.never).any():
+        anyhow, taken = _first_closure(waiting, visit, stretch, ready, None)
+        start, chosen = np.where(chosen < 0, anyhow, start), np.where(chosen < 0, taken, chosen)
+    waiting.closures[_key(stretch)] = chosen
+    return start
+
+
+def _first_closure(
+    waiting: Waiting, visit: Placement, stretch: Stretch, ready: Slots, shunned: NDArray[np.bool_] | None
+) -> tuple[Slots, Slots]:
+    """Return start and closure, but for those let pass; never and −1 where there is none."""
     scene, never = waiting.scene, waiting.never
     span = max(scene.end(key, "finish") for key in stretch.inside if key in scene.visits) - visit.start
     tail = span - (visit.finish - visit.start)
@@ -168,10 +254,11 @@ def _first_of_stretch(waiting: Waiting, visit: Placement, stretch: Stretch, read
     for number, (_, work) in sorted(windows, key=lambda one: (one[1][0].id == visit.closure, -one[0])):
         if work.finish - tail > work.start:
             there = waiting.rooms.firsts(visit, (Interval(work.start, work.finish - tail),))[ready]
+            if shunned is not None:
+                there = np.where(shunned[:, number], never, there)
             sooner = there <= np.minimum(start, never - 1)
             start, chosen = np.where(sooner, there, start), np.where(sooner, number, chosen)
-    waiting.closures[_key(stretch)] = chosen
-    return start
+    return start, chosen
 
 
 def reopened(waiting: Waiting, reopening: Reopening) -> Held:
@@ -182,8 +269,7 @@ def reopened(waiting: Waiting, reopening: Reopening) -> Held:
     if stretch.plates is not None:
         return _plated(waiting, reopening, stretch.plates, finishes)
     scene = waiting.scene
-    leader = min((key for key in stretch.inside if key in scene.visits), key=lambda key: scene.visits[key][0].start)
-    clears = finishes[waiting.closures[_key(scene.stretch_of[leader])]]
+    clears = finishes[waiting.closures[_leader_key(waiting, stretch)]]
     held = np.asarray(clears >= 0)
     for key in stretch.inside:
         if key in scene.visits:
@@ -215,6 +301,13 @@ def _fit_at(waiting: Waiting, key: str, curve: GapCurve, element: str) -> Slots:
 
 def _latest(slots: list[Slots]) -> Slots:
     return np.asarray(np.maximum.reduce(slots))
+
+
+def _leader_key(waiting: Waiting, stretch: Stretch) -> str:
+    """Return the key of the stretch whose closure this one shares: that of its first operation."""
+    visits = waiting.scene.visits
+    leader = min((key for key in stretch.inside if key in visits), key=lambda key: visits[key][0].start)
+    return _key(waiting.scene.stretch_of[leader])
 
 
 def _key(stretch: Stretch) -> str:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import json
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
 
 from tests.cli.files import planned, run
-from tests.jobs import road_fields, steady_days
+from tests.jobs import FIRST_DAY, road_fields, steady_days
+from tests.risk.ensemble_answer import answer
 
 
 def test_the_tables_name_gaps_reopenings_and_finish(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -48,3 +50,16 @@ def test_bad_input_is_two(words: list[str], tmp_path: Path, capsys: pytest.Captu
     code, lines, said = run(capsys, "risk", job, plan, *words)
     assert (code, lines) == (2, [])
     assert said
+
+
+def test_members_of_a_file_are_used(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    job, plan = planned(tmp_path, capsys)
+    file = tmp_path / "members.json"
+    file.write_text(json.dumps(answer(FIRST_DAY - timedelta(days=1), 24 * 12, (-4.0, 0.0, 2.0, 3.0))), "utf-8")
+    code, lines, said = run(capsys, "risk", job, plan, "--members-file", file)
+    assert code == 0, said
+    assert lines[0] == "4 members of the forecast itself."
+    file.write_text(json.dumps(answer(FIRST_DAY, 24, (0.0,))), "utf-8")
+    code, lines, said = run(capsys, "risk", job, plan, "--members-file", file)
+    assert (code, lines) == (2, [])
+    assert "one forecast" in said[0]

@@ -107,6 +107,42 @@ def test_a_stretch_that_no_longer_fits_is_left_for_the_next_closure() -> None:
     assert found.finish.p80 == 2 * 96 + 87 + 12
 
 
+def test_a_stretch_that_would_not_be_fit_is_left_for_a_warmer_night() -> None:
+    """At 5 °C until Tuesday noon the mortar would be fit at 08:45, too late for the cones; the next night is warm."""
+    job = on_air(jobs.road_fields())
+    plan = warm_plan(job)
+    cold = np.where(np.arange(job.time.horizon + 1) < 96 + 48, 5.0, 20.0)
+    courses = np.stack([np.full_like(cold, 20.0), cold, np.full_like(cold, 5.0)])
+    members = Members(weather_of(job, {"air_c": 20.0}).with_air(courses))
+    waiting = wait(Scene(job, plan, members))
+    starts = waiting.end("E1/saw", "start").tolist()
+    assert starts[0] == plan.visits_of("E1/saw")[0].start < 96 + 48
+    assert starts[1] > 2 * 96
+    assert starts[2] == starts[0]  # no night is warm enough: it begins all the same, and is late
+    found = member_risk(job, plan, members)
+    assert [(one.planned.held, one.waiting.held) for one in found.reopenings] == [(1, 2)]
+
+
+@pytest.mark.parametrize(("curve", "start"), [(None, 96 + 32), ("recoat", 2 * 96 + 28)])
+def test_a_gap_that_has_shut_is_mended_where_the_job_offers_a_remedy(curve: str | None, start: int) -> None:
+    """As in the test of who comes too late: at 5 °C the gang stands there on Tuesday at 07:00, and primes for 1 h.
+
+    Where the new primer has to dry as long as the old, 8 h, no 3 h are left of Tuesday.
+    """
+    fields = jobs.small_fields()
+    fields["products"][0]["curves"]["recoat"]["not_after"] = [[-20, 10]]
+    work = {"id": "reprime", "name": "Prime again", "skill": "coat", "hours": 1.0}
+    if curve is not None:
+        work |= {"product": "coating", "curve": curve}
+    fields["methods"][0]["gaps"][0]["remedy_work"] = work
+    job = on_air(fields)
+    plan, members = warm_plan(job), at(job, 20.0, 10.0, 5.0)
+    assert wait(Scene(job, plan, members)).end("E1/coat", "start").tolist() == [44, 56, start]
+    found = member_risk(job, plan, members)
+    assert [(one.waiting.held, one.mended.held) for one in found.gaps] == [(3, 1), (3, 0)]
+    assert found.all_waiting.held == 3
+
+
 def test_two_elements_of_one_gang_keep_their_order_and_the_move_between_them() -> None:
     fields = jobs.small_fields()
     fields["structures"].append({"id": "S2", "name": "Structure 2"})

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import json
-from datetime import date, datetime, timedelta
+from datetime import date
 from pathlib import Path
-from zoneinfo import ZoneInfo
 
 import pytest
 from PySide6.QtGui import QImage
@@ -16,8 +15,10 @@ from app.risk.view import RiskView
 from app.risk.working import RiskAsk, work_out
 from app.window import MainWindow
 from planner.risk.chances import Chance
+from tests.risk.ensemble_answer import answer
 
 WAIT_MS = 30_000
+FIRST = date(2027, 6, 7)
 
 
 @pytest.fixture
@@ -107,7 +108,7 @@ def test_the_same_seed_gives_the_same_chances(own_window: MainWindow) -> None:
 
 def test_members_of_a_file_are_used(view: RiskView, qtbot: QtBot, tmp_path: Path) -> None:
     path = tmp_path / "members.json"
-    path.write_text(json.dumps(members(offsets=(-2.0, 0.0, 3.0))), "utf-8")
+    path.write_text(json.dumps(answer(FIRST, 96, (-2.0, 0.0, 3.0))), "utf-8")
     with qtbot.waitSignal(view.asker.answered, timeout=WAIT_MS):
         view.open_file(path)
     assert view.found is not None
@@ -117,30 +118,9 @@ def test_members_of_a_file_are_used(view: RiskView, qtbot: QtBot, tmp_path: Path
 
 def test_a_file_without_members_is_refused_with_words(view: RiskView, qtbot: QtBot, tmp_path: Path) -> None:
     path = tmp_path / "one.json"
-    path.write_text(json.dumps(members(offsets=(0.0,))), "utf-8")
+    path.write_text(json.dumps(answer(FIRST, 96, (0.0,))), "utf-8")
     with qtbot.waitSignal(view.asker.failed, timeout=WAIT_MS):
         view.open_file(path)
     assert view.faults.isVisible()
     assert view.found is None
     assert view.bar.work.isEnabled()
-
-
-def members(offsets: tuple[float, ...]) -> dict[str, object]:
-    """Return an ensemble's answer for the sample job: the typed days' mild air, each member a little off."""
-    zone = ZoneInfo("Europe/London")
-    first = datetime.combine(date(2027, 6, 7), datetime.min.time(), tzinfo=zone)
-    times = [(first + timedelta(hours=hour)).strftime("%Y-%m-%dT%H:%M") for hour in range(96)]
-    hourly: dict[str, object] = {"time": times}
-    units = {"time": "iso8601"}
-    for number, offset in enumerate(offsets):
-        end = "" if number == 0 else f"_member{number:02d}"
-        for name, value, unit in (
-            ("temperature_2m", 10.0 + offset, "°C"),
-            ("relative_humidity_2m", 80.0, "%"),
-            ("precipitation", 0.0, "mm"),
-            ("wind_speed_10m", 3.0, "m/s"),
-            ("cloud_cover", 60.0, "%"),
-        ):
-            hourly[name + end] = [value] * len(times)
-            units[name + end] = unit
-    return {"utc_offset_seconds": 3600, "hourly_units": units, "hourly": hourly}
