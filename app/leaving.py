@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QMessageBox, QWidget
 
+from app.issue_words import standing_issue
+
 if TYPE_CHECKING:
     from app.window import MainWindow
 
@@ -41,6 +43,15 @@ class Leaving:
     def __init__(self, window: MainWindow) -> None:
         self._window = window
 
+    @property
+    def plan_unsaved(self) -> bool:
+        """Whether the plan was moved by hand and is in no file."""
+        session, kept = self._window.session, self._window.saver.kept_plan
+        if session is None or session.plan is None or not session.by_hand:
+            return False
+        in_file = kept is not None and kept.placements == session.plan.placements
+        return not in_file and standing_issue(session) is None
+
     def may_leave(self) -> bool:
         """Say whether the open job can be left; asks where something would be lost."""
         lost = self._lost()
@@ -59,7 +70,7 @@ class Leaving:
         window = self._window
         if window.unsaved and not window.saver.save_job():
             return False
-        if window.plan_unsaved and not window.saver.save_plan():
+        if self.plan_unsaved and not window.saver.save_plan():
             return False
         for name, view in window.pages.items():
             if view.unsaved:
@@ -83,6 +94,6 @@ class Leaving:
         lines = []
         if window.unsaved or window.editor.busy:
             lines.append(f"{window.session.loaded.path.name} has changes that are not saved.")
-        if window.plan_unsaved:
+        if self.plan_unsaved:
             lines.append("The plan was moved by hand and is in no file.")
         return [*lines, *(view.unsaved for view in window.pages.values() if view.unsaved)]

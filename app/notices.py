@@ -65,6 +65,11 @@ class Notices(QWidget):
         for name in tuple(self._shown):
             self.drop(name)
 
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The names of the bars that stand."""
+        return tuple(self._shown)
+
     def __getitem__(self, name: str) -> Notice:
         return self._shown[name]
 

@@ -78,6 +78,8 @@ class Opening(QObject):
         window.planning.drop()
         window.editor.forget()
         window.recovery.end()
+        window.outside.end()
+        window.read_only.end()
         window.banner.hide()
         window.notices.clear()
         window.wait.show_path(path)
@@ -94,6 +96,9 @@ class Opening(QObject):
         window.settings.remember(str(path.resolve()))
         window.recovery.begin(path, opened.taken)
         window.show_job(session, opened.saved_text)
+        window.read_only.begin(path)
+        window.outside.begin(session)
+        window.enable()
         window.offers.look(path)
         if session.plan is None:
             window.plan()

@@ -48,6 +48,8 @@ class Saver(QObject):
         session = self._window.session
         if session is None or not self._window.unsaved:
             return True
+        if self._window.read_only.is_so:
+            return self.save_job_as()
         if not self._write_job(session.loaded.path, session.loaded.text, self._window.saved_text):
             return False
         self._window.note_saved(session.loaded.text)
@@ -65,6 +67,10 @@ class Saver(QObject):
         self._follow(path, session)
         return True
 
+    def write_again(self, session: Session) -> bool:
+        """Write the job where its file was taken away; return whether it was written."""
+        return self._write_job(session.loaded.path, session.loaded.text, None)
+
     def _follow(self, path: Path, session: Session) -> None:
         """Take it that the open job's file is another one from now on; steps of undo follow."""
         window, move = self._window, JobMove(path)
@@ -75,12 +81,18 @@ class Saver(QObject):
         moved = move.session(session)
         window.note_saved(moved.loaded.text)
         window.take(moved)
+        for name in tuple(window.notices.names):
+            window.notices.drop(name)
+        window.read_only.begin(path)
+        window.outside.begin(moved)
+        window.enable()
 
     def _write_job(self, path: Path, text: str, loaded_text: str | None) -> bool:
         try:
             save_text(path, text, loaded_text)
         except FileChangedError as error:
             self.told.emit(f"The job was not saved: {error}")
+            self._window.outside.look()
         except OSError as error:
             self.told.emit(f"The job was not saved: {error.strerror or error}")
         else:

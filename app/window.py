@@ -17,7 +17,6 @@ from app.by_hand.hands import Hands
 from app.details import DetailsPanel
 from app.findings_panel import FindingsPanel
 from app.header import Header
-from app.issue_words import standing_issue
 from app.issuing import Issuing
 from app.job_editor import JobEditor
 from app.job_views import make_views
@@ -26,9 +25,11 @@ from app.moving import Mover
 from app.notices import Notices
 from app.offers import Offers
 from app.opening import Opening
+from app.outside import Outside
 from app.pages import FaultsPage, WaitPage, WelcomePage, sample_jobs
 from app.palette import theme_for
 from app.plan_runs import PlanRuns
+from app.read_only import ReadOnly
 from app.recovery import Recovery
 from app.remembered import keep_look, keep_panes, restore_look, restore_panes
 from app.saving import Saver
@@ -65,6 +66,7 @@ class MainWindow(QMainWindow):
         self.kit = Kit(theme_for(settings.theme, settings.high_contrast), settings.text_size.scale)
         self.opening, self.leaving = Opening(self), Leaving(self)
         self.recovery, self.offers = Recovery(self), Offers(self)
+        self.read_only, self.outside = ReadOnly(self), Outside(self)
         self.runs = PlanRuns(self, command)
         self.planning = self.runs.planning
         self.mover = Mover(self)
@@ -205,15 +207,6 @@ class MainWindow(QMainWindow):
         """Whether the open job was changed since its file was read or saved."""
         return self.session is not None and self.session.loaded.text != self.saved_text
 
-    @property
-    def plan_unsaved(self) -> bool:
-        """Whether the plan was moved by hand and is in no file."""
-        session, kept = self.session, self.saver.kept_plan
-        if session is None or session.plan is None or not session.by_hand:
-            return False
-        in_file = kept is not None and kept.placements == session.plan.placements
-        return not in_file and standing_issue(session) is None
-
     def note_saved(self, text: str) -> None:
         """Take it that the job's file now holds `text`."""
         self.saved_text = text
@@ -323,6 +316,8 @@ class MainWindow(QMainWindow):
 
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
+        if event.type() is QEvent.Type.ActivationChange and self.isActiveWindow():
+            self.outside.look()
         if event.type() is QEvent.Type.ThemeChange and QGuiApplication.instance() and self.settings.theme == "system":
             self.looks.apply_theme()
 
@@ -337,6 +332,8 @@ class MainWindow(QMainWindow):
             self.settings.side_px = round(self.split.sizes()[1] / self.settings.text_size.scale)
         self._minute.stop()
         self.recovery.end()
+        self.read_only.end()
+        self.outside.close()
         self.planning.close()
         self.hands.close()
         self.editor.close()

@@ -53,7 +53,7 @@ def test_an_issue_is_a_step_of_undo_and_the_header_says_it(
     assert own_window.header.status.text().startswith("changed since issue 1")
     issue(own_window, qtbot)
     assert own_window.header.status.text().startswith("Issue 2 of Wed 9 Jun")
-    assert not own_window.plan_unsaved
+    assert not own_window.leaving.plan_unsaved
     own_window.actions_by_name["save"].trigger()
     assert [one.number for one in load_job(own_file).job.issues] == [1, 2]
     for _ in range(3):

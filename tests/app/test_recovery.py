@@ -100,7 +100,7 @@ def test_after_kill_9_the_work_is_taken_up_again(
     assert window.session.by_hand
     assert window.header.job.text() == "Not in the file"
     assert window.isWindowModified()
-    assert window.plan_unsaved
+    assert window.leaving.plan_unsaved
     assert not window.planning.busy
     assert killed.read_text(encoding="utf-8") == before
     window.actions_by_name["save"].trigger()
