@@ -28,6 +28,7 @@ from pathlib import Path
 from PySide6.QtCore import QSettings, QTimer
 from app.settings import Settings
 from app.start import make_application
+from app.unsaved_store import read
 from app.window import MainWindow
 
 job, plan, ini = sys.argv[1:]
@@ -44,7 +45,7 @@ def change(*_):
     window.editor.change("job renamed", {("job", "name"): "Not in the file"})
 
 def say():
-    if window.unsaved and window.session.plan is not None:
+    if read(window.recovery.file).name == "Not in the file":
         print(window.recovery.file, flush=True)
 
 window.planning.ended.connect(move)
