@@ -13,6 +13,7 @@ _KINDS = {
     "evaporation": ("drying warning", "drying warnings"),
     "hot-weather": ("heat warning", "heat warnings"),
     "cold-placing": ("cold warning", "cold warnings"),
+    "not-recorded": ("work not recorded", "works not recorded"),
 }
 _OTHER = ("piece of advice", "pieces of advice")
 

@@ -117,6 +117,7 @@ def _list_style(theme: Theme, scale: float) -> str:
     QTableView:focus {{ border: 1px solid {theme.accent}; }}
     QHeaderView::section {{ background: {theme.panel}; color: {theme.soft}; border: none; padding: 3px 6px;
         border-bottom: 1px solid {theme.faint}; border-right: 1px solid {theme.rule}; }}
+    QWidget#footer {{ border-top: 1px solid {theme.faint}; }}
     QWidget#workHolder {{ background: {theme.raised}; }}
     QFrame#work, QFrame#workChosen {{ background: {theme.raised}; border: none;
         border-left: 4px solid {theme.raised}; border-bottom: 1px solid {theme.rule}; }}

@@ -21,7 +21,7 @@ from planner.model import Job, Plan
 from planner.network.options import NOTHING_CHOSEN
 from planner.network.work import Operation, Work
 from planner.site_record.progress import Progress, State
-from planner.site_record.rest import findings_on, record_now, rest_of
+from planner.site_record.rest import findings_on, record_now, standing_plan
 from planner.solve.beside import findings_from_plain, gaps_from_plain
 from planner.solve.messages import Better
 
@@ -132,8 +132,7 @@ def with_better(session: Session, message: Better) -> Session:
 def with_placed(session: Session, plan: Plan) -> Session:
     """Return the session with `plan`, its gaps, what the audit finds and the advice; takes a while."""
     job, weather = session.loaded.job, session.loaded.weather
-    rest = rest_of(job, session.auditor, plan)
-    stands, exact = (rest.base, rest.stood.exact) if rest else (plan, {})
+    stands, exact = standing_plan(job, plan, session.auditor)
     gaps = gap_rows(job, weather, stands, session.auditor, exact=exact)
     found = findings_on(job, plan, session.auditor)
     return replace(with_found(session, stands, gaps, (*found, *advice(job, weather, stands))), planned=plan)

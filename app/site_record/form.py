@@ -11,11 +11,13 @@ from PySide6.QtWidgets import (
     QLabel,
     QLineEdit,
     QPushButton,
+    QVBoxLayout,
     QWidget,
 )
 
 from app.site_record.page import WorkRow
 from app.site_record.typed import TypedError, moment_words, read_reading, read_time, time_words
+from app.site_record.work_list import restyle
 from planner.site_record.revise import Said
 from planner.site_record.words import READINGS
 from planner.units import SiteTime
@@ -48,6 +50,8 @@ class EntryForm(QWidget):
         self.again = QPushButton("Done again: another visit starts now", objectName="touch")
         self.again.setToolTip("For work that must be repeated, as where a surface dried back; its gap starts anew")
         self.again.clicked.connect(self.repeated)
+        self.footer = QWidget(objectName="footer")
+        """The buttons; they stay in sight while the fields are scrolled."""
         self._lay_out()
         for field in self.fields:
             field.textEdited.connect(lambda _text: self._check())
@@ -64,8 +68,9 @@ class EntryForm(QWidget):
         same = row is not None and self._row is not None and (row.key, row.said) == (self._row.key, self._row.said)
         self._row, self._time = row, time
         self.setEnabled(row is not None)
-        self.again.setEnabled(row is not None and row.said.finished is not None)
+        self.again.setVisible(row is not None and row.said.finished is not None)
         if same:
+            self._check()
             return
         self.title.setText("" if row is None else f"{row.name}, {row.where}")
         said = row.said if row is not None else Said()
@@ -113,9 +118,7 @@ class EntryForm(QWidget):
 
     def _say(self, words: str, bad: bool) -> None:
         self.fault.setText(words)
-        self.fault.setObjectName("bad" if bad else "quiet")
-        self.fault.style().unpolish(self.fault)
-        self.fault.style().polish(self.fault)
+        restyle(self.fault, "bad" if bad else "quiet")
 
     def _save(self) -> None:
         if self.save.isEnabled():
@@ -143,12 +146,32 @@ class EntryForm(QWidget):
         for words, field in (("&Started", self.started), ("&Finished", self.finished)):
             form.addRow(words, self._time_row(field))
         form.addRow(self.fault)
-        form.addRow(self._reading_rows())
-        form.addRow("&Note", self.note)
-        form.addRow("Noted &by", self.by)
+        words = {name: f"{called.capitalize()} {unit}" for name, (called, unit) in READINGS.items()}
+        named = [(words[name], field) for name, field in self.readings.items()]
+        form.addRow(self._beside(*named[:3]))
+        form.addRow(self._beside(*named[3:]))
+        form.addRow(self._beside(("&Note", self.note), ("Noted &by", self.by)))
         form.addRow(self.last)
-        form.addRow(self.save)
-        form.addRow(self.again)
+        buttons = QVBoxLayout(self.footer)
+        buttons.setContentsMargins(14, 8, 14, 10)
+        buttons.setSpacing(6)
+        buttons.addWidget(self.save)
+        buttons.addWidget(self.again)
+
+    @staticmethod
+    def _beside(*named: tuple[str, QLineEdit]) -> QWidget:
+        """Return fields side by side, each under its name."""
+        box = QWidget()
+        grid = QGridLayout(box)
+        grid.setContentsMargins(0, 0, 0, 0)
+        grid.setHorizontalSpacing(6)
+        grid.setVerticalSpacing(2)
+        for column, (words, field) in enumerate(named):
+            label = QLabel(words, objectName="quiet")
+            label.setBuddy(field)
+            grid.addWidget(label, 0, column)
+            grid.addWidget(field, 1, column)
+        return box
 
     def _time_row(self, field: QLineEdit) -> QWidget:
         row = QWidget()
@@ -163,21 +186,6 @@ class EntryForm(QWidget):
             layout.addWidget(button)
         row.setFocusProxy(field)
         return row
-
-    def _reading_rows(self) -> QWidget:
-        box = QWidget()
-        grid = QGridLayout(box)
-        grid.setContentsMargins(0, 0, 0, 0)
-        grid.setHorizontalSpacing(6)
-        grid.setVerticalSpacing(4)
-        for number, (name, field) in enumerate(self.readings.items()):
-            words, unit = READINGS[name]
-            label = QLabel(f"{words.capitalize()} {unit}", objectName="quiet")
-            label.setBuddy(field)
-            row, column = divmod(number, 3)
-            grid.addWidget(label, 2 * row, column)
-            grid.addWidget(field, 2 * row + 1, column)
-        return box
 
 
 def _field(name: str) -> QLineEdit:

@@ -175,7 +175,7 @@ def _row(session: Session, stood: AsStands, visit: Placement, day: date, overdue
         is_presumed=progress.is_presumed(visit),
         is_overdue=overdue,
         hold=_is_hold(session, visit),
-        real=_real(job, key),
+        real=_real(job, key, day),
         gap=clean("  ".join(words), NOTE_LENGTH),
         missed=any(is_lost(one, progress.now) or one.standing is Standing.EARLY for one in told),
         said=said_of(job, *key),
@@ -185,6 +185,8 @@ def _row(session: Session, stood: AsStands, visit: Placement, day: date, overdue
 
 def _gap_words(one: Following, stood: AsStands) -> str:
     """Return when a visit may go on, or what became of its gap; its name and plan stand beside it."""
+    if one.standing is Standing.MET:
+        return "inside its gap"
     words = following_words(one, stood.progress.job.time, stood.progress.now).removeprefix(f"{one.name} ")
     return words.partition("; planned")[0] if one.standing is Standing.AHEAD else words
 
@@ -201,11 +203,11 @@ def _span(job: Job, planned: Placement, day: date) -> str:
     return words if first.date() == day else f"{day_words(first.date())}  {words}"
 
 
-def _real(job: Job, key: VisitKey) -> str:
-    """Return what counts of the entries on a visit, in words."""
-    said = said_of(job, *key)
+def _real(job: Job, key: VisitKey, day: date) -> str:
+    """Return what counts of the entries on a visit, in words; the day where it is not the one shown."""
+    said, today = said_of(job, *key), f"{day_words(day)} "
     at = [
-        f"{name} {at_minute(job.time, minute)}"
+        f"{name} {at_minute(job.time, minute).removeprefix(today)}"
         for name, minute in (("started", said.started), ("finished", said.finished))
         if minute is not None
     ]

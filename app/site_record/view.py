@@ -12,7 +12,7 @@ from app.session import Session
 from app.site_record.bar import RecordBar
 from app.site_record.form import EntryForm
 from app.site_record.page import DayPage, HistoryRow, VisitKey, WorkRow, day_page
-from app.site_record.work_list import WorkList
+from app.site_record.work_list import WorkList, restyle
 from app.tasks import Asker
 from planner.site_record.entries import Draft, change_for, withdrawal_of
 from planner.site_record.progress import State
@@ -66,9 +66,10 @@ class SiteRecordView(JobView):
         right.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         right.setFrameShape(QScrollArea.Shape.NoFrame)
         right.setWidget(_column(_titled("What follows", self.follows), self.form, None))
+        aside = _column(right, self.form.footer)
         middle = QSplitter(Qt.Orientation.Horizontal)
         middle.addWidget(left)
-        middle.addWidget(right)
+        middle.addWidget(aside)
         middle.setStretchFactor(0, 1)
         middle.setSizes([900, 460])
         for splitter in (left, middle):
@@ -189,9 +190,7 @@ class SiteRecordView(JobView):
         told = [*lines, *broken_words(page.broken if page is not None else ())]
         self.follows.setText("\n\n".join(_capital(line) for line in told) or _NOTHING_YET)
         bad = any(line.startswith(("missed", "reading", "broken")) for line in told)
-        self.follows.setObjectName("followsBad" if bad else "follows")
-        self.follows.style().unpolish(self.follows)
-        self.follows.style().polish(self.follows)
+        restyle(self.follows, "followsBad" if bad else "follows")
 
     def _show_history(self, page: DayPage) -> None:
         self.history.clear()

@@ -30,7 +30,6 @@ class WorkLine(QFrame):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.when, self.name = _label("quiet"), _label("panelTitle")
         self.where, self.state, self.gap = _label("quiet"), _label("workState"), _label("gap")
-        self.gap.setWordWrap(True)
         self.start = QPushButton("Started now", objectName="touch")
         self.finish = QPushButton("Finished now", objectName="touch")
         self.start.clicked.connect(lambda: self.started.emit(self.row.key))
@@ -58,11 +57,8 @@ class WorkLine(QFrame):
         self.state.setVisible(bool(self.state.text()))
         self.gap.setText(f"{'✗ ' if row.missed else ''}{row.gap}")
         self.gap.setVisible(bool(row.gap))
-        self.gap.setObjectName("bad" if row.missed else "gap")
-        self.setObjectName("workChosen" if is_chosen else "work")
-        for widget in (self, self.gap):
-            widget.style().unpolish(widget)
-            widget.style().polish(widget)
+        restyle(self.gap, "bad" if row.missed else "gap")
+        restyle(self, "workChosen" if is_chosen else "work")
         if self.start.hasFocus() or self.finish.hasFocus():
             self.setFocus(Qt.FocusReason.OtherFocusReason)  # a button that goes grey would hand it to the next row
         self.start.setEnabled(can_record and row.said.started is None)
@@ -135,5 +131,13 @@ class WorkList(QScrollArea):
             line.finished.connect(self.finished)
 
 
+def restyle(widget: QWidget, name: str) -> None:
+    """Give a widget the look of another name in the style sheet."""
+    if widget.objectName() != name:
+        widget.setObjectName(name)
+        widget.style().unpolish(widget)
+        widget.style().polish(widget)
+
+
 def _label(name: str) -> QLabel:
-    return QLabel("", objectName=name, textFormat=Qt.TextFormat.PlainText)
+    return QLabel("", objectName=name, textFormat=Qt.TextFormat.PlainText, wordWrap=True)

@@ -14,6 +14,7 @@ from planner.cli.moments import site_moment, slot_from
 from planner.cli.wording import count_words, finding_words, plan_advice
 from planner.findings import Weight
 from planner.jobfile.planfile import read_plan
+from planner.site_record.rest import findings_on
 
 
 def _add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -35,7 +36,7 @@ def _run(arguments: Arguments, say: Say) -> Answer:
     loaded = load(arguments, say)
     plan = read_plan(arguments.plan, loaded.job)
     auditor = Auditor(loaded.job, loaded.weather)
-    findings = auditor.audit(plan)
+    findings = findings_on(loaded.job, plan, auditor)
     if arguments.now is not None:
         old = read_plan(arguments.old, loaded.job) if arguments.old else None
         case = Case(auditor.side_of(plan), plan)

@@ -6,7 +6,7 @@ import argparse
 import json
 from typing import Any
 
-from planner.audit.check import audit
+from planner.audit.check import Auditor
 from planner.audit.gaps import GapRow, gap_rows
 from planner.cli.command import GOOD, Answer, Arguments, Command, Say, add_job, add_plan, add_weather
 from planner.cli.loading import load
@@ -14,6 +14,7 @@ from planner.cli.wording import columns, count_words, moment, span
 from planner.findings import Weight
 from planner.jobfile.planfile import read_plan
 from planner.model import Job
+from planner.site_record.rest import findings_on, standing_plan
 from planner.units import hours_of
 
 _HEAD = ("gap", "method", "product", "opens", "shuts", "planned", "after opening", "before shutting")
@@ -29,13 +30,15 @@ def _add_arguments(parser: argparse.ArgumentParser) -> None:
 def _run(arguments: Arguments, say: Say) -> Answer:
     loaded = load(arguments, say)
     plan = read_plan(arguments.plan, loaded.job)
-    breaches = [one for one in audit(loaded.job, loaded.weather, plan) if one.weight is Weight.BREACH]
+    auditor = Auditor(loaded.job, loaded.weather)
+    stands, exact = standing_plan(loaded.job, plan, auditor)
+    breaches = [one for one in findings_on(loaded.job, plan, auditor) if one.weight is Weight.BREACH]
     warning = (
         (f"this plan has {count_words(len(breaches), 'breach', 'breaches')}: see `liftgap audit`",)
         if breaches
         else ()
     )
-    rows = gap_rows(loaded.job, loaded.weather, plan)
+    rows = gap_rows(loaded.job, loaded.weather, stands, auditor, exact=exact)
     if arguments.json:
         return Answer(GOOD, (gaps_json(loaded.job, rows),), warning)
     if not rows:

@@ -7,6 +7,7 @@ from collections.abc import Callable, Sequence
 from datetime import date
 from pathlib import Path
 
+from planner.audit.check import Auditor
 from planner.audit.wording import day_words
 from planner.cli.command import (
     BAD_INPUT,
@@ -28,6 +29,7 @@ from planner.jobfile.suggest import did_you_mean
 from planner.sheets.rows import ShiftSheet
 from planner.sheets.scene import Planned
 from planner.sheets.shift_sheet import shift_sheets
+from planner.site_record.rest import standing_plan
 
 DrawPdf = Callable[[Path, Sequence[ShiftSheet]], int]
 """Draws sheets as a PDF file and returns how many pages it has; OSError where the file can't be written."""
@@ -72,7 +74,8 @@ def _run(arguments: Arguments, say: Say, draw: DrawPdf | None) -> Answer:
         near = did_you_mean(arguments.gang, gangs)
         words = " ".join(f"no gang {arguments.gang!r}; the job's gangs: {', '.join(gangs)}. {near}".split())
         return Answer(BAD_INPUT, remarks=(words,))
-    planned = Planned(loaded.job, loaded.weather, plan)
+    stands, exact = standing_plan(loaded.job, plan, Auditor(loaded.job, loaded.weather))
+    planned = Planned(loaded.job, loaded.weather, stands, exact)
     sheets = shift_sheets(planned, arguments.gang, arguments.date)
     if not sheets:
         return Answer(NO, remarks=(_no_work(planned, arguments.gang, arguments.date),))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from planner.audit.case import Exact
 from planner.audit.check import Auditor
 from planner.findings import Finding, Weight
 from planner.model import Aim, Job, Plan, PlanStatus
@@ -51,6 +52,12 @@ def rest_of(job: Job, auditor: Auditor, plan: Plan | None = None, now: int | Non
         return None
     nothing = Plan(job.job.name, PlanStatus.FEASIBLE, Aim.FINISH, 0.0, 0.0, ())
     return Rest(as_stands(job, plan or nothing, max(record_now(job), now or 0), auditor))
+
+
+def standing_plan(job: Job, plan: Plan, auditor: Auditor) -> tuple[Plan, Exact]:
+    """Return a plan as it stands by the record, with the minutes recorded; without any record, as it is."""
+    rest = rest_of(job, auditor, plan)
+    return (plan, {}) if rest is None else (rest.base, rest.stood.exact)
 
 
 def findings_on(job: Job, plan: Plan, auditor: Auditor) -> tuple[Finding, ...]:

@@ -122,7 +122,7 @@ def test_the_foremans_day(
     wait_for_entries(qtbot, window, record, 1)
     line = record.work.line(key)
     assert line is not None
-    assert line.state.text() == "▶ under way  ·  started Tue 23 Mar 07:04"
+    assert line.state.text() == "▶ under way  ·  started 07:04"
     qtbot.mouseClick(line.finish, Qt.MouseButton.LeftButton)
     wait_for_entries(qtbot, window, record, 2)
     # The next gap has moved with the real finish, in the window's gaps and in words.

@@ -129,3 +129,16 @@ def test_readings_of_the_record_calibrate_only_when_asked(files, capsys: pytest.
     code, lines, _ = run(capsys, "calibrate", files[0], "--recorded")
     assert code == 0
     assert any(line.startswith("E1 ") and "9.5" in line for line in lines)
+
+
+def test_gaps_sheet_and_audit_show_the_plan_as_it_stands(files, capsys: pytest.CaptureFixture[str]) -> None:
+    record(capsys, files, "--operation", "E1/prime", "--started", "07:20", "--finished", "09:25", *NOTED)
+    _, lines, said = run(capsys, "gaps", *files)
+    row = next(line for line in lines if line.startswith("E1/prime > E1/coat"))
+    assert "14:30" in row  # 5 h after 09:25, on the next quarter-hour
+    assert said == ["this plan has 1 breach: see `liftgap audit`"]
+    code, lines, _ = run(capsys, "audit", *files)
+    assert (code, len(lines)) == (1, 1)
+    assert "found start at Mon 3 Jun 14:00, 25 min too early" in lines[0]
+    _, lines, _ = run(capsys, "sheet", *files, "--date", "2024-06-03", "--gang", "G1")
+    assert any("07:15-09:30" in line for line in lines)
