@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
+from functools import cached_property
 from typing import NewType
 from zoneinfo import ZoneInfo
 
@@ -44,12 +45,12 @@ class SiteTime:
     days: int
     zone: ZoneInfo
 
-    @property
+    @cached_property
     def epoch(self) -> datetime:
         """UTC instant of slot 0."""
         return self.midnight(self.first_day)
 
-    @property
+    @cached_property
     def horizon(self) -> int:
         """Number of slots from slot 0 to local midnight after the last day."""
         return self.slot_of(self.midnight(self.first_day + timedelta(days=self.days)))

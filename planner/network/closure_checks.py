@@ -15,10 +15,13 @@ from planner.units import hours_of
 def idle_closures(job: Job, work: Work, times: Openings) -> Iterator[Finding]:
     """Yield advice on each closure in which no operation can be done, with the first reason that holds."""
     lanes_of = needed_lanes(work)
+    needing: dict[tuple[str, ...], list[Operation]] = {}
+    for one in work.operations:
+        if lanes_of[one.key]:
+            needing.setdefault(lanes_of[one.key], []).append(one)
     for closure in job.closures:
-        served = [
-            one for one in work.operations if lanes_of[one.key] and set(lanes_of[one.key]) <= set(closure.lanes)
-        ]
+        shut = set(closure.lanes)
+        served = [one for lanes, some in needing.items() if shut.issuperset(lanes) for one in some]
         finding = _idle(closure_window(closure, job.time), job.time.horizon, served, times)
         if finding is not None:
             yield finding

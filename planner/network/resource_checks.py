@@ -31,6 +31,7 @@ class Openings:
     closures: tuple[tuple[frozenset[str], Interval], ...]
     refused: tuple[tuple[str, frozenset[str], Interval], ...] = ()
     _pieces: dict[tuple[str, tuple[str, ...]], tuple[Interval, ...]] = field(default_factory=dict, repr=False)
+    _windows: dict[tuple[str, ...], tuple[Interval, ...]] = field(default_factory=dict, repr=False)
 
     def gangs(self, skill: str) -> tuple[str, ...]:
         """Return the gangs with this skill."""
@@ -38,7 +39,9 @@ class Openings:
 
     def windows(self, lanes: tuple[str, ...]) -> tuple[Interval, ...]:
         """Return the work windows of the closures that shut all these lanes."""
-        return tuple(window for shut, window in self.closures if shut.issuperset(lanes))
+        if lanes not in self._windows:
+            self._windows[lanes] = tuple(window for shut, window in self.closures if shut.issuperset(lanes))
+        return self._windows[lanes]
 
     def pieces(self, gang: str, lanes: tuple[str, ...]) -> tuple[Interval, ...]:
         """Return the times in which one visit of the gang may lie: in one shift, and one closure if lanes need it."""
@@ -87,15 +90,13 @@ def undoable(work: Work, times: Openings) -> Iterator[Finding]:
     lanes_of = needed_lanes(work)
     for operation in work.operations:
         lanes, gangs = lanes_of[operation.key], times.gangs(operation.skill)
-        shifts = [times.pieces(gang, ()) for gang in gangs]
-        between = [times.pieces(gang, lanes) for gang in gangs]
         shut = bool(times.windows(lanes)) if lanes else True
         if not gangs:
             yield _no_gang(operation)
-        elif not _fits(operation, shifts):
-            yield _no_shift(operation, shifts)
-        elif shut and not _fits(operation, between):
-            yield _closure_too_short(operation, lanes, between)
+        elif not _fits(operation, (times.pieces(gang, ()) for gang in gangs)):
+            yield _no_shift(operation, [times.pieces(gang, ()) for gang in gangs])
+        elif lanes and shut and not _fits(operation, (times.pieces(gang, lanes) for gang in gangs)):
+            yield _closure_too_short(operation, lanes, [times.pieces(gang, lanes) for gang in gangs])
 
 
 def stretches_too_long(parts: Iterable[Work], kindest: Kindest, times: Openings) -> Iterator[Finding]:
@@ -176,14 +177,19 @@ def _overlap(one: tuple[str, str], other: tuple[str, str], ahead: Mapping[str, M
     return ahead[one[0]].get((other[1], "finish"), 0) > 0 and ahead[other[0]].get((one[1], "finish"), 0) > 0
 
 
-def _fits(operation: Operation, pieces_by_gang: list[tuple[Interval, ...]]) -> bool:
+def _fits(operation: Operation, pieces_by_gang: Iterable[tuple[Interval, ...]]) -> bool:
     """Say whether one gang alone has room: visits are all by the same gang."""
+    shortest = shortest_visit(operation)
     for pieces in pieces_by_gang:
-        useful = [piece for piece in pieces if piece.length >= shortest_visit(operation)]
-        room = sum(piece.length for piece in union(pieces))
-        if useful and (not operation.splittable or room >= operation.length):
+        useful = any(piece.length >= shortest for piece in pieces)
+        if useful and (not operation.splittable or _has_room(pieces, operation.length)):
             return True
     return False
+
+
+def _has_room(pieces: tuple[Interval, ...], length: int) -> bool:
+    """Say whether the pieces hold so many slots together, each slot counted once."""
+    return any(piece.length >= length for piece in pieces) or sum(p.length for p in union(pieces)) >= length
 
 
 def _longest_h(pieces_by_gang: list[tuple[Interval, ...]]) -> float:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -146,9 +146,20 @@ class _Builder:
     def closures(self) -> tuple[ClosureRule, ...]:
         return tuple(ClosureRule(w.closure.id, *_work_of(w), w.closure.cost) for w in self.windows)
 
-    def closures_for(self, lanes: Iterable[str]) -> tuple[int, ...]:
-        needed = set(lanes)
-        return tuple(i for i, window in enumerate(self.windows) if needed <= set(window.closure.lanes))
+    def closures_for(self, lanes: tuple[str, ...]) -> tuple[int, ...]:
+        if lanes not in self._shutting:
+            needed = set(lanes)
+            found = (index for index, window in enumerate(self.windows) if needed <= set(window.closure.lanes))
+            self._shutting[lanes] = tuple(found)
+        return self._shutting[lanes]
+
+    @cached_property
+    def _shutting(self) -> dict[tuple[str, ...], tuple[int, ...]]:
+        return {}
+
+    @cached_property
+    def element(self) -> Callable[[str], Element]:
+        return {element.id: element for element in self.job.elements}.__getitem__
 
     def light(self, kind: Light) -> int:
         if kind == "any":
@@ -158,7 +169,7 @@ class _Builder:
         return self.shared.light[kind]
 
     def slot_sets_of(self, operation: Operation) -> SlotSets:
-        element = self.job.element(operation.element)
+        element = self.element(operation.element)
         key = (operation.conditions, (*_kind(element), operation.enclosed_c))
         if key not in self.shared.sets:
             surface_c = self.weather.surface_c(element)
@@ -189,7 +200,7 @@ class _Builder:
         if not self._keeps(Kind.FIT, key):
             return bits.span(0, self.horizon + 1)
         windows = [_work_of(self.windows[index]) for index in self.closures_for(stretch.lanes)]
-        element = self.job.element(stretch.element)
+        element = self.element(stretch.element)
         fits = [self.arrays_of(curve, element).opens for layer, curve, _ in stretch.fit if layer == key]
         return fit_under_plates(windows, stretch.plates or (0, 0), fits, self.horizon)
 
@@ -281,9 +292,11 @@ class _Builder:
         return as_done(task, task.issued, self._gang(self.job.gangs[task.issued.gang]), self.closures)
 
     def _issued_place(self, index: int, key: str) -> Placed | None:
+        if self.issued is None:
+            return None
         gangs = {gang.id: number for number, gang in enumerate(self.job.gangs)}
         closures = {window.closure.id: number for number, window in enumerate(self.windows)}
-        return self.issued.place_of(index, key, gangs, closures) if self.issued else None
+        return self.issued.place_of(index, key, gangs, closures)
 
     def _orders(self) -> Iterable[Lag]:
         for before, after in self.work.follows:
@@ -292,7 +305,7 @@ class _Builder:
             yield Lag(self.index_of[before], self.index_of[after], False, False, opens, None, f"{before} > {after}")
 
     def _lag(self, gap: Gap) -> Lag:
-        arrays = self.arrays_of(gap.curve, self.job.element(gap.element))
+        arrays = self.arrays_of(gap.curve, self.element(gap.element))
         opens = gap.curve.not_before is not None and self._keeps(Kind.OPENS, gap.key)
         shuts = gap.curve.not_after is not None and self._keeps(Kind.SHUTS, gap.key)
         times = self.release_of(gap.before) if gap.before_end == "start" else None
@@ -307,7 +320,7 @@ class _Builder:
         )
 
     def _stretch(self, stretch: Stretch) -> StretchRule:
-        element = self.job.element(stretch.element)
+        element = self.element(stretch.element)
         fits = tuple(
             (self.index_of[key], self.arrays_of(curve, element).opens)
             for key, curve, _ in stretch.fit

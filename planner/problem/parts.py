@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 Arrays = tuple[list[int], list[int]]
 
@@ -142,6 +143,21 @@ class Problem:
     """Operations of an issued plan that are not among the tasks."""
     chosen_cost: float = 0.0
     """Money for the alternatives and remedies that were chosen before the problem was made."""
+
+    @cached_property
+    def lags_of(self) -> tuple[tuple[Lag, ...], ...]:
+        """By task: the lags at either of whose ends it stands, in order."""
+        found: list[list[Lag]] = [[] for _ in self.tasks]
+        for lag in self.lags:
+            found[lag.before].append(lag)
+            if lag.after != lag.before:
+                found[lag.after].append(lag)
+        return tuple(tuple(some) for some in found)
+
+    @cached_property
+    def exposed(self) -> frozenset[int]:
+        """The tasks that lie in an exposed stretch."""
+        return frozenset(member for stretch in self.stretches for member in stretch.members)
 
 
 @dataclass(frozen=True)

@@ -34,11 +34,14 @@ def make_units(elements: Sequence[str], structures: Sequence[int], lags: Sequenc
     )
     number = {node: index for index, node in enumerate(order)}
     sequence = _task_order(len(elements), lags)
+    of_node: dict[int, list[int]] = {node: [] for node in order}
+    for task in sequence:
+        of_node[grouped.graph["mapping"][elements[task]]].append(task)
     units = []
     ordered = {(lag.after, lag.before) for lag in lags if not lag.from_start and not lag.to_finish}
     for node in order:
         members = grouped.nodes[node]["members"]
-        tasks = tuple(task for task in sequence if elements[task] in members)
+        tasks = tuple(of_node[node])
         needs = frozenset(number[before] for before in grouped.predecessors(node))
         name = ", ".join(sorted(members, key=lambda element: place[element]))
         units.append(Unit(number[node], name, tasks, _is_chain(tasks, structures, ordered), needs))

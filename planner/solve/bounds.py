@@ -35,7 +35,7 @@ def loose_finish(workshop: Workshop, tasks: tuple[int, ...]) -> int:
     for index in tasks:
         task = problem.tasks[index]
         low = 0
-        for lag in problem.lags:
+        for lag in problem.lags_of[index]:
             if lag.before == index and lag.after in start:
                 anchor = start[lag.after] if lag.from_start else finish[lag.after]
                 opens = anchor if lag.opens is None else lag.opens[anchor]

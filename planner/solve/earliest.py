@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from planner.problem import bits
 from planner.problem.parts import Placed, Task, Visit
@@ -21,6 +21,14 @@ class Room:
     gang_order: tuple[int, ...]
     kept: frozenset[int] = frozenset()
     """Units whose tasks stay where an issued plan has them, if they can, and else go later rather than earlier."""
+    _asked: dict[tuple[int, ...], tuple[tuple[int, int], ...]] = field(default_factory=dict, repr=False)
+
+    def asked(self, gangs: tuple[int, ...]) -> tuple[tuple[int, int], ...]:
+        """Return (position, gang) of some gangs in the order in which they are asked."""
+        if gangs not in self._asked:
+            pairs = sorted(enumerate(gangs), key=lambda pair: self.gang_order.index(pair[1]))
+            self._asked[gangs] = tuple(pairs)
+        return self._asked[gangs]
 
 
 def as_issued(
@@ -82,49 +90,81 @@ def earliest(
     Of gangs that could start at the same slot the one first in the room's order is taken; where the work
     may be cut, the one that finishes first.
     """
-    best: Placed | None = None
-    unused = tuple(tuple(~busy for busy in units) for units in plant)
-    for position, gang in enumerate(task.gangs):
-        free = _free(room, task, gang, own)
-        find = _cut if task.splittable else _unbroken
-        found = find(room, task, position, low, closure, free, unused)
-        if found and (best is None or _rank(room, found, task) < _rank(room, best, task)):
-            best = found
-    return best
+    if task.splittable:
+        return _cut_by_any(room, task, low, closure, own, plant)
+    return _unbroken_by_any(room, task, low, closure, own, plant)
 
 
-def _rank(room: Room, placed: Placed, task: Task) -> tuple[int, int, int]:
-    return placed.finish, placed.start, room.gang_order.index(placed.gang)
+def _busy(room: Room, task: Task, gang: int, own: dict[int, int]) -> int:
+    if task.any_time:
+        return 0
+    busy = room.profile.blocked[gang][task.structure]
+    return busy | own.get(gang, 0) if own else busy
 
 
 def _free(room: Room, task: Task, gang: int, own: dict[int, int]) -> int:
-    if task.any_time:
-        return -1
-    return ~(room.profile.blocked[gang][task.structure] | own.get(gang, 0))
+    return ~_busy(room, task, gang, own)
 
 
-def _unbroken(
-    room: Room,
-    task: Task,
-    position: int,
-    low: int,
-    closure: int | None,
-    free: int,
-    plant: tuple[tuple[int, ...], ...],
+def _unbroken_by_any(
+    room: Room, task: Task, low: int, closure: int | None, own: dict[int, int], plant: Sequence[Sequence[int]]
 ) -> Placed | None:
-    mask = room.masks.starts[task.index][position] & bits.runs(free, task.length)
-    mask &= _closure_starts(room, task, closure)
+    """Ask one gang after the other for an earlier start than the best so far; slots are counted from `low`."""
+    starts, alike, length = room.masks.starts[task.index], room.masks.alike, task.length
+    some_start = _closure_starts(room, task, closure) & _plant_starts(plant, length)
+    sets: dict[int, int] = {}
+    best, by = -1, -1
+    for position, gang in room.asked(task.gangs):
+        kind = alike[gang]
+        if kind not in sets:
+            sets[kind] = (starts[position] & some_start) >> low
+        mask = sets[kind]
+        busy = _busy(room, task, gang, own) >> low
+        if best >= 0:
+            mask &= (1 << best) - 1
+            busy &= (1 << (best + length)) - 1
+        if mask and busy:
+            mask &= bits.runs(~busy, length)
+        if mask:
+            best, by = (mask & -mask).bit_length() - 1, gang
+            if not best:
+                break
+    if by < 0:
+        return None
+    start, finish = low + best, low + best + length
+    return Placed(task.index, by, (Visit(start, finish, _closure_of(room, task, closure, start, finish)),))
+
+
+def _plant_starts(plant: Sequence[Sequence[int]], length: int) -> int:
+    """Return the starts for which some unit of each plant is free for the whole length."""
+    mask = -1
     for units in plant:
         some = 0
-        for unit in units:
-            some |= bits.runs(unit, task.length)
+        for busy in units:
+            some |= bits.runs(~busy, length)
         mask &= some
-    start = bits.first_from(mask, low)
-    if start is None:
-        return None
-    finish = start + task.length
-    inside = _closure_of(room, task, closure, start, finish)
-    return Placed(task.index, task.gangs[position], (Visit(start, finish, inside),))
+    return mask
+
+
+def _cut_by_any(
+    room: Room, task: Task, low: int, closure: int | None, own: dict[int, int], plant: Sequence[Sequence[int]]
+) -> Placed | None:
+    """Ask one gang after the other; of gangs alike that have nothing booked only the first is asked."""
+    unused = tuple(tuple(~busy for busy in units) for units in plant)
+    best: Placed | None = None
+    idle: set[int] = set()
+    for position, gang in room.asked(task.gangs):
+        busy = _busy(room, task, gang, own)
+        if not busy >> low:
+            kind = room.masks.alike[gang]
+            if kind in idle:
+                continue
+            idle.add(kind)
+        limit = room.masks.problem.horizon if best is None else best.finish
+        found = _cut(room, task, position, low, closure, ~busy, unused, limit)
+        if found and (best is None or (found.finish, found.start) < (best.finish, best.start)):
+            best = found
+    return best
 
 
 def _closure_starts(room: Room, task: Task, closure: int | None) -> int:
@@ -157,8 +197,9 @@ def _cut(
     closure: int | None,
     free: int,
     plant: tuple[tuple[int, ...], ...],
+    limit: int,
 ) -> Placed | None:
-    """Fill free slots from `low` on, visit by visit, each inside one shift and one closure."""
+    """Fill free slots from `low` on, visit by visit, each inside one shift and one closure; None if after `limit`."""
     gang = task.gangs[position]
     mask = room.masks.work[task.index][position] & free
     for units in plant:
@@ -171,7 +212,7 @@ def _cut(
     slot, left = low, task.length
     while left:
         visit = _next_visit(room, task, mask, barriers, slot, left, closure)
-        if visit is None:
+        if visit is None or visit.start + left > limit:
             return None
         if (len(plant) and not _one_unit_free(plant, visit)) or (not visits and not task.starts >> visit.start & 1):
             slot = visit.start + 1

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
@@ -16,6 +17,8 @@ from planner.units import SLOT_MINUTES
 
 MONEY = 6000
 """Parts of a unit of money: hundredths of a penny and a sixtieth, so that a minute of overtime is a whole number."""
+DUST = 1e-4
+"""By how much CP-SAT's bound on an expression of whole numbers may be off."""
 
 
 @dataclass(frozen=True)
@@ -27,8 +30,8 @@ class Figure:
     lesser: bool = False
 
     def bound(self, reached: float) -> float:
-        """Return the bound on the figure where no expression is lower than `reached`."""
-        least = reached / self.scale
+        """Return the bound on the figure where no expression is lower than `reached`, which is whole but for dust."""
+        least = (math.ceil(reached - DUST) if math.isfinite(reached) else reached) / self.scale
         return float(int(least + 1e-6)) if self.lesser else least
 
 

@@ -29,13 +29,13 @@ def _has_no_trade(problem: Problem, index: int) -> bool:
     task = problem.tasks[index]
     if not task.splittable:
         return True
-    if any(index in stretch.members for stretch in problem.stretches):
+    if index in problem.exposed:
         closures: tuple[int, ...] = ()
     else:
         closures = task.closures or ()
     watched = task.latest is not None or any(
         (lag.before == index and lag.shuts is not None) or (lag.after == index and lag.from_start)
-        for lag in problem.lags
+        for lag in problem.lags_of[index]
     )
     return not _overlap(problem, closures) and (len(task.gangs) == 1 or not watched)
 

@@ -15,6 +15,7 @@ class Masks:
     starts: slots at which an unbroken visit of the whole length may start (shift, light, weather, protection).
     work: slots in which a cut task may work; barriers: slots at which a visit must have ended.
     within: for each closure, slots at which the whole length still fits into its work window.
+    alike: per gang, the first gang with the same shifts, so with the same slot sets for every task.
     """
 
     problem: Problem
@@ -22,6 +23,7 @@ class Masks:
     work: tuple[tuple[int, ...], ...]
     within: tuple[tuple[int, ...], ...]
     windows: tuple[int, ...]
+    alike: tuple[int, ...]
     _in_any: dict[tuple[int, frozenset[int]], int] = field(default_factory=dict, repr=False)
 
     def starts_in_any(self, task: int, allowed: frozenset[int]) -> int:
@@ -41,32 +43,44 @@ def make_masks(problem: Problem) -> Masks:
     windows = tuple(bits.span(closure.start, closure.finish) for closure in problem.closures)
     lengths = {task.length for task in problem.tasks}
     within = {length: tuple(bits.runs(window, length) for window in windows) for length in lengths}
-    starts = _Starts(problem)
+    sets = _SlotSets(problem)
+    both = [sets.of(task) for task in problem.tasks]
     return Masks(
         problem=problem,
-        starts=tuple(tuple(starts.of(task, gang) for gang in task.gangs) for task in problem.tasks),
-        work=tuple(tuple(_work(problem, task, gang) for gang in task.gangs) for task in problem.tasks),
+        starts=tuple(starts for starts, _ in both),
+        work=tuple(work for _, work in both),
         within=tuple(within[task.length] for task in problem.tasks),
         windows=windows,
+        alike=sets.alike,
     )
 
 
-class _Starts:
-    """Starts of unbroken visits; tasks alike in length, light and weather share them."""
+class _SlotSets:
+    """Starts of unbroken visits, and slots of work; tasks alike in length, light, weather and gangs share them."""
 
     def __init__(self, problem: Problem) -> None:
         self._problem = problem
-        self._known: dict[tuple[int, int, int, int, int, bool], int] = {}
+        firsts: dict[tuple[int, int], int] = {}
+        self.alike = tuple(
+            firsts.setdefault((gang.shifts, gang.starts), number) for number, gang in enumerate(problem.gangs)
+        )
+        self._known: dict[object, tuple[tuple[int, ...], tuple[int, ...]]] = {}
 
-    def of(self, task: Task, gang: int) -> int:
-        """Return the slots at which an unbroken visit of `gang` may start."""
-        key = (gang, task.length, task.good, task.ends, task.starts, task.any_time)
+    def of(self, task: Task) -> tuple[tuple[int, ...], tuple[int, ...]]:
+        """Return (starts, work), one entry a gang of the task."""
+        key = (task.gangs, task.length, task.good, task.ends, task.starts, task.any_time)
         if key not in self._known:
-            unbroken = bits.runs(_work(self._problem, task, gang), task.length)
-            if not task.any_time and task.length > 1:
-                unbroken &= ~_cut_by(self._problem.gangs[gang].starts, task.length)
-            self._known[key] = unbroken & (task.ends >> task.length) & task.starts
+            kinds = [self.alike[gang] for gang in task.gangs]
+            work = {kind: _work(self._problem, task, kind) for kind in set(kinds)}
+            starts = {kind: self._starts(task, kind, work[kind]) for kind in work}
+            self._known[key] = tuple(starts[kind] for kind in kinds), tuple(work[kind] for kind in kinds)
         return self._known[key]
+
+    def _starts(self, task: Task, gang: int, work: int) -> int:
+        unbroken = bits.runs(work, task.length)
+        if not task.any_time and task.length > 1:
+            unbroken &= ~_cut_by(self._problem.gangs[gang].starts, task.length)
+        return unbroken & (task.ends >> task.length) & task.starts
 
 
 def _work(problem: Problem, task: Task, gang: int) -> int:

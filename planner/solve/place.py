@@ -39,7 +39,6 @@ class Rules:
 def rules_of(problem: Problem, unit: Unit) -> Rules:
     """Return the rules of one unit."""
     position = {task: place for place, task in enumerate(unit.tasks)}
-    into = [lag for lag in problem.lags if lag.before in position]
     stretches = tuple(stretch for stretch in problem.stretches if stretch.members[0] in position)
     holds = tuple(hold for hold in problem.holds if hold.first in position)
     spot = [None] * len(unit.tasks)
@@ -54,7 +53,7 @@ def rules_of(problem: Problem, unit: Unit) -> Rules:
                 held[place] |= {hold.plant}
     return Rules(
         unit=unit,
-        into=tuple(tuple(lag for lag in into if lag.before == task) for task in unit.tasks),
+        into=tuple(tuple(lag for lag in problem.lags_of[task] if lag.before == task) for task in unit.tasks),
         stretch_of=tuple(stretch_of),
         stretches=stretches,
         ends_stretch=tuple(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import product
 
 from planner.model import Aim
@@ -22,6 +22,8 @@ class Workshop:
     problem: Problem
     masks: Masks
     rules: tuple[Rules, ...]
+    alone: dict[int, list[Placed] | Stuck] = field(default_factory=dict, repr=False, compare=False)
+    """What `lay_alone` has found, by unit."""
 
     @property
     def all_closures(self) -> frozenset[int]:
@@ -94,10 +96,14 @@ def lay_out(workshop: Workshop, choice: Choice) -> Schedule | Blocked:
 
 def lay_alone(workshop: Workshop, unit: int) -> list[Placed] | Stuck:
     """Place one unit as if it had the job to itself, at its forerunners' earliest."""
-    elsewhere = lay_forerunners(workshop, unit)
-    if elsewhere is None:
-        return Stuck(workshop.problem.units[unit].tasks[0])
-    return lay_with(workshop, unit, elsewhere, workshop.all_closures)
+    if unit not in workshop.alone:
+        elsewhere = lay_forerunners(workshop, unit)
+        workshop.alone[unit] = (
+            Stuck(workshop.problem.units[unit].tasks[0])
+            if elsewhere is None
+            else lay_with(workshop, unit, elsewhere, workshop.all_closures)
+        )
+    return workshop.alone[unit]
 
 
 def lay_forerunners(workshop: Workshop, unit: int) -> dict[int, Placed] | None:
@@ -124,6 +130,8 @@ def lay_with(
     if not rules.stretches:
         return best
     for fixed in product(*(allowed.intersection(stretch.closures) for stretch in rules.stretches)):
+        if not isinstance(best, Stuck) and any(problem.closures[one].start >= _finish(best) for one in fixed):
+            continue
         laid = place_unit(problem, rules, room, elsewhere, fixed)
         if not isinstance(laid, Stuck) and (isinstance(best, Stuck) or _finish(laid) < _finish(best)):
             best = laid

@@ -24,7 +24,7 @@ def never() -> bool:
     return False
 
 
-@pytest.mark.parametrize("seed", [*range(40), *range(1000, 1060)])
+@pytest.mark.parametrize("seed", [*range(40), 240, 564, *range(1000, 1060)])
 def test_same_earliest_finish_as_by_trying_everything(seed: int) -> None:
     problem = random_problem(seed, elements=1 if seed < 1000 else 2)
     found = solve_exactly(whole_scope(make_workshop(problem)), Aim.FINISH, LIMITS, never)
