@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from app.session import Session, with_found
@@ -12,6 +12,9 @@ from planner.findings import Finding, Weight
 from planner.model import Aim, ClosureState, Placement, Plan, PlanStatus
 from planner.units import Slot
 
+Move = tuple[str, int, int]
+"""An operation, the number of its visit, and the slot at which that is to start."""
+
 
 def visit_of(session: Session, key: str, number: int) -> Placement | None:
     """Return a visit of the plan, or None."""
@@ -20,30 +23,48 @@ def visit_of(session: Session, key: str, number: int) -> Placement | None:
 
 
 def moved_to(session: Session, key: str, number: int, start: int) -> Session:
-    """Return the session with visit `number` of operation `key` at slot `start`, audited in what the move touches.
+    """Return the session with visit `number` of operation `key` at slot `start`; as `all_moved_to`."""
+    return all_moved_to(session, ((key, number, start),))
 
-    The visit stays as long as it is, with its gang, and takes the closure that holds it there. The advice is the
-    old plan's. KeyError where the plan has no such visit.
+
+def all_moved_to(session: Session, moves: Sequence[Move]) -> Session:
+    """Return the session with visits moved to other starts, audited in what the moves touch.
+
+    The visits stay as long as they are, with their gangs, and take the closures that hold them there. The advice is
+    the old plan's. KeyError where the plan has no such visit.
     """
-    plan = plan_with(session, key, number, start)
+    plan = unproved(session, _placed(session, moves))
     assert session.plan is not None
     auditor, job, weather = session.auditor, session.loaded.job, session.loaded.weather
-    found = [*_untouched(session, auditor.audit_one(session.plan, key)), *auditor.audit_one(plan, key)]
-    renewed = {row.key: row for row in gap_rows(job, weather, plan, auditor, key)}
+    keys = tuple(dict.fromkeys(key for key, _, _ in moves))
+    touched = tuple(one for key in keys for one in auditor.audit_one(session.plan, key))
+    new = dict.fromkeys(one for key in keys for one in auditor.audit_one(plan, key))
+    found = [*_untouched(session, touched), *new]
+    renewed = {row.key: row for key in keys for row in gap_rows(job, weather, plan, auditor, key)}
     gaps = tuple(renewed.get(row.key, row) for row in session.gaps)
     mild = [one for one in _told(session) if one.weight is not Weight.BREACH]
     breaches = sorted(found, key=lambda one: (-1 if one.slot is None else one.slot, one.place, one.code))
-    return replace(with_found(session, plan, gaps, (*breaches, *mild)), by_hand=True, moved=session.moved | {key})
+    return replace(with_found(session, plan, gaps, (*breaches, *mild)), by_hand=True, moved=session.moved.union(keys))
 
 
 def is_legal(session: Session, key: str, number: int, start: int) -> bool:
     """Say whether a visit could stand at `start` without a breach of any rule that touches its operation."""
-    return not session.auditor.audit_one(_placed(session, key, number, start), key)
+    return are_legal(session, ((key, number, start),))
 
 
-def plan_with(session: Session, key: str, number: int, start: int) -> Plan:
-    """Return the plan with one visit elsewhere; its value is what it now comes to, and nothing is proved of it."""
-    return unproved(session, _placed(session, key, number, start))
+def are_legal(session: Session, moves: Sequence[Move]) -> bool:
+    """Say whether visits could stand at other starts without a breach of any rule that touches their operations."""
+    plan = _placed(session, moves)
+    return not any(session.auditor.audit_one(plan, key) for key in dict.fromkeys(key for key, _, _ in moves))
+
+
+def together(session: Session, visits: Iterable[tuple[str, int]], slots: int) -> tuple[Move, ...]:
+    """Return the moves of visits by the same number of slots, fewer where one would leave the job."""
+    found = [(key, number, visit) for key, number in visits if (visit := visit_of(session, key, number)) is not None]
+    least = max((-visit.start for _, _, visit in found), default=0)
+    most = min((session.facts.horizon - visit.finish for _, _, visit in found), default=0)
+    by = min(most, max(least, slots))
+    return tuple((key, number, visit.start + by) for key, number, visit in found)
 
 
 def unproved(session: Session, plan: Plan) -> Plan:
@@ -60,15 +81,26 @@ def with_visits(plan: Plan, key: str, visits: Sequence[Placement]) -> Plan:
     return replace(plan, placements=tuple(sorted((*rest, *numbered), key=lambda one: (one.start, one.operation))))
 
 
-def _placed(session: Session, key: str, number: int, start: int) -> Plan:
-    """Return the plan with one visit elsewhere, all visits of its operation numbered again in order of time."""
-    visit, plan = visit_of(session, key, number), session.plan
-    if visit is None or plan is None:
-        raise KeyError(f"{key}, visit {number}")
+def _placed(session: Session, moves: Sequence[Move]) -> Plan:
+    """Return the plan with visits elsewhere, all visits of their operations numbered again in order of time."""
+    if session.plan is None:
+        raise KeyError("no plan")
+    plan = session.plan
+    starts = {(key, number): start for key, number, start in moves}
+    for key in dict.fromkeys(key for key, _, _ in moves):
+        visits = session.plan.visits_of(key)
+        missing = {number for one, number in starts if one == key} - {one.visit for one in visits}
+        if missing:
+            raise KeyError(f"{key}, visit {min(missing)}")
+        there = [_at(session, one, starts[key, one.visit]) if (key, one.visit) in starts else one for one in visits]
+        plan = with_visits(plan, key, there)
+    return plan
+
+
+def _at(session: Session, visit: Placement, start: int) -> Placement:
     finish = start + visit.finish - visit.start
-    closure = closure_around(session, key, start, finish, visit.closure)
-    there = replace(visit, start=Slot(start), finish=Slot(finish), closure=closure)
-    return with_visits(plan, key, [there if one is visit else one for one in plan.visits_of(key)])
+    closure = closure_around(session, visit.operation, start, finish, visit.closure)
+    return replace(visit, start=Slot(start), finish=Slot(finish), closure=closure)
 
 
 def closure_around(session: Session, key: str, start: int, finish: int, old: str | None) -> str | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from time import perf_counter
 from typing import TYPE_CHECKING
 
@@ -11,7 +11,7 @@ from PySide6.QtGui import QUndoCommand, QUndoStack
 
 from app.board.ribbons import runs_of
 from app.board.view import BoardView
-from app.hand_moves import is_legal, moved_to, visit_of
+from app.hand_moves import Move, all_moved_to, are_legal, together, visit_of
 from app.session import Session, with_placed
 from app.tasks import Asker
 
@@ -51,7 +51,8 @@ class Mover(QObject):
         self.asker.failed.connect(window.tell)
         self._from: Session | None = None
         self._live: Session | None = None
-        self._held: tuple[str, int] = ("", 0)
+        self._held: tuple[tuple[str, int], ...] = ()
+        self._moves: tuple[Move, ...] = ()
         self._starts: list[int] = []
         self._legal: set[int] = set()
         self._lit_at = 0.0
@@ -97,16 +98,22 @@ class Mover(QObject):
         visit = visit_of(session, key, number) if session is not None else None
         if session is None or visit is None:
             return
-        length = visit.finish - visit.start
-        start = min(session.facts.horizon - length, max(0, visit.start + slots))
-        if start != visit.start:
-            self._take_step(session, moved_to(session, key, number, start), key)
+        moves = together(session, self._group(key, number), slots)
+        if moves[0][2] != visit.start:
+            self._take_step(session, all_moved_to(session, moves), moves)
+
+    def _group(self, key: str, number: int) -> tuple[tuple[str, int], ...]:
+        """Return the visits that move with one: all that are chosen, where it is one of them; it comes first."""
+        board = self._window.board
+        chosen = board.chosen if board is not None else ()
+        rest = [one for one in chosen if one != (key, number)] if (key, number) in chosen else []
+        return ((key, number), *rest)
 
     # --- dragging
 
     def _grip(self, key: str, number: int) -> None:
         self._from = self._live = self._window.session
-        self._held, self._legal = (key, number), set()
+        self._held, self._legal = self._group(key, number), set()
         visit = visit_of(self._from, key, number) if self._from is not None else None
         if self._from is None or visit is None:
             return
@@ -117,14 +124,17 @@ class Mover(QObject):
     def _drag(self, key: str, number: int, start: int) -> None:
         if self._from is None:
             return
-        self._live = moved_to(self._from, key, number, start)
+        visit = visit_of(self._from, key, number)
+        assert visit is not None
+        self._moves = together(self._from, self._held, start - visit.start)
+        self._live = all_moved_to(self._from, self._moves)
         self._window.show_live(self._live)
 
     def _drop(self) -> None:
         before, live = self._from, self._live
         self._end_drag()
         if before is not None and live is not None and live is not before and before is self._window.session:
-            self._take_step(before, live, self._held[0])
+            self._take_step(before, live, self._moves)
 
     def _let_go(self) -> None:
         """Put the bar back where it was gripped."""
@@ -141,11 +151,13 @@ class Mover(QObject):
 
     def _look_for_starts(self) -> None:
         """Try the nearest starts first, a few at a time, and light up those that break nothing."""
-        session, (key, number) = self._from, self._held
+        session, held = self._from, self._held
+        at = visit_of(session, *held[0]) if session is not None else None
         until = perf_counter() + _SLICE_S
-        while session is not None and self._starts and perf_counter() < until:
+        while session is not None and at is not None and self._starts and perf_counter() < until:
             start = self._starts.pop()
-            if is_legal(session, key, number, start):
+            moves = together(session, held, start - at.start)
+            if moves[0][2] == start and are_legal(session, moves):
                 self._legal.add(start)
         if not self._starts or session is None:
             self._search.stop()
@@ -155,9 +167,11 @@ class Mover(QObject):
 
     # --- steps
 
-    def _take_step(self, before: Session, after: Session, key: str) -> None:
+    def _take_step(self, before: Session, after: Session, moves: Sequence[Move]) -> None:
+        key = moves[0][0]
         operation = after.operation(key)
-        self.push(f"move of {operation.name if operation else key}", before, after)
+        what = f"{len(moves)} visits" if len(moves) > 1 else operation.name if operation else key
+        self.push(f"move of {what}", before, after)
         plan = after.plan
         assert plan is not None
         self.asker.ask(lambda: with_placed(after, plan))

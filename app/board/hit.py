@@ -8,6 +8,7 @@ from enum import Enum
 
 from app.board.display import Display
 from app.board.facts import Exposure, Row, RowKind, Tail, Visit
+from app.board.geometry import Box
 from app.board.rows import RowBox
 from app.board.shapes import BarShape, TailShape
 
@@ -132,6 +133,30 @@ def step(display: Display, here: Place | None, way: Way) -> Place | None:
         return here
     nearest = min(boxes[row].row.visits, key=lambda visit: abs(visit.start - here.visit.start))
     return Place(boxes[row], nearest)
+
+
+def visits_between(display: Display, one: Place, other: Place) -> frozenset[tuple[str, int]]:
+    """Return the visits from one bar to another: in time and over all element rows from the one's to the other's."""
+    first, last = min(one.visit.start, other.visit.start), max(one.visit.finish, other.visit.finish)
+    top, bottom = sorted((one.box.top, other.box.top))
+    return frozenset(
+        (visit.key, visit.number)
+        for box in display.rows.between(top, bottom)
+        if box.row.kind is RowKind.ELEMENT
+        for visit in box.row.visits
+        if visit.start >= first and visit.finish <= last
+    )
+
+
+def visits_in(display: Display, band: Box) -> frozenset[tuple[str, int]]:
+    """Return the visits whose bars a rectangle of the content touches."""
+    return frozenset(
+        (bar.visit.key, bar.visit.number)
+        for box in display.rows.between(band.y, band.bottom)
+        if box.row.kind is not RowKind.STRUCTURE
+        for bar in display.row(box.top).bars.between(band.x, band.right)
+        if bar.y <= band.bottom and bar.y + bar.height >= band.y
+    )
 
 
 def _in_order(box: RowBox) -> list[Visit]:

@@ -29,6 +29,10 @@ class Step(Enum):
     ENTER = "enter"
     FOLD = "fold"
     NOTHING = "nothing"
+    MORE_UP = "choose up"
+    MORE_DOWN = "choose down"
+    MORE_FIRST = "choose to the first"
+    MORE_LAST = "choose to the last"
     EARLIER = "earlier"
     LATER = "later"
     PIN = "pin"
@@ -66,12 +70,30 @@ _WITH_CONTROL: dict[int, Way | Zoom | Step] = {
     _Key.Key_Home: Step.JOB_START,
     _Key.Key_End: Step.JOB_END,
 }
-_WITH_SHIFT: dict[int, Way | Zoom | Step] = {_Key.Key_Left: Step.EARLIER, _Key.Key_Right: Step.LATER}
+_WITH_SHIFT: dict[int, Way | Zoom | Step] = {
+    _Key.Key_Left: Step.EARLIER,
+    _Key.Key_Right: Step.LATER,
+    _Key.Key_Up: Step.MORE_UP,
+    _Key.Key_Down: Step.MORE_DOWN,
+    _Key.Key_Home: Step.MORE_FIRST,
+    _Key.Key_End: Step.MORE_LAST,
+}
+MORE = {
+    Step.MORE_UP: Way.UP,
+    Step.MORE_DOWN: Way.DOWN,
+    Step.MORE_FIRST: Way.FIRST,
+    Step.MORE_LAST: Way.LAST,
+}
+"""The steps that choose more bars, each with the way in which."""
 
 KEY_HELP: tuple[tuple[str, str], ...] = (
     ("← → ↑ ↓", "next bar along the row, nearest bar in the next row"),
     ("Home, End", "first and last bar of the row"),
-    ("Shift+← Shift+→", "move the selected bar by a quarter of an hour; Ctrl+Z takes it back"),
+    ("Shift+← Shift+→", "move what is chosen by a quarter of an hour; Ctrl+Z takes it back"),
+    ("Shift+↑ Shift+↓", "choose the nearest bar in the next row too"),
+    ("Shift+Home Shift+End", "choose all bars of the row from the selected one to its first, to its last"),
+    ("Ctrl+click, Shift+click", "choose one bar more or less; all from the selected bar to this one"),
+    ("Shift+drag beside bars", "choose all bars in a frame; what is chosen is dragged, nudged and pinned together"),
     ("Drag a bar", "move it; starts that break no rule light up along its row, Esc puts it back"),
     ("+  −  0", "zoom in, zoom out, all work in view"),
     ("P", "pin the selected bar where it stands, or unpin it"),

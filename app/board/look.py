@@ -5,8 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from app.board.filters import NO_FILTER, Filter
+from app.board.geometry import Box
 from app.board.ghosts import Ghosts
 from app.board.ribbons import Limits
+
+VisitId = tuple[str, int]
+"""A visit by its operation and number."""
+NOTHING: frozenset[VisitId] = frozenset()
 
 
 @dataclass(frozen=True)
@@ -25,5 +30,10 @@ class Look:
     asked: Filter = NO_FILTER
     doubtful: frozenset[str] = frozenset()
     """Operations before which a gap is least sure."""
+    number: int = 1
+    others: frozenset[VisitId] = NOTHING
+    """Number of the visit selected, and the visits chosen beside it."""
+    band: Box | None = None
+    """The rubber band, in content pixels."""
     ghosts: Ghosts = field(default_factory=dict)
     """Where visits stood before, by operation."""

@@ -12,7 +12,7 @@ from app.board.facts import RowKind
 from app.board.filters import Filter
 from app.board.geometry import Box
 from app.board.ghosts import Ghost, ghosts_of
-from app.board.kit import Kit, color, pen
+from app.board.kit import Kit, color, pen, rect
 from app.board.look import Look
 from app.board.rows import RowBox
 from app.board.shapes import BarShape
@@ -94,15 +94,28 @@ def draw_pale(
 def draw_rings(painter: QPainter, kit: Kit, display: Display, boxes: Sequence[RowBox], look: Look) -> None:
     """Ring the hovered and the selected operation."""
     painter.setBrush(Qt.BrushStyle.NoBrush)
-    marked = {key.split("/")[0] for key in (look.selected, look.hovered) if key}
+    chosen = {(look.selected, look.number), *look.others} if look.others else set()
+    marked = {key.split("/")[0] for key in (look.selected, look.hovered, *(key for key, _ in look.others)) if key}
     for box in boxes:
         if box.row.kind is RowKind.STRUCTURE or box.row.id.split("/")[0] not in marked:
             continue
         for bar in display.row(box.top).bars.shapes:
-            if bar.visit.key == look.selected:
+            if (bar.visit.key, bar.visit.number) in chosen if chosen else bar.visit.key == look.selected:
                 _ring(painter, kit, bar, 3.0, 2.2 if look.focused else 1.6)
             elif bar.visit.key == look.hovered:
                 _ring(painter, kit, bar, 2.0, 1.2)
+
+
+def draw_band(painter: QPainter, kit: Kit, look: Look) -> None:
+    """Draw the rubber band."""
+    if look.band is None:
+        return
+    wash = QColor(kit.theme.accent)
+    wash.setAlpha(40)
+    painter.fillRect(rect(look.band), wash)
+    painter.setPen(pen(kit.theme.accent, 1.2))
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.drawRect(rect(look.band))
 
 
 def _ring(painter: QPainter, kit: Kit, bar: BarShape, away: float, thick: float) -> None:

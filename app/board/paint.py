@@ -18,7 +18,7 @@ from app.board.ink import BarInk, Edges, TailInk, bar_ink, tail_ink
 from app.board.kit import Kit, color, pen, rect
 from app.board.legend import draw_legend
 from app.board.look import Look
-from app.board.marks_paint import draw_ghosts, draw_lit, draw_pale, draw_rings
+from app.board.marks_paint import draw_band, draw_ghosts, draw_lit, draw_pale, draw_rings
 from app.board.ribbon_paint import draw_load, draw_ribbons, heading
 from app.board.ribbons import nights
 from app.board.rows import RowBox
@@ -75,6 +75,7 @@ def _rows_area(painter: QPainter, kit: Kit, display: Display, frame: Frame, look
     if look.doubtful:
         draw_doubts(painter, kit, display, boxes, look.doubtful)
     draw_rings(painter, kit, display, boxes, look)
+    draw_band(painter, kit, look)
     painter.restore()
 
 

@@ -13,14 +13,13 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QApplication, QWidget
 
-from app.board.canvas import BoardCanvas
+from app.board.chooser import BoardChooser
 from app.board.facts import Facts, RowKind, Visit
-from app.board.heading_words import heading_words
-from app.board.hit import Hit, Place, Way, bar_of, followed, hit, place_of, step
-from app.board.keys import Step, Zoom, meaning
+from app.board.geometry import Box
+from app.board.hit import Place, Way, bar_of, place_of, step, visits_between, visits_in
+from app.board.keys import MORE, Step, Zoom, meaning
 from app.board.kit import Kit
 from app.board.shapes import BarShape
-from app.board.words import visit_words, words_of
 from app.hover import show_words
 
 _ZOOM_STEP = 1.25
@@ -37,11 +36,9 @@ class Held:
     moving: bool = False
 
 
-class BoardView(BoardCanvas):
+class BoardView(BoardChooser):
     """Asks nobody: the window sets facts, limits and theme, and listens to what is selected."""
 
-    selected = Signal(str)
-    """An operation was selected (its key), or nothing ("")."""
     activated = Signal(str)
     """Enter or a double click on an operation."""
     gripped = Signal(str, int)
@@ -60,101 +57,24 @@ class BoardView(BoardCanvas):
     """Other gangs and ways are asked for, for what is chosen."""
     stood_wanted = Signal()
     """Where the work stood before is to be outlined, or no longer."""
-    all_wanted = Signal()
-    """Nothing is to be left out any more."""
     menu_wanted = Signal(QPoint)
     """A point of the screen at which a menu for what is chosen is wanted."""
 
     def __init__(self, facts: Facts, kit: Kit, parent: QWidget | None = None) -> None:
         super().__init__(facts, kit, parent)
-        self._number = 1
         self._grip: QPoint | None = None
         self._held: Held | None = None
+        self._band_from: QPointF | None = None
         self.movable = False
         """Whether bars can be moved now."""
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.viewport().setMouseTracking(True)
         self.setAccessibleName("Board")
 
-    # --- selection
-
-    def set_facts(self, facts: Facts) -> None:
-        """Show other facts; the scale, the folding and the selection stay where they can."""
-        key, before = self.look.selected, self.facts
-        super().set_facts(facts)
-        if key and not self._is_known(key):
-            self.select(None)
-        elif key:
-            self._number = followed(before.visits_of(key), facts.visits_of(key), self._number)
-
-    def go_to(self, key: str, slot: int | None = None) -> bool:
-        """Select an operation and bring it into view, unfolding its structure; False if it is nowhere."""
-        if not self._is_known(key) and self.whole.element_of(key) is not None:
-            self.all_wanted.emit()
-        if not self._is_known(key):
-            return False
-        for group in self.facts.rows:
-            if group.id in self.folding.folded and any(row.id == key.split("/")[0] for row in group.children):
-                self.turn(group)
-        self.select(key)
-        place = place_of(self.display, key)
-        if place is not None:
-            self._show_row(place)
-            self.show_slot(place.visit.start if slot is None else slot)
-        return True
-
-    def select(self, key: str | None, number: int = 1) -> None:
-        """Select an operation, or nothing."""
-        self._number = number
-        if key != self.look.selected:
-            self._look(selected=key)
-            self.selected.emit(key or "")
-        self._describe()
-
     @property
     def keeps_rows(self) -> bool:
         """A row does not go while a bar of it is being dragged."""
         return self._held is not None and self._held.moving
-
-    @property
-    def chosen(self) -> tuple[tuple[str, int], ...]:
-        """The visits chosen, by operation and number."""
-        return ((self.look.selected, self._number),) if self.look.selected else ()
-
-    def words_at(self, x: float, y: float) -> str:
-        """Return what a hover at a viewport point says."""
-        found = self._hit(x, y)
-        if found is not None:
-            return words_of(self.facts, found)
-        return heading_words(self.facts, self.frame_boxes, self.display, self.look, x, y)
-
-    def _is_known(self, key: str) -> bool:
-        row = self.facts.element_of(key)
-        return row is not None and any(child.id == key for child in row.children)
-
-    def _hit(self, x: float, y: float) -> Hit | None:
-        area = self.frame_boxes.rows
-        if not (area.y <= y < area.bottom and x < area.right):
-            return None
-        if x < area.x:
-            box = self.display.rows.at(y - area.y + self.look.y)
-            return Hit(box.row) if box else None
-        return hit(self.display, x - area.x + self.look.x, y - area.y + self.look.y)
-
-    def _show_row(self, place: Place) -> None:
-        top, bottom = place.box.top, place.box.top + place.box.height
-        bar, height = self.verticalScrollBar(), self.frame_boxes.rows.height
-        if top < self.look.y:
-            bar.setValue(int(top))
-        elif bottom > self.look.y + height:
-            bar.setValue(round(bottom - height))
-
-    def _describe(self) -> None:
-        """Tell a screen reader what is selected."""
-        place = place_of(self.display, self.look.selected, self._number) if self.look.selected else None
-        self.setAccessibleDescription(
-            "\n".join(visit_words(self.facts, place.visit)) if place else "Nothing selected"
-        )
 
     # --- events
 
@@ -215,8 +135,12 @@ class BoardView(BoardCanvas):
                 self.offers_wanted.emit()
             case Step.MENU if self.look.selected:
                 self.menu_wanted.emit(self._foot_of_bar())
+            case Step.NOTHING if self._band_from is not None:
+                self._end_band(False)
             case Step.NOTHING if self._held is not None:
                 self._end_drag(self.let_go)
+            case Step.MORE_UP | Step.MORE_DOWN | Step.MORE_FIRST | Step.MORE_LAST:
+                self._choose_more(MORE[wish])
             case Step.NOTHING if self.look.selected is None and self.look.asked.is_on:
                 self.all_wanted.emit()
             case Step.NOTHING:
@@ -229,6 +153,19 @@ class BoardView(BoardCanvas):
             self.select(place.visit.key, place.visit.number)
             self._show_row(place)
             self.show_slot(place.visit.start)
+
+    def _choose_more(self, way: Way) -> None:
+        """Choose the next bar in a direction too, or all up to the end of the row."""
+        here = place_of(self.display, *self.chosen[0]) if self.chosen else None
+        place = step(self.display, here, way)
+        if place is None:
+            return
+        if way in (Way.FIRST, Way.LAST):
+            self._choose_to(place)
+        else:
+            one = (place.visit.key, place.visit.number)
+            self.choose({*self.chosen, one}, one)
+            self._show_row(place)
 
     def _foot_of_bar(self) -> QPoint:
         """Return the point of the screen under the selected bar; the middle of the rows where it is out of view."""
@@ -245,7 +182,9 @@ class BoardView(BoardCanvas):
             return
         found = self._hit(event.pos().x(), event.pos().y())
         if found is not None and found.bar is not None:
-            self.select(found.bar.visit.key, found.bar.visit.number)
+            visit = found.bar.visit
+            if (visit.key, visit.number) not in self.chosen:
+                self.select(visit.key, visit.number)
             self.menu_wanted.emit(event.globalPos())
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
@@ -262,15 +201,56 @@ class BoardView(BoardCanvas):
             else:
                 self.turn(found.row)
         elif found.bar is not None:
-            self.select(found.bar.visit.key, found.bar.visit.number)
-            self._hold(found.bar, event.position().toPoint())
+            self._press_bar(found.bar, event)
+        elif event.modifiers() & Qt.KeyboardModifier.ShiftModifier:
+            self._band_from, self._grip = self._content(event.position()), None
         elif found.tail is not None:
             self.select(found.tail.before)
         elif found.exposure is not None:
             self.select(found.exposure.first)
 
+    def _press_bar(self, bar: BarShape, event: QMouseEvent) -> None:
+        """Select a bar and make ready to drag it; with Ctrl choose it too, with Shift all up to it."""
+        visit, keys = (bar.visit.key, bar.visit.number), event.modifiers()
+        if keys & Qt.KeyboardModifier.ControlModifier:
+            self.turn_choice(visit)
+        elif keys & Qt.KeyboardModifier.ShiftModifier:
+            self._choose_to(place_of(self.display, *visit))
+        else:
+            if visit not in self.chosen:
+                self.select(*visit)
+            self._hold(bar, event.position().toPoint())
+
+    def _choose_to(self, place: Place | None) -> None:
+        """Choose all bars from the selected one to another, beside those that are."""
+        here = place_of(self.display, *self.chosen[0]) if self.chosen else None
+        if place is None:
+            return
+        reached = visits_between(self.display, here or place, place)
+        self.choose({*self.chosen, *reached}, self.chosen[0] if here else None)
+
+    def _content(self, at: QPointF) -> QPointF:
+        area = self.frame_boxes.rows
+        return QPointF(at.x() - area.x + self.look.x, at.y() - area.y + self.look.y)
+
+    def _stretch_band(self, start: QPointF, at: QPointF) -> None:
+        end = self._content(at)
+        left, top = min(start.x(), end.x()), min(start.y(), end.y())
+        self._look(band=Box(left, top, abs(end.x() - start.x()), abs(end.y() - start.y())))
+
+    def _end_band(self, take: bool) -> None:
+        """Take the rubber band away, and what it touches beside what is chosen."""
+        band, self._band_from = self.look.band, None
+        self._look(band=None)
+        if band is not None and take:
+            touched = visits_in(self.display, band)
+            self.choose({*self.chosen, *touched}) if touched else self.select(None)
+
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         here = event.position().toPoint()
+        if event.buttons() & Qt.MouseButton.LeftButton and self._band_from is not None:
+            self._stretch_band(self._band_from, event.position())
+            return
         if event.buttons() & Qt.MouseButton.LeftButton and self._held is not None:
             self._drag(self._held, here)
             return
@@ -290,6 +270,11 @@ class BoardView(BoardCanvas):
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         self._grip = None
+        if self._band_from is not None:
+            self._end_band(True)
+        held = self._held
+        if held is not None and not held.moving and self.look.others:
+            self.select(held.visit.key, held.visit.number)
         self._end_drag(self.dropped)
 
     def _hold(self, bar: BarShape, at: QPoint) -> None:

@@ -44,6 +44,7 @@ class Hands(QObject):
         self.stood.attach(board)
         board.selected.connect(self._window.findings.select)
         self._window.findings.select("")
+        board.chose.connect(self.enable)
         board.pin_wanted.connect(self.turn_pin)
         board.menu_wanted.connect(self.open_menu)
         board.offers_wanted.connect(self.show_offers)
@@ -69,7 +70,9 @@ class Hands(QObject):
         details.pin.setEnabled(bool(keys))
         details.more.setEnabled(bool(keys))
         self._window.findings.mend.setEnabled(self._window.board is not None and self._window.board.movable)
-        details.pin.setText("Unpin" if session is not None and unpins(session, keys) else "Pin here")
+        many = f" {len(keys)}" if len(keys) > 1 else ""
+        unpin = session is not None and unpins(session, keys)
+        details.pin.setText(f"Unpin{many}" if unpin else f"Pin{many} here")
 
     def turn_pin(self) -> None:
         """Pin what is chosen where it stands; take the pins off where all of it is pinned there already."""
