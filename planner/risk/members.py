@@ -11,11 +11,12 @@ from typing import Any
 
 import numpy as np
 
+from planner.errors import ForecastError
 from planner.model import SurfaceKind
 from planner.units import SLOTS_PER_HOUR
 from planner.weather.dew import dew_point_c
 from planner.weather.ensemble import Ensemble
-from planner.weather.job_weather import JobWeather
+from planner.weather.job_weather import JobWeather, lacking
 from planner.weather.members import MemberWeathers
 from planner.weather.series import HOUR, Floats, Singles
 from planner.weather.sunshine import SunCourse
@@ -88,11 +89,14 @@ def _single(sun: SunCourse | None) -> Any:
 
 
 def make_members(weather: JobWeather, ensemble: Ensemble) -> Members:
-    """Return the members of `ensemble`, which must cover the job as the series behind `weather` does.
+    """Return the members of `ensemble`; ForecastError where one of them does not cover the job.
 
     Between hours values run linearly, as in `make_weather`; all surfaces begin from the nominal weather's first day.
     """
+    faults = next((found for found in (lacking(weather.time, one) for one in ensemble.members) if found), [])
     first = ensemble.members[0]
+    if faults:
+        raise ForecastError(first.source or "the ensemble", faults)
     begin_h = (weather.time.epoch - first.start) / HOUR
     at_h = np.minimum(begin_h + np.arange(weather.time.horizon + 1) / SLOTS_PER_HOUR, first.hours - 1)
     before = np.minimum(np.floor(at_h + 1e-9).astype(int), max(first.hours - 2, 0))

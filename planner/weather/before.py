@@ -11,7 +11,7 @@ from planner.model import Job, Site
 from planner.units import SLOT, SLOTS_PER_HOUR, SiteTime
 from planner.weather.dew import dew_point_c
 from planner.weather.series import HOUR, Floats, HourlySeries
-from planner.weather.start import COLD_START_DAYS, SLOTS_OF_DAY
+from planner.weather.start import SLOTS_OF_DAY
 from planner.weather.sunshine import SunCourse, sun_course
 from planner.weather.surroundings import Surroundings
 
@@ -22,8 +22,8 @@ THICK_M = 0.2
 """Concrete deeper than this remembers more than the day before (its penetration depth for a daily wave is 0.15 m)."""
 
 _NOTE = (
-    f"No forecast for the day before the first day: elements start as cold as if the coldest of the first "
-    f"{COLD_START_DAYS} days had gone on before. Give the days before for thick elements."
+    "No forecast for the day before the first day: elements start as cold as if the coldest day of the forecast's "
+    "first week had gone on before. Give the days before for thick elements."
 )
 
 

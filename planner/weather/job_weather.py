@@ -128,7 +128,7 @@ def make_weather(job: Job, series: HourlySeries) -> JobWeather:
     matter. Raises ForecastError: "forecast-too-short" where the job is not covered, "forecast-missing" for holes.
     """
     time = job.time
-    faults = [*_uncovered(time, series), *_holes(time, series)]
+    faults = lacking(time, series)
     if faults:
         raise ForecastError(series.source or job.forecast.hourly or "forecast", faults)
     begin_h = (time.epoch - series.start) / HOUR
@@ -160,6 +160,11 @@ def make_weather(job: Job, series: HourlySeries) -> JobWeather:
         kinds=tuple(dict.fromkeys(element.surface_kind for element in job.elements)),
         before=before,
     )
+
+
+def lacking(time: SiteTime, series: HourlySeries) -> list[Fault]:
+    """Return the faults of a series that does not cover the job, or has holes in its days."""
+    return [*_uncovered(time, series), *_holes(time, series)]
 
 
 def _lock(*arrays: Floats) -> None:

@@ -63,3 +63,15 @@ def test_members_of_a_file_are_used(tmp_path: Path, capsys: pytest.CaptureFixtur
     code, lines, said = run(capsys, "risk", job, plan, "--members-file", file)
     assert (code, lines) == (2, [])
     assert "one forecast" in said[0]
+
+
+@pytest.mark.parametrize("late_h", [30, -24 * 300])
+def test_members_of_other_days_are_refused_not_stretched(
+    late_h: int, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    job, plan = planned(tmp_path, capsys)
+    file = tmp_path / "members.json"
+    file.write_text(json.dumps(answer(FIRST_DAY + timedelta(hours=late_h), 24 * 12, (-4.0, 0.0))), "utf-8")
+    code, lines, said = run(capsys, "risk", job, plan, "--members-file", file)
+    assert (code, lines) == (2, [])
+    assert "hours that cover" in " ".join(said)
