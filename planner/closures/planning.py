@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from itertools import combinations
+from math import comb
 from time import monotonic
 
 from planner.audit.check import audit
@@ -20,7 +21,9 @@ from planner.solve.run import solve_job
 from planner.weather.job_weather import JobWeather
 
 MOST_SETS = 40_000
-"""Sets of closures that are looked at one by one, the small ones first."""
+"""Sets of closures that are looked at one by one, where those are all that there are."""
+MOST_LISTED = 6_000
+"""Of more than that the small ones only, sizes as wholes, so that the first steps do not keep anybody waiting."""
 _ROUNDING = 1e-3
 """Slack, in slots, for bounds kept in days to six decimals."""
 LONGEST_TURN_S = 20.0
@@ -131,15 +134,14 @@ class Planner:
         return (one for place, one in enumerate(self._closures) if closures >> place & 1)
 
     def sets(self, among: ClosureSet) -> Iterator[ClosureSet]:
-        """Yield subsets of `among`, small ones first, no more than `MOST_SETS`."""
+        """Yield subsets of `among`, small ones first: all, or as many whole sizes as `MOST_LISTED` allows."""
         single = [1 << place for place in range(len(self.names)) if among >> place & 1]
-        made = 0
+        left = MOST_SETS if self.lists_all(among) else MOST_LISTED
         for size in range(len(single) + 1):
-            for some in combinations(single, size):
-                if made >= MOST_SETS:
-                    return
-                made += 1
-                yield sum(some)
+            left -= comb(len(single), size)
+            if left < 0:
+                return
+            yield from (sum(some) for some in combinations(single, size))
 
     def lists_all(self, among: ClosureSet) -> bool:
         """Say whether `sets` yields every subset of `among`."""

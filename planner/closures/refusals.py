@@ -20,7 +20,7 @@ def refusal(planner: Planner, used: ClosureSet, id: str, plan: Plan, until: floa
     while second.plan is None and size <= others.bit_count():
         second = _hunt(planner, others, size, until)
         size += 1
-    second = _cheaper(planner, used & ~refused, others, plan, second)
+    second = _cheaper(planner, used & ~refused, others, plan, second, until)
     earliest = second
     if second.plan is None or second.plan.finish > plan.finish:
         earliest = hunt(planner, [others], _within(others), until)
@@ -39,16 +39,18 @@ def _hunt(planner: Planner, among: ClosureSet, size: int, until: float | None) -
     return hunt(planner, sets, lambda used: used & among == used and used.bit_count() <= size, until, (QUICK_TRIALS,))
 
 
-def _cheaper(planner: Planner, kept: ClosureSet, others: ClosureSet, plan: Plan, second: Best) -> Best:
+def _cheaper(
+    planner: Planner, kept: ClosureSet, others: ClosureSet, plan: Plan, second: Best, until: float | None
+) -> Best:
     """Return the plan of least cost that is no later than `plan`, with one other closure in place of the refused one.
 
     The earliest plan, `second`, stays where there is none.
     """
     swaps = [kept | 1 << place for place in range(len(planner.names)) if others & ~kept & 1 << place]
-    for one in swaps:
+    for one in sorted(swaps, key=planner.cost):
         floor = planner.floor(one)
-        if floor is not None and floor <= plan.finish and not planner.late():
-            planner.attempt(one, QUICK_TRIALS)
+        if floor is not None and floor <= plan.finish and not planner.late(until):
+            planner.attempt(one, QUICK_TRIALS, until)
     size = kept.bit_count() + 1
     found = [
         (planner.terms(other).cost, planner.preference(used), used)

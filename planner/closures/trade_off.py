@@ -21,15 +21,19 @@ def by_number(
 
     until, rounds, most: as of `hunt`, for each number.
     """
+    if rounds and not planner.lists_all(planner.every):
+        _descend(planner, until)
     by_size: dict[int, list[ClosureSet]] = {}
-    for one in planner.sets(planner.every):
+    for one in dict.fromkeys((*planner.sets(planner.every), *planner.plans)):
         by_size.setdefault(one.bit_count(), []).append(one)
+    whole = planner.lists_all(planner.every)
     found: list[tuple[float, Best]] = []
-    for size, sets in by_size.items():
+    for size, sets in sorted(by_size.items()):
         best = hunt(planner, sets, _no_more(size), until, rounds, most)
         found.append((size, best))
         if best.plan is not None:
-            say(f"with {size}: {best.plan.finish / SLOTS_PER_DAY:.2f} days{', proved' if best.proved else ''}")
+            proved = ", proved" if best.proved and whole else ""
+            say(f"with {size}: {best.plan.finish / SLOTS_PER_DAY:.2f} days{proved}")
             if best.plan.finish == planner.floor(planner.every):
                 break
     return _steps(planner, found)
@@ -37,7 +41,8 @@ def by_number(
 
 def by_money(planner: Planner, until: float | None = None, rounds: tuple[int, ...] = ROUNDS) -> TradeOff:
     """Return the trade-off of finish against money for closures, on the plans that are known and on further ones."""
-    sets = sorted((one for one in planner.sets(planner.every) if planner.floor(one) is not None), key=planner.cost)
+    listed = dict.fromkeys((*planner.sets(planner.every), *planner.plans))
+    sets = sorted((one for one in listed if planner.floor(one) is not None), key=planner.cost)
     for trials in rounds:
         for one in sets:
             if planner.late(until):
@@ -51,6 +56,25 @@ def by_money(planner: Planner, until: float | None = None, rounds: tuple[int, ..
         floor = min(floors if floor is None else [floor, *floors], default=None)
         found.append((price, standing(planner, floor, _no_dearer(planner, price))))
     return _steps(planner, found)
+
+
+def _descend(planner: Planner, until: float | None) -> None:
+    """Plan in ever fewer closures, from the best plan known on: without each that it uses, the earliest goes on.
+
+    For jobs with too many closures to look at every set of them.
+    """
+    best = planner.best(lambda _: True)
+    while best is not None and not planner.late(until):
+        used = best[0]
+        fewer = [used & ~(1 << place) for place in range(len(planner.names)) if used >> place & 1]
+        for one in sorted(fewer, key=planner.cost):
+            if not planner.late(until):
+                planner.attempt(one, ROUNDS[0], until)
+        best = planner.best(_inside_any(fewer))
+
+
+def _inside_any(sets: list[ClosureSet]) -> Callable[[ClosureSet], bool]:
+    return lambda used: any(used & one == used for one in sets)
 
 
 def _no_more(size: int) -> Callable[[ClosureSet], bool]:

@@ -10,6 +10,7 @@ from time import monotonic
 import pytest
 
 from planner.audit.check import audit
+from planner.closures import planning
 from planner.closures.planning import Planner
 from planner.closures.states import usable, with_only
 from planner.closures.trade_off import TradeOff, by_money, by_number
@@ -73,6 +74,27 @@ def test_both_trade_offs_are_those_of_full_enumeration(seed: int) -> None:
         assert step.plan.closures_used == tuple(sorted(step.closures))
         assert step.floor <= step.plan.finish
         assert step.proved == (step.floor == step.plan.finish)
+
+
+@pytest.mark.parametrize("seed", range(0, JOBS, 6))
+def test_with_too_many_sets_to_look_at_nothing_is_claimed_that_is_not_so(
+    seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As if three closures were many: steps are whole plans, and one called proved is that of full enumeration."""
+    monkeypatch.setattr(planning, "MOST_SETS", 3)
+    monkeypatch.setattr(planning, "MOST_LISTED", 1)
+    job, weather = random_job(seed)
+    finishes = enumerated(job, weather)
+    planner = planner_for(job, weather)
+    planner.attempt(planner.every, ROUNDS[0])
+    numbered = by_number(planner, rounds=ROUNDS)
+    assert bool(numbered.steps) == bool(finishes)
+    for step in numbered.steps:
+        best = min(finish for some, finish in finishes.items() if len(some) <= len(step.closures))
+        assert audit(job, weather, step.plan) == ()
+        assert step.floor <= best <= step.plan.finish
+        assert not step.proved or step.plan.finish == best
+    assert not numbered.complete
 
 
 def test_the_random_jobs_are_not_all_alike() -> None:
