@@ -4,24 +4,15 @@ from __future__ import annotations
 
 from html import escape
 from importlib.metadata import PackageNotFoundError, version
+from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QTextBrowser, QVBoxLayout, QWidget
 
-from app.board.keys import KEY_HELP
 from app.cautions import CAUTIONS
+from app.key_map import key_html
 
-_MENU_KEYS = (
-    ("Ctrl+O", "open a job"),
-    ("F5, Shift+F5", "plan, and stop"),
-    ("Ctrl+F, F3, Shift+F3", "find by element, operation, product or gang; the next match, the one before"),
-    ("Ctrl+Shift+F", "filter the board by gang, structure, closure or days; Esc shows all"),
-    ("F7", "mend the rest: what you moved or pinned stays, as little as possible of all else moves"),
-    ("Ctrl+1, Ctrl+2", "the board, the weather"),
-    ("Ctrl+Z, Ctrl+Shift+Z", "in the weather: undo and redo a change of the forecast"),
-    ("F6", "from the board to the details, the findings and back"),
-    ("Ctrl+S", "save the plan"),
-    ("Ctrl+P, Ctrl+Shift+P", "the board as PDF, as image"),
-)
+if TYPE_CHECKING:
+    from app.window import MainWindow
 
 
 class TextDialog(QDialog):
@@ -57,10 +48,6 @@ def about_dialog(parent: QWidget | None = None) -> TextDialog:
     return TextDialog("About Liftgap", html, parent)
 
 
-def keys_dialog(parent: QWidget | None = None) -> TextDialog:
+def keys_dialog(window: MainWindow) -> TextDialog:
     """Return the page of keys."""
-    rows = "".join(
-        f"<tr><td style='padding:3px 18px 3px 0'><b>{escape(keys)}</b></td><td>{escape(words)}</td></tr>"
-        for keys, words in (*KEY_HELP, *_MENU_KEYS)
-    )
-    return TextDialog("Keys", f"<h3>Keys</h3><table>{rows}</table>", parent)
+    return TextDialog("Keys", key_html(window), window)

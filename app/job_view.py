@@ -29,6 +29,9 @@ class JobView(QWidget):
     change_wanted = Signal(str, object)
     """What is done, in words, and changes of the job file by path, as `planner.jobfile.write.changed_text` takes."""
 
+    keys: tuple[tuple[str, str], ...] = ()
+    """Keys that mean something in this view only, and what they do."""
+
     def set_kit(self, kit: Kit) -> None:
         """Draw with other colours."""
 

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QScrollA
 
 from app.board.kit import Kit
 from app.lesson import Lesson
+from app.samples import teaching_of
 from app.text_size import larger
 from planner.errors import Fault, InputError
 
@@ -79,6 +80,8 @@ class WelcomePage(Page):
     """A job's path."""
     asked = Signal()
     """The user wants to choose a file."""
+    forget_wanted = Signal(str)
+    """A job's path is to be taken off the list of those opened lately."""
     new_wanted = Signal()
     """The user wants to begin a new job."""
 
@@ -99,7 +102,7 @@ class WelcomePage(Page):
         self.say(_TEACHING[0], "job")
         self.say(_TEACHING[1])
         self.lines.addWidget(Lesson(self._kit))
-        button = QPushButton("Open a job …", objectName="main")
+        button = QPushButton("Open a job …", objectName="main", toolTip="Choose a job file (Ctrl+O)")
         button.clicked.connect(self.asked)
         begin = QPushButton("New job …", toolTip="Begin with a small job, and add to it in the Job set-up view")
         begin.clicked.connect(self.new_wanted)
@@ -109,23 +112,51 @@ class WelcomePage(Page):
         buttons.addWidget(button)
         buttons.addWidget(begin)
         self.lines.addWidget(row, 0, Qt.AlignmentFlag.AlignLeft)
-        for title, paths in (("Opened lately", recent), ("Sample jobs", samples)):
-            if paths:
-                self.say(title, "panelTitle")
-            for path in paths:
-                self.lines.addWidget(self._job(path), 0, Qt.AlignmentFlag.AlignLeft)
+        if recent:
+            self.say("Opened lately", "panelTitle")
+        for path in recent:
+            self._add_job(path, "" if path.is_file() else "no longer there")
+        if samples:
+            self.say("Sample jobs", "panelTitle")
+        for path in samples:
+            self._add_job(path, teaching_of(path))
         self.say(
-            "A job is one text file: its gangs, closures, elements and forecast. Planning starts when it is open.",
+            "A job is one text file: its gangs, closures, elements and forecast. Planning starts when it is open. "
+            "Help > Guide walks you through a first day.",
             "quiet",
         )
         self.end()
 
-    def _job(self, path: Path) -> QPushButton:
+    def _add_job(self, path: Path, words: str) -> None:
+        """Add a job with a line of words; one that is gone can be taken off the list."""
+        gone = words == "no longer there"
         button = QPushButton(path.stem.replace("_", " "))
         button.setToolTip(str(path))
         button.setProperty("path", str(path))
         button.clicked.connect(self._clicked)
-        return button
+        button.setEnabled(not gone)
+        row = QWidget()
+        line = QHBoxLayout(row)
+        line.setContentsMargins(0, 0, 0, 0)
+        line.setSpacing(12)
+        line.addWidget(button)
+        label = QLabel(words, objectName="quiet", wordWrap=True)
+        label.setTextFormat(Qt.TextFormat.PlainText)
+        line.addWidget(label, 1)
+        if gone:
+            away = QPushButton("Take off the list", toolTip=f"Forget {path}")
+            away.setProperty("path", str(path))
+            away.clicked.connect(self._forget)
+            line.addWidget(away)
+        self.lines.addWidget(row)
+
+    def _forget(self) -> None:
+        button = self.sender()
+        assert isinstance(button, QPushButton)
+        self.forget_wanted.emit(str(button.property("path")))
+        row = button.parentWidget()
+        row.hide()
+        row.deleteLater()
 
     def _clicked(self) -> None:
         self.wanted.emit(str(self.sender().property("path")))
@@ -151,7 +182,9 @@ class FaultsPage(Page):
                 self._fault(fault)
         else:
             self.say(str(error) or type(error).__name__, "bad")
-        button = QPushButton("Read it again", objectName="main")
+        button = QPushButton(
+            "Read it again", objectName="main", toolTip="Read the file again when you have mended it (Ctrl+R)"
+        )
         button.clicked.connect(self.again)
         self.lines.addWidget(button, 0, Qt.AlignmentFlag.AlignLeft)
         self.end()
@@ -171,9 +204,3 @@ class WaitPage(Page):
         self.clear()
         self.say(f"Reading {path.name} …", "job")
         self.end()
-
-
-def sample_jobs() -> tuple[Path, ...]:
-    """Return the sample jobs that came with the program, if they are there."""
-    folder = Path(__file__).resolve().parent.parent / "sample_jobs"
-    return tuple(sorted(folder.glob("*.toml"))) if folder.is_dir() else ()

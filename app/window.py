@@ -26,12 +26,13 @@ from app.notices import Notices
 from app.offers import Offers
 from app.opening import Opening
 from app.outside import Outside
-from app.pages import FaultsPage, WaitPage, WelcomePage, sample_jobs
+from app.pages import FaultsPage, WaitPage, WelcomePage
 from app.palette import theme_for
 from app.plan_runs import PlanRuns
 from app.read_only import ReadOnly
 from app.recovery import Recovery
 from app.remembered import keep_look, keep_panes, restore_look, restore_panes
+from app.samples import sample_jobs
 from app.saving import Saver
 from app.seek.place import BoardPlace
 from app.seek.seeker import Seeker
@@ -102,6 +103,7 @@ class MainWindow(QMainWindow):
         self.welcome, self.faults, self.wait = WelcomePage(self.kit), FaultsPage(), WaitPage("Reading")
         self.welcome.wanted.connect(self.open_job)
         self.welcome.asked.connect(self.opening.choose)
+        self.welcome.forget_wanted.connect(self.settings.forget)
         self.faults.again.connect(self.reopen)
         self.details = DetailsPanel(self.kit)
         self.findings = FindingsPanel(self.kit.theme)
@@ -138,7 +140,7 @@ class MainWindow(QMainWindow):
 
     def show_welcome(self) -> None:
         """Show what the program is for."""
-        self.welcome.show_jobs(sample_jobs(), [path for path in map(Path, self.settings.recent) if path.is_file()])
+        self.welcome.show_jobs(sample_jobs(), [Path(path) for path in self.settings.recent])
         self.header.job.setText("Liftgap")
         self.header.status.setText("No job is open")
         self.setWindowTitle("Welcome")

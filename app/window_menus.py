@@ -8,6 +8,7 @@ from PySide6.QtGui import QAction
 
 from app.about import about_dialog, keys_dialog
 from app.board.rows import Density
+from app.guide import GuideDialog
 from app.job_setup.new_job_dialog import ask_new_job
 from app.menus import Item, add_choice, add_menu
 from app.text_size import TextSize
@@ -102,6 +103,7 @@ def _view(window: MainWindow) -> tuple[Item | None, ...]:
 
 def _help(window: MainWindow) -> tuple[Item | None, ...]:
     return (
+        Item("guide", "&Guide", "Shift+F1", lambda: GuideDialog(window).show()),
         Item("keys", "&Keys", "F1", lambda: keys_dialog(window).open()),
         Item("about", "&About and cautions", "", lambda: about_dialog(window).open()),
     )

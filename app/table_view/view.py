@@ -74,6 +74,13 @@ class Finder(QLineEdit):
 class TableView(JobView):
     """Lines are worked out off the window's thread, and only while they are seen."""
 
+    keys = (
+        ("Enter", "the chosen line's bar on the board"),
+        ("Ctrl+C", "copy the chosen lines, or all, for a spreadsheet"),
+        ("Down", "from the field to the lines"),
+        ("Esc", "in the field: all lines again"),
+    )
+
     def __init__(self, kit: Kit, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.session: Session | None = None

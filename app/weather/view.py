@@ -33,7 +33,7 @@ from app.weather.snapshot import EditError, Snapshot, as_loaded, as_read, same_w
 from app.weather.table_model import HourTable
 from app.weather.time_words import hour_words, index_at
 from app.weather.view_layout import lay_out
-from app.weather.view_words import breaks_words, source_words
+from app.weather.view_words import WEATHER_KEYS, breaks_words, source_words
 from planner.model import Plan
 from planner.weather.series import HourlySeries
 
@@ -42,6 +42,8 @@ _KEPT = "The forecast stays as it was."
 
 class WeatherView(JobView):
     """Asks nobody: the window sets the session, and listens to what is wanted."""
+
+    keys = WEATHER_KEYS
 
     def __init__(self, kit: Kit, settings: Settings, parent: QWidget | None = None) -> None:
         super().__init__(parent)

@@ -9,6 +9,14 @@ from app.weather.snapshot import Snapshot
 from app.weather.time_words import moment_words
 from planner.model import Plan
 
+WEATHER_KEYS = (
+    ("← →", "in the chart: the visit before, the next; with Shift scroll in time"),
+    ("+  −  0", "zoom in, zoom out, the whole job in view"),
+    ("Enter", "the selected work on the board; in the table: change the value, and on to the next hour"),
+    ("Ctrl+Z, Ctrl+Shift+Z", "take back and do again a change of the forecast"),
+)
+"""The view's own keys."""
+
 
 def source_words(snapshot: Snapshot, zone: ZoneInfo, is_standing: bool) -> str:
     """Return source, time of issue, changes by hand and credit in a line."""
