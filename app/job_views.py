@@ -31,6 +31,7 @@ def make_views(window: MainWindow) -> tuple[Entry, ...]:
     record.rest_wanted.connect(lambda: window.runs.start_rest())
     replan = ReplanView(window.kit, window.settings, lambda: weather.tried)
     replan.issue_wanted.connect(window.issuing.ask)
+    replan.outlines_wanted.connect(lambda plan: window.board and window.board.set_ghosts(plan.placements))
     risk = RiskView(window.kit)
     risk.least_sure_changed.connect(lambda keys: window.board and window.board.set_doubtful(keys))
     window.welcome.new_wanted.connect(partial(ask_new_job, window))

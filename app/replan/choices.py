@@ -1,9 +1,11 @@
-"""What the replan view can stand on: forecasts to plan on, and plans to change as little as possible; no Qt."""
+"""What the replan view can stand on: forecasts to plan on, and plans to change as little as possible."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from pathlib import Path
+
+from PySide6.QtCore import QStandardPaths
 
 from app.issue_words import issue_name, same_plan
 from app.session import Session, open_session, with_placed
@@ -82,3 +84,14 @@ def taken(footing: Footing, plan: Plan) -> Session:
         return with_placed(session, plan)
     loaded = session.loaded
     return with_placed(open_session(loaded.path, footing.weather, loaded.text, footing.columns), plan)
+
+
+def index_of(words: str, among: list[str]) -> int:
+    """Return where some words stand among others; 0 for nowhere."""
+    return among.index(words) if words in among else 0
+
+
+def forecast_folder() -> Path:
+    """Return where forecasts under a plan are written: the program's own data."""
+    place = QStandardPaths.writableLocation(QStandardPaths.StandardLocation.AppDataLocation)
+    return Path(place) / "forecasts"

@@ -99,12 +99,12 @@ def break_lines(session: Session, sight: Sight) -> tuple[Line, ...]:
 
 def _break_lines(session: Session, one: Break) -> Iterator[Line]:
     when = "" if one.happens is None else f"{moment(session.facts.time, one.happens)} · "
-    yield Line(f"{when}{place_name(session, one.place)}\n{_act(session, one)}", one.place, bad=True)
+    yield Line(f"{when}{place_name(session, one.place)}\n{act_words(session, one)}", one.place, bad=True)
     for finding in one.findings:
         yield Line(_capital(finding.words), one.place)
 
 
-def _act(session: Session, one: Break) -> str:
+def act_words(session: Session, one: Break) -> str:
     """Return until when a break can still be met, and when it is certain."""
     if one.is_fixed:
         return "Done or under way: planning again can't mend it."

@@ -3,22 +3,34 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from pathlib import Path
 
-from PySide6.QtCore import QStandardPaths, Qt, Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QShowEvent
-from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QSplitter, QVBoxLayout, QWidget
 
 from app.board.kit import Kit
 from app.job_view import JobView
 from app.replan.bar import ReplanBar
-from app.replan.choices import BaseChoice, Footing, ForecastChoice, base_choices, footing, forecast_choices, taken
+from app.replan.choices import (
+    BaseChoice,
+    Footing,
+    ForecastChoice,
+    base_choices,
+    footing,
+    forecast_choices,
+    forecast_folder,
+    index_of,
+    taken,
+)
+from app.replan.foot import ReplanFoot
 from app.replan.lines_list import LinesList
+from app.replan.printing import Printing, replan_paper
 from app.replan.replanning import WORKER, End, Replanning
 from app.replan.rows import break_lines, breaks_heading, move_lines, moves_heading, way_rows
 from app.replan.ways_table import WaysTable
 from app.session import Session
 from app.settings import Settings
+from app.sheets.compose_replan import ReplanPaper
 from app.tasks import Asker
 from app.weather.bringing import Bringing
 from app.weather.faults_box import FaultsBox
@@ -39,6 +51,9 @@ class ReplanView(JobView):
     issue_wanted = Signal()
     """The plan just taken is to be issued."""
 
+    outlines_wanted = Signal(object)
+    """The `Plan` whose work is to be outlined on the board where it stood."""
+
     def __init__(
         self,
         kit: Kit,
@@ -55,10 +70,10 @@ class ReplanView(JobView):
         self._opened: HourlySeries | None = None
         self._slot: float | None = None
         self._typed = self._late = self._issue_next = False
-        self._looking, self._ended = "", True
+        self._looking, self._ended, self._forecast = "", True, ""
         self.replanning = Replanning(self, command)
         self.bringing = Bringing(self, settings)
-        self.starter, self.taker = Asker(self), Asker(self)
+        self.starter, self.taker, self.printing = Asker(self), Asker(self), Printing(self)
         self._build(kit)
         self._connect()
         self.setAccessibleName("Replan")
@@ -70,15 +85,8 @@ class ReplanView(JobView):
         self.breaks = LinesList(kit.theme, "What breaks")
         self.table = WaysTable(kit.theme)
         self.moves = LinesList(kit.theme, "What moves")
-        self.take = QPushButton("&Take this plan", objectName="main")
-        self.take.setToolTip("Show it on the board, with the new forecast under it; Ctrl+Z goes back")
-        self.issue = QPushButton("Take and &issue it …", toolTip="Take this plan and hand it out as a programme")
-        buttons = QWidget(objectName="header")
-        row = QHBoxLayout(buttons)
-        row.setContentsMargins(14, 6, 14, 6)
-        row.addStretch(1)
-        for button in (self.issue, self.take):
-            row.addWidget(button)
+        self.foot = ReplanFoot()
+        self.take, self.issue, self.paper = self.foot.take, self.foot.issue, self.foot.paper
         right = QSplitter(Qt.Orientation.Vertical)
         right.addWidget(self.table)
         right.addWidget(self.moves)
@@ -97,7 +105,7 @@ class ReplanView(JobView):
         for widget in (self.bar, self.faults):
             layout.addWidget(widget)
         layout.addWidget(middle, 1)
-        layout.addWidget(buttons)
+        layout.addWidget(self.foot)
         self.faults.hide()
 
     def _connect(self) -> None:
@@ -118,6 +126,8 @@ class ReplanView(JobView):
             lines.wanted.connect(self.operation_wanted)
         self.take.clicked.connect(lambda: self._take(issue=False))
         self.issue.clicked.connect(lambda: self._take(issue=True))
+        self.paper.clicked.connect(self._print)
+        self.printing.told.connect(self.told)
         self.taker.answered.connect(self._taken)
         self.taker.failed.connect(self._not_done)
 
@@ -135,7 +145,7 @@ class ReplanView(JobView):
         """Drop all that goes on; the window shuts."""
         self.replanning.close()
         self.bringing.close()
-        for asker in (self.starter, self.taker):
+        for asker in (self.starter, self.taker, self.printing.asker):
             asker.close()
 
     # --- session
@@ -181,7 +191,8 @@ class ReplanView(JobView):
         self.sight, self._looking, self._ended = None, "", False
         self._show()
         self.bar.status.setText("Putting the plan on this forecast …")
-        self.starter.ask(lambda: footing(session, forecast, base, now, _folder()))
+        self._forecast = forecast.words
+        self.starter.ask(lambda: footing(session, forecast, base, now, forecast_folder()))
 
     def _start(self, made: Footing) -> None:
         self.footing = made
@@ -246,8 +257,9 @@ class ReplanView(JobView):
         way = self.way
         self.step_wanted.emit(f"replanned: {way.words[:60] if way else 'another plan'}", session)
         change = self.sight.change(way) if self.sight is not None and way is not None else None
-        if change is not None and (change.moved or change.appeared):
+        if self.sight is not None and change is not None and (change.moved or change.appeared):
             self.operation_wanted.emit((*change.moved, *change.appeared)[0].operation)
+            self.outlines_wanted.emit(self.sight.base)
         self.told.emit("The plan shown is the one taken, on the forecast it was looked for on; Ctrl+Z goes back")
         self._able()
         if self._issue_next:
@@ -257,6 +269,14 @@ class ReplanView(JobView):
         self.faults.show_error(error, "The plan stays as it was.")
         self._ended = not self.replanning.busy
         self._able()
+
+    def _print(self) -> None:
+        if self.session is not None and self.sight is not None and self.footing is not None:
+            self.printing.ask(self.page(self.session, self.sight, self.footing), self.bringing.folder)
+
+    def page(self, session: Session, sight: Sight, made: Footing) -> ReplanPaper:
+        """Return what the page of the comparison says."""
+        return replan_paper(session, sight, self.way, self._forecast, made.base.words)
 
     # --- showing
 
@@ -274,13 +294,13 @@ class ReplanView(JobView):
         if session is None:
             return
         choices = forecast_choices(session, self._tried(), self._opened)
-        kept = 0 if newest else _index(self.bar.forecast.currentText(), [one.words for one in choices])
+        kept = 0 if newest else index_of(self.bar.forecast.currentText(), [one.words for one in choices])
         self.bar.forecast.clear()
         for one in choices:
             self.bar.forecast.addItem(one.words, one)
         self.bar.forecast.setCurrentIndex(len(choices) - 1 if newest or not kept else kept)
         bases = base_choices(session)
-        base = _index(self.bar.base.currentText(), [one.words for one in bases])
+        base = index_of(self.bar.base.currentText(), [one.words for one in bases])
         self.bar.base.clear()
         for plan in bases:
             self.bar.base.addItem(plan.words, plan)
@@ -317,16 +337,8 @@ class ReplanView(JobView):
         can_take = way is not None and way.plan is not None and current and not self.taker.busy
         self.take.setEnabled(can_take)
         self.issue.setEnabled(can_take)
+        self.paper.setEnabled(self.sight is not None)
         self.bar.find.setEnabled(self._ended and self.bar.base.count() > 0)
         self.bar.stop.setEnabled(self.replanning.busy)
         if self.sight is not None and not current:
             self.bar.status.setText("The job has changed since: find the ways out again before you take one.")
-
-
-def _index(words: str, among: list[str]) -> int:
-    return among.index(words) if words in among else 0
-
-
-def _folder() -> Path:
-    place = QStandardPaths.writableLocation(QStandardPaths.StandardLocation.AppDataLocation)
-    return Path(place) / "forecasts"

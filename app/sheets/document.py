@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from app.sheets.compose import compose
+from app.sheets.compose_replan import ReplanPaper, compose_replan
 from app.sheets.compose_request import compose_request
 from app.sheets.marks import Block
 from app.sheets.typeset import Setter
@@ -37,6 +38,11 @@ def sheet_document(sheet: ShiftSheet) -> Document:
     """Return a shift sheet as a document."""
     title = f"SHIFT SHEET  {sheet.shift}"
     return Document(title, sheet.gang, sheet.job, partial(compose, sheet), GENERAL, MOST_PAGES)
+
+
+def replan_document(paper: ReplanPaper) -> Document:
+    """Return the comparison of ways out as a document of one page."""
+    return Document("WAYS OUT", paper.job, paper.about[0], partial(compose_replan, paper), paper.cautions, 1)
 
 
 def request_document(request: RequestList) -> Document:

@@ -12,7 +12,8 @@ from PySide6.QtCore import QBuffer, QIODevice, QMarginsF
 from PySide6.QtGui import QGuiApplication, QPageLayout, QPageSize, QPainter, QPdfWriter
 
 from app.fonts import load_fonts
-from app.sheets.document import Document, request_document, sheet_document
+from app.sheets.compose_replan import ReplanPaper
+from app.sheets.document import Document, replan_document, request_document, sheet_document
 from app.sheets.press import FINE, Press
 from planner.closures.paper import RequestList
 from planner.sheets.rows import ShiftSheet
@@ -33,6 +34,11 @@ def draw_sheets(path: Path, sheets: Sequence[ShiftSheet]) -> int:
 def draw_request(path: Path, request: RequestList) -> int:
     """Write the request list; return the number of pages. OSError, and Qt started, as for `draw_sheets`."""
     return _draw_documents(path, f"Request for closures: {request.job}", [request_document(request)])
+
+
+def draw_replan(path: Path, paper: ReplanPaper) -> int:
+    """Write the comparison of ways out; return the number of pages. OSError, and Qt started, as for `draw_sheets`."""
+    return _draw_documents(path, f"Ways out: {paper.job}", [replan_document(paper)])
 
 
 def _draw_documents(path: Path, title: str, documents: Sequence[Document]) -> int:

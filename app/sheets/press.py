@@ -41,7 +41,9 @@ class Paged:
     def remark(self) -> str:
         """Words for a document that does not go on as many pages as it should."""
         most = self.document.most
-        return "" if most is None or len(self.pages) <= most else f"  ·  more work than {most} pages hold"
+        if most is None or len(self.pages) <= most:
+            return ""
+        return f"  ·  more work than {'one page holds' if most == 1 else f'{most} pages hold'}"
 
 
 @contextmanager

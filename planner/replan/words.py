@@ -9,6 +9,8 @@ from planner.audit.wording import at_slot, length_words, list_words
 from planner.replan.breaks import Break
 from planner.units import SLOT_MINUTES, SiteTime
 
+_DAY = 24 * 60
+
 
 def act_words(one: Break, time: SiteTime) -> str:
     """Return until when a break can still be met, such as "act by Fri 9 Apr 22:15"."""
@@ -65,8 +67,16 @@ def _shift(one: PlanChange, time: SiteTime) -> str:
     if not one.slots_later:
         return ""
     later = "later" if one.slots_later > 0 else "earlier"
-    by = length_words(abs(one.slots_later) * SLOT_MINUTES)
+    by = _by_words(abs(one.slots_later) * SLOT_MINUTES)
     return f"{at_slot(time, one.before[0].start)} → {at_slot(time, one.after[0].start)} ({by} {later})"
+
+
+def _by_words(minutes: int) -> str:
+    """Return how far it moved; days from two on, as nobody counts in 336 h."""
+    days, rest = divmod(minutes, _DAY)
+    if days < 2:
+        return length_words(minutes)
+    return f"{days} d {length_words(rest)}" if rest else f"{days} d"
 
 
 def _where(visits: Visits, time: SiteTime) -> str:

@@ -1,0 +1,98 @@
+"""The comparison of ways out on one page of A4, written off the window's thread."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtWidgets import QFileDialog, QWidget
+
+from app.board.clock import moment
+from app.finding_words import place_name
+from app.replan.rows import HEADS, move_lines, moves_heading, way_rows
+from app.session import Session
+from app.sheets.compose_replan import BreakItem, ReplanPaper
+from app.sheets.pdf import draw_replan
+from app.tasks import Asker
+from planner.replan.breaks import Break
+from planner.replan.sights import Sight, WaySight
+from planner.sheets.cautions import GENERAL
+
+_MOST_WORDS, _MOST_MOVES = 52, 24
+
+
+class Printing(QObject):
+    """Asks for a file, and draws into it."""
+
+    told = Signal(object)
+
+    def __init__(self, over: QWidget) -> None:
+        super().__init__(over)
+        self._over = over
+        self.asker = Asker(self)
+        self.asker.answered.connect(self.told)
+        self.asker.failed.connect(self._failed)
+
+    def ask(self, paper: ReplanPaper, folder: str) -> None:
+        """Let the user name a file, and draw the page into it."""
+        start = str(Path(folder) / "ways_out.pdf")
+        name, _ = QFileDialog.getSaveFileName(self._over, "The ways out on paper", start, "PDF (*.pdf)")
+        if name:
+            self.draw(paper, Path(name))
+
+    def draw(self, paper: ReplanPaper, path: Path) -> None:
+        """Draw the page into a file."""
+
+        def work() -> str:
+            pages = draw_replan(path, paper)
+            return f"Saved {path}, {pages} page{'s' if pages != 1 else ''}"
+
+        self.asker.ask(work)
+
+    def _failed(self, error: Exception) -> None:
+        words = error.strerror if isinstance(error, OSError) and error.strerror else error
+        self.told.emit(f"The ways out were not written: {words}")
+
+
+def replan_paper(session: Session, sight: Sight, way: WaySight | None, forecast: str, base: str) -> ReplanPaper:
+    """Return what stands on the page; `way` is the one whose moves are listed."""
+    time, fixed = session.facts.time, len(sight.fixed)
+    about = (
+        f"On forecast: {forecast}. Plan to be changed: {base}, from {moment(time, sight.now)} on.",
+        f"{fixed} operation{'s' if fixed != 1 else ''} done or under way and left as planned.",
+    )
+    lines = move_lines(session, sight, way) if way is not None else ()
+    moves = [(name, words.partition(", ")[0]) for name, _, words in (line.words.partition("\n") for line in lines)]
+    return ReplanPaper(
+        job=session.loaded.job.job.name,
+        about=about,
+        breaks=tuple(_item(session, one) for one in sight.breaks),
+        heads=HEADS,
+        ways=tuple(row.cells for row in way_rows(session, sight, ended=True)),
+        chosen=moves_heading(session, sight, way) if way is not None else "",
+        moves=_shortened(moves),
+        cautions=GENERAL,
+    )
+
+
+def _item(session: Session, one: Break) -> BreakItem:
+    when = "" if one.happens is None else moment(session.facts.time, one.happens)
+    first, *more = one.findings
+    others = f", and {len(more)} more" if more else ""
+    why = first.found.partition(";")[0]
+    why = why if len(why) <= _MOST_WORDS else f"{why[:_MOST_WORDS].rsplit(' ', 1)[0]} …"
+    return BreakItem(when, place_name(session, one.place), _act_by(session, one), f"{why}{others}")
+
+
+def _act_by(session: Session, one: Break) -> str:
+    if one.is_fixed:
+        return "done or under way"
+    return "before the next shift" if one.act_by is None else moment(session.facts.time, one.act_by)
+
+
+def _shortened(moves: list[tuple[str, str]]) -> tuple[tuple[str, str], ...]:
+    """Return as many moves as one page takes, and how many more there are."""
+    if len(moves) <= _MOST_MOVES:
+        return tuple(moves)
+    rest = len(moves) - _MOST_MOVES
+    return (*moves[:_MOST_MOVES], (f"and {rest} more", "see the board, or `liftgap compare`"))
