@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
 from PySide6.QtCore import Qt
@@ -108,14 +108,20 @@ def legend_of(data: ChartData) -> tuple[Entry, ...]:
 
 
 def shortened(entries: Sequence[Entry], room: int) -> tuple[Entry, ...]:
-    """Return a legend of at most `room` lines: other surfaces go first, and a last line counts them."""
+    """Return a legend of at most `room` lines: other surfaces go first, and a last line counts them.
+
+    With no room for any of them the caption goes too, and the main surface comes right after the air.
+    """
     if len(entries) <= room:
         return tuple(entries)
-    rest = [entry for entry in entries if entry.role is not Role.SURFACE]
     others = [entry for entry in entries if entry.role is Role.SURFACE]
-    kept = max(0, room - len(rest) - 1)
-    left = Entry(None, 0, f"and {len(others) - kept} more, in the table below")
-    return (*rest, *others[:kept], left)[:room] if others else tuple(rest[:room])
+    rest = [entry for entry in entries if entry.role is not Role.SURFACE]
+    kept = room - len(rest) - 1
+    if others and kept >= 0:
+        return (*rest, *others[:kept], Entry(None, 0, f"and {len(others) - kept} more, in the table below"))
+    main = [replace(entry, words=f"Surface, {entry.words}") for entry in rest if entry.role is Role.MAIN_SURFACE]
+    plain = [entry for entry in rest if entry.role not in (None, Role.MAIN_SURFACE)]
+    return (*plain[:1], *main, *plain[1:])[:room]
 
 
 def curve_tags(lines: Sequence[ChartLine], box: Box) -> tuple[Tag, ...]:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from html import escape
+from math import ceil
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QSizeF, Qt
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QTextBrowser, QVBoxLayout, QWidget
 
 from planner.errors import InputError
 
-_HEIGHT_PX = 96
+_HEIGHT_PX, _FRAME_PX = 96, 4
 
 
 class FaultsBox(QFrame):
@@ -28,8 +29,12 @@ class FaultsBox(QFrame):
         layout.setContentsMargins(14, 8, 10, 8)
         layout.addLayout(head)
         layout.addWidget(self.words)
-        self.words.setMaximumHeight(_HEIGHT_PX)
+        self.words.document().documentLayout().documentSizeChanged.connect(self._fit)
         self.hide()
+
+    def _fit(self, size: QSizeF) -> None:
+        """Take no more height than the words need; many of them scroll."""
+        self.words.setFixedHeight(min(_HEIGHT_PX, ceil(size.height()) + _FRAME_PX))
 
     def show_error(self, error: Exception, kept: str) -> None:
         """List every fault of an error; `kept` says what stays."""

@@ -26,6 +26,7 @@ from planner.weather.series import COLUMNS
 _NONE = -1
 _YEAR_LAST = re.compile(r"(\d{1,2})[./-](\d{1,2})[./-]\d{4}\b")
 _PREVIEW_ROWS = 6
+_WIDEST_PX = 260
 _ORDERS = (("year-month-day", "ymd"), ("day-month-year", "dmy"), ("month-day-year", "mdy"))
 _CLOCKS = (("the site's clock", "local"), ("UTC", "utc"))
 
@@ -160,4 +161,6 @@ def _preview(table: Table) -> QTableWidget:
     for number, row in enumerate(rows):
         for place, cell in enumerate(row.cells[: len(table.header.cells)]):
             shown.setItem(number, place, QTableWidgetItem(cell))
+    shown.horizontalHeader().setMaximumSectionSize(_WIDEST_PX)
+    shown.resizeColumnsToContents()
     return shown

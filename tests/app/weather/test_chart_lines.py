@@ -90,7 +90,8 @@ def test_a_legend_without_room_says_how_many_it_leaves_out() -> None:
     short = shortened(whole, 7)
     assert len(short) == 7
     assert [entry.words for entry in short][-1] == "and 6 more, in the table below"
-    assert len(shortened(whole, 2)) == 2
+    assert [entry.words for entry in shortened(whole, 3)] == ["Air", "Surface, 0.1 m", "Dew point"]
+    assert len(shortened(whole, 1)) == 1
 
 
 def test_letters_do_not_run_out() -> None:

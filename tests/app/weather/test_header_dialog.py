@@ -80,3 +80,13 @@ def test_a_file_is_looked_into_first(tmp_path: Path) -> None:
     plain.write_bytes(csv_bytes(made()))
     assert open_file(odd).table is not None
     assert open_file(plain).table is None
+
+
+def test_the_sheets_own_headings_and_times_are_shown_whole(qtbot: QtBot) -> None:
+    text = "Zeit;Windgeschwindigkeit in Bodennähe;" + "x" * 90 + "\n2027-03-22T00:00Z;3;1\n"
+    dialog = HeaderDialog(table_of(text), "odd.csv")
+    qtbot.addWidget(dialog)
+    shown, metrics = dialog.preview, dialog.preview.fontMetrics()
+    assert shown.columnWidth(0) >= metrics.horizontalAdvance("2027-03-22T00:00Z")
+    assert shown.columnWidth(1) >= metrics.horizontalAdvance("Windgeschwindigkeit in Bodennähe")
+    assert shown.columnWidth(2) <= 260

@@ -73,6 +73,8 @@ def test_a_broken_file_shows_its_faults_and_the_old_forecast_stays(
     assert "stays as it was" in view.faults.title.text()
     for fault in heard.args[0].faults:
         assert fault.found in view.faults.words.toPlainText()
+    words = view.faults.words
+    assert words.height() <= words.document().size().height() + 5, "no more room than its words need"
     view.faults.away.click()
     assert view.faults.isHidden()
 
