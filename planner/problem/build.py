@@ -66,9 +66,11 @@ def build_problem(
     return _Builder(settled, weather, write_out(settled), dropped, chosen, cost, shared or Shared(), issued).problem()
 
 
-def problem_of_work(job: Job, weather: JobWeather, work: Work, chosen: Chosen = NOTHING_CHOSEN) -> Problem:
+def problem_of_work(
+    job: Job, weather: JobWeather, work: Work, chosen: Chosen = NOTHING_CHOSEN, issued: Issued | None = None
+) -> Problem:
     """Return the integer problem of `work` that is the job's own but for something changed by hand."""
-    return _Builder(job, weather, work, NOTHING, chosen, 0.0, Shared()).problem()
+    return _Builder(job, weather, work, NOTHING, chosen, 0.0, Shared(), issued).problem()
 
 
 @dataclass(frozen=True)
@@ -268,7 +270,7 @@ class _Builder:
             index=index,
             key=operation.key,
             length=operation.length,
-            min_visit=operation.min_visit if operation.splittable else 1,
+            min_visit=1 if in_one else min(operation.min_visit, operation.length),
             splittable=not in_one,
             gangs=tuple(
                 i
@@ -276,7 +278,7 @@ class _Builder:
                 if operation.skill in gang.skills and (pin is None or pin.gang in (None, gang.id))
             ),
             structure=self.structure_of[operation.structure],
-            plant=tuple(self.plant_of[name] for name in dict.fromkeys(operation.plant)),
+            plant=self._plant(operation),
             closures=self.closures_for(lanes) if needs_lanes else None,
             good=good,
             ends=ends,
@@ -290,6 +292,10 @@ class _Builder:
         if task.issued is None or not self.is_done(operation.key):
             return task
         return as_done(task, task.issued, self._gang(self.job.gangs[task.issued.gang]), self.closures)
+
+    def _plant(self, operation: Operation) -> tuple[int, ...]:
+        wanted = dict.fromkeys(operation.plant) if self._keeps(Kind.PLANT, operation.key) else ()
+        return tuple(self.plant_of[name] for name in wanted)
 
     def _issued_place(self, index: int, key: str) -> Placed | None:
         if self.issued is None:

@@ -66,6 +66,8 @@ class Eases:
             yield from self._shifts(self._work.operation(subject).skill)
         elif kind is Kind.PIN:
             yield from self._pin(next(pin for pin in self.job.pins if pin.operation == subject))
+        elif kind is Kind.PLANT:
+            yield from self._more_plant(subject)
         elif kind is Kind.RELEASE:
             yield from self._release(self._work.operation(subject))
         elif kind is Kind.ONE_VISIT:
@@ -150,6 +152,7 @@ class Eases:
         for gang in self.job.gangs:
             if skill in gang.skills:
                 yield self._more_of(gang.id)
+                yield self._one_more(gang.id)
 
     def _more_of(self, id: str) -> Ease:
         def made(level: int) -> Made:
@@ -173,6 +176,31 @@ class Eases:
             made,
             lambda level: f"{clock_hours(level)} more of {self._calls.gang(id)} at the end of its shifts",
         )
+
+    def _one_more(self, id: str) -> Ease:
+        gang = self.job.gang(id)
+
+        def made(level: int) -> Made:
+            more = [gang.model_copy(update={"id": f"{id}.{number}"}) for number in range(2, level + 2)]
+            return self.job.model_copy(update={"gangs": (*self.job.gangs, *more)}), self._work, {}
+
+        return Ease(2, made, lambda level: f"{level} more like {self._calls.gang(id)}")
+
+    def _more_plant(self, key: str) -> Iterator[Ease]:
+        """Yield up to three more of each plant that an operation needs or ties up."""
+        held = [hold.plant for hold in self._work.holds if hold.first == key]
+        for id in dict.fromkeys((*held, *self._work.operation(key).plant)):
+            yield self._more_of_plant(id)
+
+    def _more_of_plant(self, id: str) -> Ease:
+        plant = next(one for one in self.job.plant if one.id == id)
+
+        def made(level: int) -> Made:
+            more = plant.model_copy(update={"count": plant.count + level})
+            kinds = tuple(more if one.id == id else one for one in self.job.plant)
+            return self.job.model_copy(update={"plant": kinds}), self._work, {}
+
+        return Ease(3, made, lambda level: f"{plant.count + level} of “{plant.name}” instead of {plant.count}")
 
     def _pin(self, pin: Pin) -> Iterator[Ease]:
         """Yield the pin moved later, and moved earlier, by quarter-hours up to a week; and another gang for it."""

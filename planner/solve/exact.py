@@ -109,6 +109,23 @@ def solve_exactly(
     return Found(verdict, tuple(made.placed(solver.value)), bound)
 
 
+def find_any(scope: Scope, limits: Limits, stop: Callable[[], bool]) -> Found:
+    """Return any schedule of the scope: BETTER with one, NONE where there surely is none."""
+    made = ExactModel(scope, stop=stop)
+    if not made.possible:
+        return Found(Verdict.NONE, None, None)
+    if not made.complete:
+        return Found(Verdict.UNKNOWN, None, None)
+    solver = make_solver(limits)
+    with watched(solver, stop):
+        status = solver.solve(made.model)
+    if status == cp_model.INFEASIBLE:
+        return Found(Verdict.NONE, None, None)
+    if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+        return Found(Verdict.UNKNOWN, None, None)
+    return Found(Verdict.BETTER, tuple(made.placed(solver.value)), None)
+
+
 def make_solver(limits: Limits) -> cp_model.CpSolver:
     """Return a solver that keeps to `limits`."""
     solver = cp_model.CpSolver()

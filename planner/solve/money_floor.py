@@ -65,6 +65,14 @@ def money_floors(
     return MoneyFloors(max(0.0, money - saved), prelims, crews, ceil(days - _DUST), closures, closure_cost)
 
 
+def is_too_much(workshop: Workshop, stop: Callable[[], bool]) -> bool:
+    """Say whether the work surely is more than the shifts and closures hold that it can lie in."""
+    relaxed = Relaxed(((workshop,),))
+    if sum(len(item.room) for item in relaxed.items.values()) > MOST_PLACES:
+        return False
+    return _Programme(relaxed, 0, 0.0, False).is_impossible(stop)
+
+
 class _Programme:
     """The linear programme; shifts and closures are worked to a share from 0 to 1."""
 
@@ -90,15 +98,22 @@ class _Programme:
 
     def least(self, figure: Callable[[_Programme], Any], stop: Callable[[], bool]) -> float:
         """Return the least of a figure; 0 where it was not found in time."""
-        self.solver.Minimize(figure(self))
-        self.solver.SetTimeLimit(round(SECONDS * 1000))
-        with watched(_Stoppable(self.solver), stop):
-            status = self.solver.Solve()
+        status = self._solved(figure(self), stop)
         if status != pywraplp.Solver.OPTIMAL:
             return 0.0
         goal = self.solver.Objective()
         reached = float(goal.BestBound() if self.whole else goal.Value())
         return max(0.0, reached - _DUST * max(1.0, abs(reached)))
+
+    def is_impossible(self, stop: Callable[[], bool]) -> bool:
+        """Say whether nothing keeps to the programme."""
+        return bool(self._solved(self.crews(), stop) == pywraplp.Solver.INFEASIBLE)
+
+    def _solved(self, figure: Any, stop: Callable[[], bool]) -> int:
+        self.solver.Minimize(figure)
+        self.solver.SetTimeLimit(round(SECONDS * 1000))
+        with watched(_Stoppable(self.solver), stop):
+            return int(self.solver.Solve())
 
     def _item(self, key: str, item: Item) -> None:
         """Share an operation out over its places, each to no more than the place has room for."""

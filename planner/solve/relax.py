@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from planner.model import Job
 from planner.problem.build import problem_of_work
+from planner.problem.issued import Issued
 from planner.problem.parts import Problem
 from planner.problem.requirements import Requirement
 from planner.solve.eases import Ease, Eases
@@ -31,6 +32,7 @@ class Relaxer:
     job: Job
     weather: JobWeather
     holds: Holds = laid_in_order
+    issued: Issued | None = None
 
     def of(self, requirement: Requirement) -> str | None:
         """Return in words the least that must give way at `requirement`; None where no amount of it helps."""
@@ -54,4 +56,4 @@ class Relaxer:
 
     def _frees(self, ease: Ease, level: int) -> bool:
         job, work, overtime = ease.made(level)
-        return self.holds(problem_of_work(job, self.weather, work, overtime))
+        return self.holds(problem_of_work(job, self.weather, work, overtime, self.issued))

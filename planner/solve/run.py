@@ -10,9 +10,10 @@ from typing import TYPE_CHECKING
 
 from planner.model import Aim, Floors, Job, Placement, Plan, PlanStatus
 from planner.problem.issued import Issued
+from planner.solve.clashes import NoPlan
 from planner.solve.options import Ways
-from planner.solve.reasons import NoPlan, explain_no_plan, has_no_place_alone
-from planner.solve.schedule import Schedule, Workshop, in_order, worth
+from planner.solve.reasons import explain_no_plan, has_no_place_alone
+from planner.solve.schedule import Choice, Schedule, Workshop, in_order, worth
 from planner.solve.search import Search, SearchListener
 from planner.solve.turning import Turning
 from planner.units import SLOTS_PER_HOUR, Slot
@@ -22,6 +23,10 @@ if TYPE_CHECKING:
     from planner.solve.money_floor import MoneyFloors
 
 REPORT_EVERY_S = 0.5
+MOST_TASKS_SOUGHT = 150
+"""Tasks in a job in which a first plan is sought exactly where no order gives one."""
+WORK_ON_FIRST = 6.0
+"""CP-SAT's deterministic time for it."""
 SETTLED_AFTER_TRIALS = 100
 """Orders tried in vain for the lesser aims once the first is proved."""
 SLOTS_PER_DAY = 24 * SLOTS_PER_HOUR
@@ -145,7 +150,7 @@ class _Run(SearchListener):
         if self.bound is None:
             return self._no_plan([])
         self.turning = Turning(self.ways, self.aim, seed, self._should_stop, self, self.chosen)
-        if self.turning.first() is None:
+        if self.turning.first() is None and not self._first_exactly():
             return self._no_plan(self._sample_orders())
         self.bound = self.stage_bound = self._with_money(self.aim, self.bound)
         self.turning.improve(self._is_settled)
@@ -159,6 +164,25 @@ class _Run(SearchListener):
         plan = make_plan(self.job, self.workshop, best, self.aim, self.floor or 0.0)
         plan = replace(plan, then=self.aims[1:], floors=self._floors() if self.says_floors else None)
         return Outcome(plan, self._is_proved(best), (), self.turning.search.tried, self._elapsed())
+
+    def _first_exactly(self) -> bool:
+        """Look for a first schedule exactly where no order gave one; say whether there is one now."""
+        workshop = self.workshop
+        left = self.seconds - self._elapsed()
+        small = len(workshop.problem.tasks) <= MOST_TASKS_SOUGHT
+        if self.turning is None or left <= 0 or not small or not self.explains:
+            return False
+        from planner.solve.exact import Limits, find_any
+        from planner.solve.exact_scope import whole_scope
+
+        found = find_any(whole_scope(workshop), Limits(left, WORK_ON_FIRST), self.asked_to_stop)
+        if found.placed is None:
+            return False
+        order = in_order(workshop.problem, range(len(workshop.problem.units)))
+        placed = tuple(sorted(found.placed, key=lambda one: one.task))
+        choice = Choice(order, workshop.all_closures, workshop.all_gangs)
+        self.turning.resume(Schedule(placed, choice), self.turning.search.tried)
+        return True
 
     @cached_property
     def _money(self) -> MoneyFloors | None:
@@ -269,7 +293,9 @@ class _Run(SearchListener):
 
     def _no_plan(self, orders: list[tuple[int, ...]]) -> Outcome:
         if self.explains:
-            found = explain_no_plan(self.job, self.weather, self.workshop, orders)
+            found = explain_no_plan(
+                self.job, self.weather, self.workshop, orders, self.asked_to_stop, self.ways.issued
+            )
         else:
             found = NoPlan(has_no_place_alone(self.workshop), ())
         tried = self.search.tried if self.search else 0

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
-from planner.audit.wording import day_words
+from planner.audit.wording import day_words, list_words
 from planner.calendars.attendance import attendance_words
 from planner.calendars.closures import closure_window
 from planner.calendars.shifts import shift_times
@@ -84,7 +84,7 @@ class Wording:
         if kind is Kind.ONE_VISIT:
             return f"{self._title(operation)} takes {clock_hours(operation.length)} and must be done in one visit"
         if kind is Kind.PLANT:
-            return f"{self._title(operation)} needs its plant for as long as it is tied up"
+            return self._plant(operation)
         return f"{self._title(operation)} needs {_condition(kind, operation)}"
 
     def _title(self, operation: Operation) -> str:
@@ -116,7 +116,7 @@ class Wording:
 
     def _stretch(self, stretch: Stretch) -> str:
         return (
-            f"from {self._calls.short(stretch.first)} to {self._calls.operation(stretch.last)} "
+            f"From {self._calls.short(stretch.first)} to {self._calls.operation(stretch.last)} "
             f"{self._calls.lanes(stretch.lanes)} can't be reopened ({stretch.name}), so "
             f"all of it lies in one closure. {self._closures(stretch.lanes)}"
         )
@@ -146,6 +146,16 @@ class Wording:
         times = [f"{word} {day_words(moment.date())} {moment:%H:%M}" for word, moment in named if moment is not None]
         by = [f"by {self._calls.gang(pin.gang)}"] if pin.gang else []
         return f"{self._title(operation)} is pinned: it starts {', '.join([*times, *by])}"
+
+    def _plant(self, operation: Operation) -> str:
+        held = [hold.plant for hold in self._work.holds if hold.first == operation.key]
+        kinds = {plant.id: plant for plant in self.job.plant}
+        named = [
+            f"“{kinds[id].name}”, of which there is {kinds[id].count}" if id in kinds else id
+            for id in dict.fromkeys((*held, *operation.plant))
+        ]
+        tied = " and ties it up until that is over" if held else ""
+        return f"{self._title(operation)} needs {list_words(named)}{tied}"
 
     def _release(self, operation: Operation) -> str:
         assert operation.release is not None, "asked only of operations with a release"

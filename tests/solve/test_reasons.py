@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 from planner.jobfile.load import LoadedJob
 from planner.problem.build import build_problem
 from planner.problem.requirements import Kind, Requirement
-from planner.solve.reasons import explain_no_plan, requirements, smallest
+from planner.solve.clashes import requirements, smallest
+from planner.solve.reasons import explain_no_plan
 from planner.solve.run import solve_job
 from planner.solve.schedule import Blocked, Choice, Schedule, lay_out, make_workshop
 

@@ -1,0 +1,121 @@
+"""What can be asked of a job and left out one by one, and the smallest part of it that cannot hold together."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from planner.model import Job
+from planner.network.work import write_out
+from planner.problem.conditions import slot_sets
+from planner.problem.issued import Issued
+from planner.problem.requirements import Kind, Requirement
+from planner.solve.calling import Calling
+from planner.solve.relax import Holds, Relaxer, laid_in_order
+from planner.solve.schedule import Workshop
+from planner.solve.words import Wording
+from planner.weather.job_weather import JobWeather
+
+
+@dataclass(frozen=True)
+class NoPlan:
+    """Reasons in words; `proved` says whether it is certain that no plan exists."""
+
+    proved: bool
+    reasons: tuple[str, ...]
+    requirements: tuple[Requirement, ...] = ()
+
+
+def said(
+    part: Job,
+    weather: JobWeather,
+    requirement: Requirement,
+    holds: Holds = laid_in_order,
+    issued: Issued | None = None,
+) -> str:
+    """Return a requirement in words, with the least that must give way at it, where some amount of it helps.
+
+    holds: says of an eased problem whether there is a plan then.
+    """
+    eased = Relaxer(part, weather, holds, issued).of(requirement)
+    words = Wording(part, weather).of(requirement)
+    return words if eased is None else f"{words}. Enough would be: {eased}"
+
+
+def lead(words: Sequence[str]) -> str:
+    """Return what stands before a set of requirements that clash."""
+    if len(words) == 1:
+        return "One thing stands in the way:"
+    return f"These {len(words)} cannot all hold together; if any one of them gave way, it could be done:"
+
+
+def called(job: Job, workshop: Workshop, unit: int) -> str:
+    """Return the names of a unit's elements."""
+    calls, ids = Calling(job, write_out(job)), workshop.problem.units[unit].name.split(", ")
+    return " with ".join(calls.element(id) for id in ids)
+
+
+def only_elements(job: Job, elements: set[str]) -> Job:
+    """Return the job with these elements alone, and the links between them."""
+    ends = [(link, {link.after.split("/")[0], link.before.split("/")[0]}) for link in job.links]
+    return job.model_copy(
+        update={
+            "elements": tuple(element for element in job.elements if element.id in elements),
+            "links": tuple(link for link, both in ends if both <= elements),
+        }
+    )
+
+
+def requirements(job: Job, weather: JobWeather) -> tuple[Requirement, ...]:
+    """Return every requirement of the job that can be left out, those that people can least change first.
+
+    What comes first is left out first where several smallest sets exist, so that the set that remains
+    speaks of closures, shifts and maxima before it speaks of rain and frost.
+    """
+    work = write_out(job)
+    asked: list[Requirement] = []
+    for operation in work.operations:
+        sets = slot_sets(operation.conditions, weather, weather.surface_c(job.element(operation.element)))
+        asked += [Requirement(kind, operation.key) for kind, _ in (*sets.work, *sets.ends)]
+        if operation.light != "any":
+            asked.append(Requirement(Kind.LIGHT, operation.key))
+        if not operation.splittable:
+            asked.append(Requirement(Kind.ONE_VISIT, operation.key))
+        asked.append(Requirement(Kind.SHIFT, operation.key))
+    keys = {operation.key for operation in work.operations}
+    asked += [Requirement(Kind.PIN, pin.operation) for pin in job.pins if pin.operation in keys]
+    asked += [Requirement(Kind.RELEASE, operation.key) for operation in work.operations if operation.release]
+    asked += [Requirement(Kind.PLANT, hold.first) for hold in work.holds]
+    asked += [Requirement(Kind.PLANT, operation.key) for operation in work.operations if operation.plant]
+    asked += [Requirement(Kind.OPENS, gap.key) for gap in work.gaps if gap.curve.not_before is not None]
+    asked += [Requirement(Kind.SHUTS, gap.key) for gap in work.gaps if gap.curve.not_after is not None]
+    asked += [Requirement(Kind.CLOSURE, operation.key) for operation in work.operations if operation.lanes]
+    for stretch in work.stretches:
+        asked += [Requirement(Kind.FIT, key) for key, _, _ in stretch.fit]
+        asked.append(Requirement(Kind.STRETCH, f"{stretch.element}/{stretch.name}"))
+    return tuple(dict.fromkeys(asked))
+
+
+def smallest(
+    asked: Sequence[Requirement], clashes: Callable[[Sequence[Requirement]], bool]
+) -> tuple[Requirement, ...]:
+    """Return a set of requirements that clash, none of which can be left out; empty if nothing droppable does.
+
+    `clashes(kept)` says whether no plan exists when only `kept` is asked for. Blocks are left out first,
+    then halves of them, down to single ones: each stays out if the clash remains.
+    """
+    kept = list(asked)
+    if clashes(()):
+        return ()
+    size = max(1, len(kept) // 2)
+    while True:
+        place = 0
+        while place < len(kept):
+            rest = kept[:place] + kept[place + size :]
+            if clashes(rest):
+                kept = rest
+            else:
+                place += size
+        if size == 1:
+            return tuple(kept)
+        size = max(1, size // 2)
