@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from planner.problem import bits
@@ -47,8 +47,8 @@ class Windows:
     possible: bool = True
 
 
-def windows_of(scope: Scope) -> Windows:
-    """Return the windows of all tasks in the scope, tightened along the gaps until nothing changes."""
+def windows_of(scope: Scope, stop: Callable[[], bool] = lambda: False) -> Windows:
+    """Return the windows of all tasks in the scope, tightened along the gaps until nothing changes or `stop()`."""
     problem = scope.workshop.problem
     profile = Profile(problem)
     for index, placed in scope.fixed.items():
@@ -62,7 +62,7 @@ def windows_of(scope: Scope) -> Windows:
             found.starts[task.index] = 1 << scope.fixed[task.index].start
             found.ends[task.index] = 1 << scope.fixed[task.index].finish
     lags = [lag for lag in problem.lags if lag.after in scope.free or lag.before in scope.free]
-    _tighten(problem, found, lags)
+    _tighten(problem, found, lags, stop)
     return found
 
 
@@ -106,14 +106,16 @@ def closures_of(scope: Scope, task: Task) -> tuple[int, ...] | None:
     return tuple(sorted(set.intersection(*sets) & scope.allowed))
 
 
-def _tighten(problem: Problem, found: Windows, lags: list[Lag]) -> None:
-    changed = True
-    while changed and found.possible:
-        changed = False
-        for task in found.room:
-            changed |= _both_ends(problem.tasks[task], found)
+def _tighten(problem: Problem, found: Windows, lags: list[Lag], stop: Callable[[], bool]) -> None:
+    """Cut the windows round by round; a round looks only at what the one before has cut."""
+    cut = {*found.starts}
+    while cut and found.possible and not stop():
+        seen, cut = cut, set()
+        cut.update(task for task in found.room if task in seen and _both_ends(problem.tasks[task], found))
         for lag in lags:
-            changed |= _narrow(found, lag)
+            ends = {lag.after, lag.before}
+            if not (ends.isdisjoint(seen) and ends.isdisjoint(cut)) and _narrow(found, lag):
+                cut |= ends
         found.possible = all(found.starts.values()) and all(found.ends.values())
 
 

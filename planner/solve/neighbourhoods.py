@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from planner.model import Aim
 from planner.problem.parts import Placed, Problem
 from planner.solve.exact_scope import Scope
+from planner.solve.load_bounds import finish_bound_by_load
 from planner.solve.schedule import Caps, Schedule, Workshop, excess, in_order, stands_otherwise, worth
 from planner.units import SLOTS_PER_HOUR
 
@@ -191,6 +192,10 @@ class Parts:
 
         units = around_last(self._workshop.problem, schedule, size)
         return part_bound(self._workshop, units, Aim.FINISH, Limits(PART_S, work), stop).figure
+
+    def load(self, schedule: Schedule, floor: float, stop: Callable[[], bool]) -> float:
+        """Return a bound on the finish by the load of gangs and plant; `floor`: one that is known already."""
+        return float(finish_bound_by_load(self._workshop, int(floor), schedule.finish, stop))
 
     def _value(self, schedule: Schedule) -> tuple[float, ...]:
         """Return the aim's figure, the sum of what the units' ends are, then the lesser aims."""

@@ -160,6 +160,8 @@ class Search:
             return found
         if self._steps == 1 and self.aim is Aim.CLOSURES:
             return parts.by_groups(best, WORK_ON_GROUP, self.stop)
+        if self._steps == 1 and self.aim is Aim.FINISH:
+            self._raise_floor(parts.load(best, self.floor, self.stop))
         number, rest = divmod(self._steps, FLOOR_EVERY)
         if rest == 2 and self.aim is Aim.FINISH and number < len(FLOOR_TASKS):
             self._raise_floor(parts.floor(best, FLOOR_TASKS[number], WORK_ON_FLOOR, self.stop))
