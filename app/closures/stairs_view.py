@@ -46,11 +46,16 @@ class StairsView(QWidget):
         return tuple(step for one in self.stairs for step in one.steps)
 
     @property
+    def enlarged(self) -> float:
+        """How much larger it appears than it is drawn, as far as there is room."""
+        return max(1.0, min(self.kit.scale, self.height() / _LEAST_PX))
+
+    @property
     def lists(self) -> tuple[StairsList, ...]:
         """The display lists at the present size, laid out when first asked for."""
         if self._lists is None and self._time is not None:
-            wide = self.width() / max(1, len(self.stairs))
-            tall = float(self.height() - _KEY_PX)
+            wide = self.width() / self.enlarged / max(1, len(self.stairs))
+            tall = self.height() / self.enlarged - _KEY_PX
             time, kit = self._time, self.kit
             self._lists = tuple(
                 lay_stairs(
@@ -121,7 +126,8 @@ class StairsView(QWidget):
             super().keyPressEvent(event)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
-        self.select(step_at(self.lists, event.position().x(), event.position().y()))
+        at = event.position() / self.enlarged
+        self.select(step_at(self.lists, at.x(), at.y()))
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
         if self.selected is not None:
@@ -139,7 +145,7 @@ class StairsView(QWidget):
         return show_words(event, self._words_at, self) or super().event(event)
 
     def _words_at(self, x: float, y: float) -> str:
-        step = step_at(self.lists, x, y)
+        step = step_at(self.lists, x / self.enlarged, y / self.enlarged)
         return "" if step is None else step.words
 
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -150,9 +156,10 @@ class StairsView(QWidget):
         with QPainter(self) as painter:
             painter.setRenderHint(QPainter.RenderHint.Antialiasing)
             painter.fillRect(self.rect(), color(self.kit.theme.ground))
+            painter.scale(self.enlarged, self.enlarged)
             for one in self.lists:
                 paint_stairs(painter, self.kit, one, self.selected, self.hasFocus())
-            paint_key(painter, self.kit, 20, self.height() - _KEY_PX / 2)
+            paint_key(painter, self.kit, 20, self.height() / self.enlarged - _KEY_PX / 2)
 
 
 def _same(one: StairStep, other: StairStep) -> bool:

@@ -31,13 +31,13 @@ class Column:
 
 COLUMNS = (
     Column(
-        "On offer", "Ticked: a study may use it. This is a question only and changes no state.", 58, lambda row: ""
+        "On offer", "Ticked: a study may use it. This is a question only and changes no state.", 66, lambda row: ""
     ),
-    Column("Closure", "Its name and its id in the job's file", 190, lambda row: row.name),
-    Column("Lanes", "The lanes that it shuts", 118, lambda row: row.lanes),
+    Column("Closure", "Its name and its id in the job's file", 186, lambda row: row.name),
+    Column("Lanes", "The lanes that it shuts", 112, lambda row: row.lanes),
     Column("Cones on", "From when the lanes are shut, set-out included", 124, lambda row: row.on),
     Column("Cones off", "From when the lanes are open again", 124, lambda row: row.off),
-    Column("Time for work", "Between set-out and clearing", 92, lambda row: row.hours, True),
+    Column("Time for work", "Between set-out and clearing", 100, lambda row: row.hours, True),
     Column("State", "W wanted, Q requested, A agreed, R refused", 82, lambda row: row.state.value),
     Column("Cost", "In the job's currency", 62, lambda row: row.cost, True),
     Column("On the board", "What the plan on the board does in it", 100, lambda row: row.used or "–"),

@@ -40,10 +40,12 @@ class CurveChart(QWidget):
     def set_kit(self, kit: Kit) -> None:
         """Draw with another theme."""
         self.kit = kit
+        self.updateGeometry()
         self.update()
 
     def sizeHint(self) -> QSize:
-        return QSize(320, _TALL * max(1, len(self.curves)))
+        scale = self.kit.scale
+        return QSize(round(240 * scale), round(_TALL * max(1, len(self.curves)) * scale))
 
     def minimumSizeHint(self) -> QSize:
         return self.sizeHint()
@@ -51,10 +53,10 @@ class CurveChart(QWidget):
     def paintEvent(self, event: QPaintEvent) -> None:
         with QPainter(self) as painter:
             painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            painter.scale(self.kit.scale, self.kit.scale)
+            wide = max(60.0, self.width() / self.kit.scale - _LEFT - _RIGHT)
             for number, (name, curve) in enumerate(self.curves):
-                box = QRectF(
-                    _LEFT, number * _TALL + _TOP, max(60.0, self.width() - _LEFT - _RIGHT), _TALL - _TOP - _FOOT
-                )
+                box = QRectF(_LEFT, number * _TALL + _TOP, wide, _TALL - _TOP - _FOOT)
                 self._one(painter, box, name, curve)
 
     def _one(self, painter: QPainter, box: QRectF, name: str, curve: GapCurve) -> None:

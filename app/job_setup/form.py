@@ -22,6 +22,7 @@ from PySide6.QtWidgets import (
 from app.job_setup.fields import Field
 from app.job_setup.kinds import Kind, NotReadableError, read, shown
 from app.job_setup.parts import Block, Item, Path
+from app.text_size import larger
 
 _FORM_PX, _LABEL_PX = 620, 170
 _LEFT_OUT = "(left out)"
@@ -74,14 +75,14 @@ class Form(QScrollArea):
                 column.addWidget(QLabel(block.heading, objectName="panelTitle", textFormat=Qt.TextFormat.PlainText))
             column.addLayout(self._grid(block, able))
         column.addStretch(1)
-        page.setMaximumWidth(_FORM_PX + 40)
+        page.setMaximumWidth(larger(self, _FORM_PX + 40))
         self.setWidget(page)
 
     def _grid(self, block: Block, able: bool) -> QGridLayout:
         grid = QGridLayout()
         grid.setHorizontalSpacing(10)
         grid.setVerticalSpacing(4)
-        grid.setColumnMinimumWidth(0, _LABEL_PX)
+        grid.setColumnMinimumWidth(0, larger(self, _LABEL_PX))
         grid.setColumnStretch(1, 1)
         for number, one in enumerate(block.fields):
             path = (*block.path, one.key)
@@ -132,7 +133,7 @@ class Form(QScrollArea):
         else:
             editor = QLineEdit(shown(stated, one.kind))
             editor.setPlaceholderText(shown(usual, one.kind))
-            editor.setMaximumWidth(_FORM_PX - _LABEL_PX)
+            editor.setMaximumWidth(larger(self, _FORM_PX - _LABEL_PX))
         known = self._among(one)
         tip = f"{one.help}. Known: {', '.join(known[:30])}" if known and one.kind is Kind.IDS else one.help
         editor.setToolTip(tip)

@@ -7,10 +7,11 @@ from typing import Any
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QShowEvent
-from PySide6.QtWidgets import QHBoxLayout, QMenu, QPushButton, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QMenu, QPushButton, QSplitter, QVBoxLayout, QWidget
 
 from app.board.kit import Kit
 from app.elided_label import ElidedLabel
+from app.flow import Flow
 from app.job_setup.adding import copied, new_shift, new_table
 from app.job_setup.beside import Beside
 from app.job_setup.form import Form
@@ -51,11 +52,9 @@ class JobSetupView(JobView):
         self.own = QPushButton("&Take into the job", toolTip="Copy the built-in product into the job, to change it")
         self.status = ElidedLabel("status")
         self.status.setText(_HINT)
-        row = QHBoxLayout()
-        row.setSpacing(8)
+        row = Flow()
         for button in (self.add, self.shift, self.copy, self.remove, self.own):
             row.addWidget(button)
-        row.addStretch(1)
         layout = QVBoxLayout(self.bar)
         layout.setContentsMargins(14, 7, 14, 6)
         layout.setSpacing(3)
