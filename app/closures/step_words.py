@@ -100,6 +100,8 @@ def status_words(study: Study | None, ended: str, stale: bool) -> str:
 
 def offer_words(job: Job, offered: frozenset[str]) -> str:
     """Return what is on offer, on one line."""
+    if not job.closures:
+        return ""
     refused = sum(one.state is ClosureState.REFUSED for one in job.closures)
     if offered == default_offer(job):
         asked = f"{len(job.closures) - refused} of {closures_words(len(job.closures))} on offer"

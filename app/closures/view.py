@@ -265,6 +265,7 @@ class ClosuresView(JobView):
         self.bar.offer.setText(offer_words(job, self.question.offered))
         self.bar.progress.setVisible(busy)
         self.bar.study.setEnabled(bool(job.closures) and not busy)
+        self.bar.all.setEnabled(bool(job.closures))
         self.bar.stop.setEnabled(busy)
         self.bar.take.setEnabled(step is not None)
         self.bar.look.setEnabled(step is not None and not busy)

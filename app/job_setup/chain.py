@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import dataclass
+from typing import Any
 
 from app.board.clock import length
+from app.job_setup.parts import plain
 from planner.closures.words import one_line
 from planner.cure.rates import opening_hours, shutting_hours
 from planner.model import Job, Method, MethodGap, MethodOperation
@@ -104,10 +106,19 @@ def _typed(gap: MethodGap) -> str:
 def choice_lines(job: Job, number: int) -> tuple[str, ...]:
     """Return what is offered by the job's alternative or remedy of this number, remedies after alternatives."""
     offers = (*job.alternatives, *job.remedies)
-    one = offers[number]
-    stated = [(name, value) for name, value in one if value not in (None, (), "", 0.0) and name not in ("id", "name")]
-    return tuple(f"{name.replace('_', ' ')}: {_plain(value)}" for name, value in stated)
+    stated = {name: plain(value) for name, value in offers[number] if name not in ("id", "name")}
+    return tuple(
+        f"{name.replace('_', ' ')}: {_words(value)}"
+        for name, value in stated.items()
+        if value not in (None, [], {}, "", 0.0, False)
+    )
 
 
-def _plain(value: object) -> str:
-    return ", ".join(map(str, value)) if isinstance(value, tuple) else one_line(str(value))
+def _words(value: Any) -> str:
+    if isinstance(value, dict):
+        return ", ".join(f"{name.replace('_', ' ')} {_words(one)}" for name, one in value.items())
+    if isinstance(value, list):
+        return ", ".join(map(_words, value))
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return f"{value:g}".replace("-", "−") if isinstance(value, int | float) else one_line(str(value))

@@ -153,6 +153,7 @@ class JobSetupView(JobView):
         method = next((one for one in session.loaded.job.methods if item is not None and one.id == item.method), None)
         known["@operations"] = tuple(one.id for one in method.operations) if method is not None else ()
         self.form.show_item(item, known)
+        self.form.setVisible(item is not None and bool(item.blocks))
         self.beside.show_item(session.loaded.job, item, self._group)
         self._allow(item)
 
