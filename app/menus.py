@@ -19,13 +19,31 @@ class Item:
     does: Callable[[], object]
 
 
-def add_menu(window: QMainWindow, title: str, items: tuple[Item | None, ...]) -> dict[str, QAction]:
-    """Add a menu to the window; None is a line between groups. Return its actions by name."""
-    menu = window.menuBar().addMenu(title)
+@dataclass(frozen=True)
+class Group:
+    """A menu in the menu."""
+
+    words: str
+    items: tuple[Item, ...]
+
+
+Entries = tuple[Item | Group | None, ...]
+"""What stands in a menu; None is a line between groups."""
+
+
+def add_menu(window: QMainWindow, title: str, items: Entries) -> dict[str, QAction]:
+    """Add a menu to the window; return its actions by name."""
+    return _fill(window, window.menuBar().addMenu(title), items)
+
+
+def _fill(window: QMainWindow, menu: QMenu, items: Entries) -> dict[str, QAction]:
     actions: dict[str, QAction] = {}
     for item in items:
         if item is None:
             menu.addSeparator()
+            continue
+        if isinstance(item, Group):
+            actions |= _fill(window, menu.addMenu(item.words), item.items)
             continue
         action = QAction(item.words, window)
         if item.key:

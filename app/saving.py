@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QFileDialog
 
-from app.export import ExportError, TitleBlock, export_pdf, export_png
+from app.export import ExportError, export_pdf, export_png, export_svg
 from app.job_moves import JobMove
+from app.paper import Paper
 from app.session import Session
+from app.sheet_draw import TitleBlock
 from app.status_words import forecast_words, plan_words
 from app.tasks import Asker
 from planner.jobfile.planfile import write_plan
@@ -20,7 +23,11 @@ from planner.model import Plan
 if TYPE_CHECKING:
     from app.window import MainWindow
 
-_KINDS = {"pdf": ("The board on paper", "PDF (*.pdf)"), "png": ("The board as an image", "Images (*.png)")}
+_KINDS = {
+    "pdf": ("The board on paper", "PDF (*.pdf)"),
+    "png": ("The board as an image", "Images (*.png)"),
+    "svg": ("The board as a drawing", "Drawings (*.svg)"),
+}
 
 
 class Saver(QObject):
@@ -117,8 +124,8 @@ class Saver(QObject):
         self.told.emit(f"Saved {name}")
         return True
 
-    def export(self, kind: str) -> None:
-        """Draw the board as "pdf" or "png"."""
+    def export(self, kind: str, paper: Paper = Paper.A3_WIDE) -> None:
+        """Draw the board as "pdf" (on a paper), "png" or "svg"."""
         session, board = self._window.session, self._window.board
         if session is None or board is None:
             return
@@ -129,10 +136,12 @@ class Saver(QObject):
         facts, folding, theme = session.facts, board.folding, board.kit.theme
         block = TitleBlock(session.loaded.job.job.name, plan_words(session), forecast_words(session))
         self.told.emit(f"Drawing {name} …")
-        if kind == "pdf":
-            self.asker.ask(lambda: f"Saved {name}, {_sheets(export_pdf(name, facts, block, folding))}")
-        else:
-            self.asker.ask(lambda: export_png(name, facts, block, theme, folding) or f"Saved {name}")
+        draw: dict[str, Callable[[], str]] = {
+            "pdf": lambda: f"Saved {name}, {_sheets(export_pdf(name, facts, block, folding, paper))}",
+            "png": lambda: export_png(name, facts, block, theme, folding) or f"Saved {name}",
+            "svg": lambda: export_svg(name, facts, block, folding) or f"Saved {name}",
+        }
+        self.asker.ask(draw[kind])
 
     def _ask(self, title: str, name: str, kinds: str) -> Path | None:
         chosen, _ = QFileDialog.getSaveFileName(self._window, title, str(Path(self._window.folder) / name), kinds)

@@ -44,7 +44,7 @@ from app.text_size import larger
 from app.views import Views
 from app.weather.view import WeatherView
 from app.window_look import WindowLook, board_page
-from app.window_menus import add_menus
+from app.window_menus import PICTURES, add_menus
 from planner.findings import Finding
 
 _SIDE_PX, _SIDE_WIDE_PX, _WIDE_PX = 316, 400, 1700
@@ -256,8 +256,7 @@ class MainWindow(QMainWindow):
             ("save_as", ready and not busy),
             ("save_plan", has_plan),
             ("issue", has_plan and not busy),
-            ("pdf", ready),
-            ("png", ready),
+            *((name, ready) for name in PICTURES),
             ("undo", idle and self.mover.stack.canUndo()),
             ("redo", idle and self.mover.stack.canRedo()),
             ("plan", ready and not busy),

@@ -10,13 +10,16 @@ from app.about import about_dialog, keys_dialog
 from app.board.rows import Density
 from app.guide import GuideDialog
 from app.job_setup.new_job_dialog import ask_new_job
-from app.menus import Item, add_choice, add_menu
+from app.menus import Entries, Group, Item, add_choice, add_menu
+from app.paper import Paper
 from app.text_size import TextSize
 
 if TYPE_CHECKING:
     from app.window import MainWindow
 
 _ZOOM_STEP = 1.25
+PICTURES = ("pdf", "pdf_a3_tall", "pdf_a4_wide", "pdf_a4_tall", "png", "svg")
+"""The actions that draw the board into a file."""
 
 
 def add_menus(window: MainWindow) -> dict[str, QAction]:
@@ -42,7 +45,7 @@ def add_menus(window: MainWindow) -> dict[str, QAction]:
     return {**actions, "contrast": contrast, **add_menu(window, "&Help", _help(window))}
 
 
-def _job(window: MainWindow) -> tuple[Item | None, ...]:
+def _job(window: MainWindow) -> Entries:
     return (
         Item("new", "&New …", "Ctrl+N", lambda: ask_new_job(window)),
         Item("open", "&Open …", "Ctrl+O", window.opening.choose),
@@ -51,10 +54,25 @@ def _job(window: MainWindow) -> tuple[Item | None, ...]:
         Item("save", "&Save job", "Ctrl+S", window.saver.save_job),
         Item("save_as", "Save &job as …", "Ctrl+Alt+S", window.saver.save_job_as),
         Item("save_plan", "Save &plan as …", "Ctrl+Shift+S", window.saver.save_plan),
-        Item("pdf", "Board as &PDF, A3 …", "Ctrl+P", lambda: window.saver.export("pdf")),
+        Group("Board as &PDF", _papers(window)),
         Item("png", "Board as &image …", "Ctrl+Shift+P", lambda: window.saver.export("png")),
+        Item("svg", "Board as S&VG …", "Ctrl+Alt+P", lambda: window.saver.export("svg")),
         None,
         Item("quit", "&Quit", "Ctrl+Q", window.close),
+    )
+
+
+def _papers(window: MainWindow) -> tuple[Item, ...]:
+    """Return the papers that the board can be printed on; the first has the usual name and key."""
+
+    def on(paper: Paper, name: str, key: str = "") -> Item:
+        return Item(name, f"Board as PDF, {paper.value} …", key, lambda: window.saver.export("pdf", paper))
+
+    return (
+        on(Paper.A3_WIDE, "pdf", "Ctrl+P"),
+        on(Paper.A3_TALL, "pdf_a3_tall"),
+        on(Paper.A4_WIDE, "pdf_a4_wide"),
+        on(Paper.A4_TALL, "pdf_a4_tall"),
     )
 
 

@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 from pathlib import Path
+from xml.etree import ElementTree
 
 import pytest
 from pypdf import PageObject, PdfReader
 from PySide6.QtGui import QImage
+from PySide6.QtSvg import QSvgRenderer
 from PySide6.QtWidgets import QApplication
 
 from app.cautions import CAUTIONS
-from app.export import ExportError, TitleBlock, export_pdf, export_png
+from app.export import ExportError, export_pdf, export_png, export_svg
+from app.paper import Paper
+from app.sheet_draw import TitleBlock
 from app.theme import LIGHT
 from tests.app.cases import many_facts, small_facts
 
@@ -58,6 +62,54 @@ def test_every_element_is_on_some_sheet_and_every_sheet_is_complete(qapp: QAppli
         assert CAUTIONS[0][:60] in text
 
 
+MILLIMETRES = {
+    Paper.A3_WIDE: (420, 297),
+    Paper.A3_TALL: (297, 420),
+    Paper.A4_WIDE: (297, 210),
+    Paper.A4_TALL: (210, 297),
+}
+"""ISO 216."""
+
+
+@pytest.mark.parametrize("paper", list(Paper))
+def test_every_paper_carries_all_elements_their_headings_and_the_cautions(
+    qapp: QApplication, tmp_path: Path, paper: Paper
+) -> None:
+    path = tmp_path / "board.pdf"
+    long = TitleBlock(
+        "A job with a very long name " * 4, "Finish Tue 25 Mar 03:00  ·  " * 5, "Forecast: invented " * 5
+    )
+    count = export_pdf(path, many_facts(40, 8), long, paper=paper)
+    pages = PdfReader(path).pages
+    assert len(pages) == count > 1
+    size = tuple(length / 25.4 * 72 for length in MILLIMETRES[paper])
+    assert (float(pages[0].mediabox.width), float(pages[0].mediabox.height)) == pytest.approx(size, abs=1.0)
+    texts = [words_of(page) for page in pages]
+    assert all(f"Element E{number}" in "\n".join(texts) for number in range(40))
+    for number, text in enumerate(texts, start=1):
+        assert f"sheet {number} of {count}" in text
+        assert "Air and surface" in text
+        assert all(caution in text for caution in CAUTIONS)
+        assert "Forecast: invented" in text
+
+
+def test_the_drawing_is_sound_whatever_the_names_are(qapp: QApplication, tmp_path: Path) -> None:
+    path = tmp_path / "board.svg"
+    hostile = TitleBlock("<script>&\"'", "a < b & c", "]]>")
+    export_svg(path, small_facts(), hostile)
+    root = ElementTree.fromstring(path.read_bytes())
+    words = "".join(root.itertext())
+    for expected in ("<script>&\"'", "a < b & c", "Element E1", "Set the joint", "North abutment"):
+        assert expected in words
+    tags = {element.tag.split("}")[-1] for element in root.iter()}
+    assert "script" not in tags
+    clips = {element.get("id") for element in root.iter() if element.tag.endswith("clipPath")}
+    used = {element.get("clip-path", "")[5:-1] for element in root.iter() if element.get("clip-path")}
+    assert used
+    assert used <= clips
+    assert QSvgRenderer(str(path)).isValid()
+
+
 def test_the_image_holds_all_rows(qapp: QApplication, tmp_path: Path) -> None:
     path = tmp_path / "board.png"
     export_png(path, many_facts(30, 5), BLOCK, LIGHT)
@@ -71,4 +123,6 @@ def test_a_file_that_can_not_be_written_is_said(qapp: QApplication, tmp_path: Pa
         export_pdf(tmp_path / "none" / "board.pdf", small_facts(), BLOCK)
     with pytest.raises(ExportError, match="No such file"):
         export_png(tmp_path / "none" / "board.png", small_facts(), BLOCK, LIGHT)
+    with pytest.raises(ExportError, match="No such file"):
+        export_svg(tmp_path / "none" / "board.svg", small_facts(), BLOCK)
     assert list(tmp_path.glob("*.part")) == []

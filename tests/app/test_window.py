@@ -190,7 +190,7 @@ def test_the_plan_is_saved_as_it_came(
     assert "not saved" in window.statusBar().currentMessage()
 
 
-@pytest.mark.parametrize("kind", ["pdf", "png"])
+@pytest.mark.parametrize("kind", ["pdf", "png", "svg"])
 def test_the_board_is_exported(
     window_of: Open,
     job_file: Path,
