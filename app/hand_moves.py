@@ -27,24 +27,33 @@ def moved_to(session: Session, key: str, number: int, start: int) -> Session:
     return all_moved_to(session, ((key, number, start),))
 
 
-def all_moved_to(session: Session, moves: Sequence[Move]) -> Session:
+def touching(session: Session, keys: Iterable[str]) -> tuple[Finding, ...]:
+    """Return the breaches of the session's plan that touch any of these operations."""
+    plan = session.plan
+    return () if plan is None else tuple(one for key in keys for one in session.auditor.audit_one(plan, key))
+
+
+def all_moved_to(session: Session, moves: Sequence[Move], touched: tuple[Finding, ...] | None = None) -> Session:
     """Return the session with visits moved to other starts, audited in what the moves touch.
 
     The visits stay as long as they are, with their gangs, and take the closures that hold them there. The advice is
-    the old plan's. KeyError where the plan has no such visit.
+    the old plan's. KeyError where the plan has no such visit. touched: what `touching` says of the operations moved,
+    where the caller keeps it while a bar is dragged.
     """
     plan = unproved(session, _placed(session, moves))
     assert session.plan is not None
     auditor, job, weather = session.auditor, session.loaded.job, session.loaded.weather
     keys = tuple(dict.fromkeys(key for key, _, _ in moves))
-    touched = tuple(one for key in keys for one in auditor.audit_one(session.plan, key))
+    old = touching(session, keys) if touched is None else touched
     new = dict.fromkeys(one for key in keys for one in auditor.audit_one(plan, key))
-    found = [*_untouched(session, touched), *new]
+    found = [*_untouched(session, old), *new]
     renewed = {row.key: row for key in keys for row in gap_rows(job, weather, plan, auditor, key)}
     gaps = tuple(renewed.get(row.key, row) for row in session.gaps)
     mild = [one for one in _told(session) if one.weight is not Weight.BREACH]
     breaches = sorted(found, key=lambda one: (-1 if one.slot is None else one.slot, one.place, one.code))
-    return replace(with_found(session, plan, gaps, (*breaches, *mild)), by_hand=True, moved=session.moved.union(keys))
+    elements = frozenset(key.split("/")[0] for key in (*keys, *(row.after for row in renewed.values())))
+    made = with_found(session, plan, gaps, (*breaches, *mild), elements)
+    return replace(made, by_hand=True, moved=session.moved.union(keys))
 
 
 def is_legal(session: Session, key: str, number: int, start: int) -> bool:

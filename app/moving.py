@@ -11,9 +11,10 @@ from PySide6.QtGui import QUndoCommand, QUndoStack
 
 from app.board.ribbons import runs_of
 from app.board.view import BoardView
-from app.hand_moves import Move, all_moved_to, are_legal, together, visit_of
+from app.hand_moves import Move, all_moved_to, are_legal, together, touching, visit_of
 from app.session import Session, with_placed
 from app.tasks import Asker
+from planner.findings import Finding
 
 if TYPE_CHECKING:
     from app.window import MainWindow
@@ -53,6 +54,7 @@ class Mover(QObject):
         self._live: Session | None = None
         self._held: tuple[tuple[str, int], ...] = ()
         self._moves: tuple[Move, ...] = ()
+        self._touched: tuple[Finding, ...] | None = None
         self._starts: list[int] = []
         self._legal: set[int] = set()
         self._lit_at = 0.0
@@ -113,7 +115,7 @@ class Mover(QObject):
 
     def _grip(self, key: str, number: int) -> None:
         self._from = self._live = self._window.session
-        self._held, self._legal = self._group(key, number), set()
+        self._held, self._legal, self._touched = self._group(key, number), set(), None
         visit = visit_of(self._from, key, number) if self._from is not None else None
         if self._from is None or visit is None:
             return
@@ -127,7 +129,9 @@ class Mover(QObject):
         visit = visit_of(self._from, key, number)
         assert visit is not None
         self._moves = together(self._from, self._held, start - visit.start)
-        self._live = all_moved_to(self._from, self._moves)
+        if self._touched is None:
+            self._touched = touching(self._from, dict.fromkeys(key for key, _ in self._held))
+        self._live = all_moved_to(self._from, self._moves, self._touched)
         self._window.show_live(self._live)
 
     def _drop(self) -> None:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from app.board.facts import Facts, WorkState
-from app.board.gather import gather_plan
+from app.board.gather import gather_plan, rows_but
 from app.board.ribbons import Limits
 from app.board.still import Still, stand_still
 from planner.advice.advice import advice
@@ -138,9 +138,19 @@ def with_placed(session: Session, plan: Plan) -> Session:
     return replace(with_found(session, stands, gaps, (*found, *advice(job, weather, stands))), planned=plan)
 
 
-def with_found(session: Session, plan: Plan, gaps: tuple[GapRow, ...], findings: tuple[Finding, ...]) -> Session:
-    """Return the session with `plan` and what was found about it."""
-    facts = gather_plan(session.still, plan, gaps, work_states(session.loaded.job, plan))
+def with_found(
+    session: Session,
+    plan: Plan,
+    gaps: tuple[GapRow, ...],
+    findings: tuple[Finding, ...],
+    touched: frozenset[str] | None = None,
+) -> Session:
+    """Return the session with `plan` and what was found about it.
+
+    touched: the elements of which anything differs from the session's own plan; left out, all may.
+    """
+    kept = {} if touched is None else rows_but(session.facts, touched)
+    facts = gather_plan(session.still, plan, gaps, work_states(session.loaded.job, plan), kept)
     told = (*findings, *session.loaded.notes)
     return replace(session, plan=plan, gaps=gaps, findings=told, facts=facts, planned=None)
 

@@ -206,7 +206,9 @@ class BoardCanvas(EnlargedArea):
         self.looked.emit()
 
     def _set_scale(self, px: float) -> None:
-        self.display = Display(self.facts, Scale(px), self.folding, self.density, self.kit.measure)
+        self.display = Display(
+            self.facts, Scale(px), self.folding, self.density, self.kit.measure, before=self.display
+        )
         self._set_bars()
 
     def _renew(self) -> None:

@@ -8,15 +8,30 @@ from typing import Any
 from app.board.facts import Facts
 from app.board.geometry import Box, Scale
 from app.board.lay import lay_row
-from app.board.rows import Density, Folding, RowPlan, plan_rows
+from app.board.rows import Density, Folding, RowBox, RowPlan, plan_rows
 from app.board.shapes import Measure, RowShapes, RowView, in_view
 from app.board.ticks import Tick, ticks
 
+TRACE = "trace"
+"""What a painter keeps of the ribbons' lines goes by this and a name."""
+
 
 class Display:
-    """Rows of `facts` at a scale, folding and density; keeps what it has laid out."""
+    """Rows of `facts` at a scale, folding and density; keeps what it has laid out.
 
-    def __init__(self, facts: Facts, scale: Scale, folding: Folding, density: Density, measure: Measure) -> None:
+    before: the display that this one takes the place of; rows that are the same, at the same place and scale, are
+    taken over as they were laid out.
+    """
+
+    def __init__(
+        self,
+        facts: Facts,
+        scale: Scale,
+        folding: Folding,
+        density: Density,
+        measure: Measure,
+        before: Display | None = None,
+    ) -> None:
         self.facts = facts
         self.scale = scale
         self.folding = folding
@@ -24,9 +39,24 @@ class Display:
         self.rows: RowPlan = plan_rows(facts, folding, density)
         self._measure = measure
         self.kept: dict[Hashable, Any] = {}
-        """What a painter keeps: of rows by the content y of their top, of ribbons by name; gone at any change."""
+        """What a painter keeps: of rows by the content y of their top, of ribbons by name; gone when that changes."""
         self._laid: dict[int, RowShapes] = {}
         self._ticks: tuple[tuple[int, int], tuple[Tick, ...]] = ((0, 0), ())
+        if before is not None and before.scale == scale and before._measure == measure:
+            self._take_over(before)
+
+    def _take_over(self, before: Display) -> None:
+        """Keep the shapes, and what the painter kept, of rows that have not changed."""
+        if before.facts.weather is self.facts.weather:
+            lines = (key for key in before.kept if isinstance(key, tuple) and key[0] == TRACE)
+            self.kept |= {key: before.kept[key] for key in lines}
+        for box in self.rows.boxes:
+            key = round(box.top * 4)
+            laid = before._laid.get(key)
+            if laid is not None and _is_same(laid.box, box):
+                self._laid[key] = laid
+                if box.top in before.kept:
+                    self.kept[box.top] = before.kept[box.top]
 
     @property
     def width(self) -> float:
@@ -57,3 +87,12 @@ class Display:
     def everything(self) -> tuple[RowShapes, ...]:
         """Return all rows, laid out in full."""
         return tuple(self.row(box.top) for box in self.rows.boxes)
+
+
+def _is_same(one: RowBox, other: RowBox) -> bool:
+    """Say whether two rows are the same row at the same place; equal rows that were made anew count as others."""
+    return (
+        one.row is other.row
+        and (one.top, one.height, one.open) == (other.top, other.height, other.open)
+        and one.style == other.style
+    )

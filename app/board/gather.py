@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Container, Iterable, Mapping, Sequence
 from typing import Protocol
 
 from app.board.facts import (
@@ -28,6 +29,9 @@ from planner.weather.job_weather import JobWeather
 
 States = Mapping[tuple[str, int], WorkState]
 """How far visits have come, by operation and number of the visit; one that is missing has not begun."""
+
+
+NOTHING_KEPT: Mapping[str, Row] = {}
 
 
 class GapFacts(Protocol):
@@ -63,9 +67,16 @@ def gather(
 
 
 def gather_plan(
-    still: Still, plan: Plan | None, gaps: Sequence[GapFacts] = (), states: States | None = None
+    still: Still,
+    plan: Plan | None,
+    gaps: Sequence[GapFacts] = (),
+    states: States | None = None,
+    kept: Mapping[str, Row] = NOTHING_KEPT,
 ) -> Facts:
-    """Return the facts of a job of which all that no plan changes is known; states: after the site record."""
+    """Return the facts of a job of which all that no plan changes is known; states: after the site record.
+
+    kept: rows of elements, by id, of which the plan changes nothing either; they are taken as they are.
+    """
     job = still.job
     work = still.work(chosen_in(job, plan) if plan else NOTHING_CHOSEN)
     placements = plan.placements if plan else ()
@@ -73,7 +84,7 @@ def gather_plan(
         time=job.time,
         horizon=job.time.horizon,
         gangs=still.gangs,
-        rows=_rows(still, work, placements, gaps, states or {}),
+        rows=_rows(still, work, placements, gaps, states or {}, kept),
         lanes=_lanes(still, {placed.closure for placed in placements} if plan else None),
         loads=_loads(still, placements),
         daylight=still.daylight,
@@ -82,20 +93,31 @@ def gather_plan(
     )
 
 
+def rows_but(facts: Facts, touched: Container[str]) -> dict[str, Row]:
+    """Return the rows of all elements but those that a change touches, by id."""
+    return {row.id: row for group in facts.rows for row in group.children if row.id not in touched}
+
+
 def _rows(
-    still: Still, work: Work, placements: Sequence[Placement], gaps: Sequence[GapFacts], states: States
+    still: Still,
+    work: Work,
+    placements: Sequence[Placement],
+    gaps: Sequence[GapFacts],
+    states: States,
+    kept: Mapping[str, Row],
 ) -> tuple[Row, ...]:
     job = still.job
     operations: dict[str, list[Operation]] = defaultdict(list)
     for operation in work.operations:
-        operations[operation.element].append(operation)
-    visits = _visits(still, work, placements, states)
-    tails = _tails(gaps)
+        if operation.element not in kept:
+            operations[operation.element].append(operation)
+    visits = _visits(still, [one for group in operations.values() for one in group], placements, states)
+    tails = _tails(gap for gap in gaps if gap.after in visits)
     exposures = _exposures(still, work, visits)
     groups = []
     for structure in job.structures:
         children = [
-            _element_row(job, element, operations[element.id], visits, tails, exposures)
+            kept.get(element.id) or _element_row(job, element, operations[element.id], visits, tails, exposures)
             for element in job.elements
             if element.structure == structure.id
         ]
@@ -147,7 +169,7 @@ def element_note(job: Job, element: Element) -> str:
 
 
 def _visits(
-    still: Still, work: Work, placements: Sequence[Placement], states: States
+    still: Still, operations: Sequence[Operation], placements: Sequence[Placement], states: States
 ) -> dict[str, tuple[Visit, ...]]:
     numbers, pinned = {mark.id: mark.number for mark in still.gangs}, {pin.operation for pin in still.job.pins}
     placed: dict[str, list[Placement]] = defaultdict(list)
@@ -170,11 +192,11 @@ def _visits(
             )
             for item in sorted(placed[operation.key], key=lambda item: item.start)
         )
-        for operation in work.operations
+        for operation in operations
     }
 
 
-def _tails(gaps: Sequence[GapFacts]) -> dict[str, list[Tail]]:
+def _tails(gaps: Iterable[GapFacts]) -> dict[str, list[Tail]]:
     tails: dict[str, list[Tail]] = defaultdict(list)
     for gap in gaps:
         tails[gap.after].append(
@@ -232,15 +254,13 @@ def _loads(still: Still, placements: Sequence[Placement]) -> tuple[GangLoad, ...
         worked[placement.gang].append(Interval(placement.start, placement.finish))
     loads = []
     for mark, shifts in zip(still.gangs, still.shifts, strict=True):
-        busy = union(worked[mark.id])
+        busy = union(worked[mark.id]) if mark.id in worked else ()
         loads.append(GangLoad(mark, tuple(CrewDay(one.start, one.finish, _worked(one, busy)) for one in shifts)))
     return tuple(loads)
 
 
 def _worked(shift: Interval, busy: Sequence[Interval]) -> tuple[tuple[int, int], ...]:
     """Return the slots of a shift in which its gang is at work."""
-    return tuple(
-        (max(one.start, shift.start), min(one.finish, shift.finish))
-        for one in busy
-        if one.start < shift.finish and shift.start < one.finish
-    )
+    first = bisect_right(busy, shift.start, key=lambda one: one.finish)
+    last = bisect_left(busy, shift.finish, lo=first, key=lambda one: one.start)
+    return tuple((max(one.start, shift.start), min(one.finish, shift.finish)) for one in busy[first:last])

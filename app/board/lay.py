@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from app.board.clock import clock
-from app.board.facts import Exposure, Row, RowKind, Tail, TailState, Visit
+from app.board.facts import Exposure, RowKind, Tail, TailState, Visit
 from app.board.geometry import Scale
 from app.board.labels import elide, place_labels
 from app.board.rows import RowBox
@@ -31,7 +31,7 @@ _WORST = {TailState.MET: 0, TailState.EARLY: 1, TailState.LATE: 2}
 def lay_row(box: RowBox, scale: Scale, time: SiteTime, measure: Measure) -> RowShapes:
     """Return all shapes of one row at this scale."""
     row, top = box.row, box.top + box.shift
-    visits = sorted(_visits(row), key=lambda visit: (visit.start, visit.finish))
+    visits = sorted(_visits(box), key=lambda visit: (visit.start, visit.finish))
     bars = _bars(box, visits, scale, {tail.before: tail.state for tail in row.tails})
     exposures = [_exposure(item, scale, box.top + 10) for item in row.exposures]
     labels = place_labels(bars, box.style, top, measure) if row.kind is RowKind.ELEMENT else []
@@ -46,10 +46,11 @@ def lay_row(box: RowBox, scale: Scale, time: SiteTime, measure: Measure) -> RowS
     )
 
 
-def _visits(row: Row) -> Sequence[Visit]:
+def _visits(box: RowBox) -> Sequence[Visit]:
     """A structure's heading shows the bars of all its elements as a summary of what is folded away."""
+    row = box.row
     if row.kind is RowKind.STRUCTURE:
-        return [visit for child in row.children for visit in child.visits]
+        return () if box.open else [visit for child in row.children for visit in child.visits]
     return row.visits
 
 
