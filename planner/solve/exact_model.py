@@ -14,64 +14,35 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Callable, Iterable, Iterator
-from functools import cached_property
-from itertools import combinations, pairwise
+from itertools import pairwise
 from typing import Any
 
-from ortools.sat.python import cp_model
-
 from planner.problem import bits
-from planner.problem.parts import Lag, Placed, Task, Visit
-from planner.solve.exact_lags import LagClass, opening_classes, shutting_classes
+from planner.problem.parts import Task
+from planner.solve.exact_domains import domain_of, spans_of
+from planner.solve.exact_gaps import state_gap
+from planner.solve.exact_ground import ModelGround
 from planner.solve.exact_meanings import (
     Bounds,
-    Meaning,
-    anchor_in,
-    is_before,
     runs_in,
     starts_in,
     visited_by,
     visits_closure,
 )
 from planner.solve.exact_parts import TaskVars, VisitVars
-from planner.solve.exact_scope import Scope, Windows, closures_of, windows_of
+from planner.solve.exact_resources import state_moves, state_plant
+from planner.solve.exact_scope import Scope, closures_of
 from planner.solve.schedule import crew_days
 
 
-def domain_of(mask: int) -> cp_model.Domain:
-    """Return the slots of a bit set as a domain."""
-    return cp_model.Domain.from_intervals([[start, finish - 1] for start, finish in spans_of(mask)])
-
-
-def spans_of(mask: int) -> list[Bounds]:
-    """Return the runs [start, finish) of a bit set."""
-    spans = []
-    start = bits.first_from(mask, 0)
-    while start is not None:
-        finish = bits.end_of_run(mask, start)
-        spans.append((start, finish))
-        start = bits.first_from(mask, finish)
-    return spans
-
-
-class ExactModel:
+class ExactModel(ModelGround):
     """The model of one scope; `possible` is False where some task has no slot at all.
 
     with_shifts: shifts in use are stated too. Making it is given up where `stop()` says so: see `complete`.
     """
 
     def __init__(self, scope: Scope, *, with_shifts: bool = False, stop: Callable[[], bool] = lambda: False) -> None:
-        self.scope = scope
-        self.problem = scope.workshop.problem
-        self.with_shifts = with_shifts
-        self.model = cp_model.CpModel()
-        self.windows: Windows = windows_of(scope)
-        self.possible = self.windows.possible
-        self.tasks: dict[int, TaskVars] = {}
-        self.used: dict[int, Any] = {}
-        self.shift_used: dict[tuple[int, int], Any] = {}
-        self.by_gang: dict[int, list[tuple[TaskVars, VisitVars, Any, Any]]] = {}
-        self._meaning: list[tuple[Any, Meaning]] = []
+        super().__init__(scope, with_shifts)
         self.complete = self.possible and all(not stop() for _ in self._statements())
 
     def _statements(self) -> Iterator[None]:
@@ -83,35 +54,16 @@ class ExactModel:
             yield
         for lag in self.problem.lags:
             if lag.after in self.tasks or lag.before in self.tasks:
-                self._lag(lag)
+                state_gap(self, lag)
                 yield
         self._fits()
         for gang, doing in self.by_gang.items():
             self.model.add_no_overlap([interval for _, _, _, interval in doing])
             if self.problem.gangs[gang].move:
-                self._moves(gang)
+                state_moves(self, gang)
             yield
         for plant, count in enumerate(self.problem.plant_counts):
-            self._plant(plant, count)
-
-    def close(self, closure: int) -> Any:
-        """Return the literal of a closure being used."""
-        if closure not in self.used:
-            self.used[closure] = self.model.new_bool_var(f"closure {closure}")
-            if closure in self.closures_used_by_fixed:
-                self.model.add(self.used[closure] == 1)
-        return self.used[closure]
-
-    @cached_property
-    def closures_used_by_fixed(self) -> set[int]:
-        """Closures in which a task lies that stays where it is."""
-        return {
-            visit.closure
-            for task, placed in self.scope.fixed.items()
-            if task not in self.scope.free
-            for visit in placed.visits
-            if visit.closure is not None
-        }
+            state_plant(self, plant, count)
 
     def use_shifts_of_fixed(self) -> None:
         """State that the shifts are used in which tasks lie that stay where they are."""
@@ -153,7 +105,7 @@ class ExactModel:
         for number, (begin, end) in enumerate(self.problem.gangs[gang].shift_spans):
             inside = room & bits.span(begin, end)
             if inside:
-                chosen = self._literal(starts_in(task.index, gang, inside))
+                chosen = self.literal(starts_in(task.index, gang, inside))
                 self.model.add_linear_expression_in_domain(visit.start, domain_of(inside)).only_enforce_if(chosen)
                 self._use_shift(gang, number, chosen)
                 visit.shifts.append((gang, number, chosen))
@@ -184,7 +136,7 @@ class ExactModel:
             return self._stretches[stretch]
         found = {}
         for closure in closures:
-            found[closure] = self._literal(visits_closure(task.index, closure))
+            found[closure] = self.literal(visits_closure(task.index, closure))
             self.model.add_implication(found[closure], self.close(closure))
         self.model.add_exactly_one(found.values())
         return found
@@ -241,7 +193,7 @@ class ExactModel:
                 inside = room if closure is None else room & self.scope.workshop.masks.windows[closure]
                 for begin, end in self._runs(gang, inside, task.any_time):
                     literal = self._in_run(task, visit, begin, end)
-                    self._meaning.append((literal, runs_in(task.index, number, gang, closure, (begin, end))))
+                    self.meanings.append((literal, runs_in(task.index, number, gang, closure, (begin, end))))
                     chosen.append(literal)
                     if closure is not None:
                         in_closure.setdefault(closure, []).append(literal)
@@ -251,7 +203,7 @@ class ExactModel:
                         self._use_shift(gang, shift, literal)
             here = doing
             if visit.present is not None:
-                here = self._literal(visited_by(task.index, number, gang))
+                here = self.literal(visited_by(task.index, number, gang))
                 self.model.add_bool_and([doing, visit.present]).only_enforce_if(here)
                 self.model.add_bool_or([~doing, ~visit.present, here])
             self.model.add(sum(chosen) == here)
@@ -316,7 +268,7 @@ class ExactModel:
                     }
             literals = {}
             for closure in sorted(stretch.closures):
-                literals[closure] = self._literal(visits_closure(stretch.members[0], closure))
+                literals[closure] = self.literal(visits_closure(stretch.members[0], closure))
                 self.model.add_implication(literals[closure], self.close(closure))
                 if closure not in usable:
                     self.model.add(literals[closure] == 0)
@@ -330,167 +282,3 @@ class ExactModel:
                     close = self.problem.closures[closure].finish
                     last = bisect_right(opens, close) - 1
                     self.model.add(self.finish_of(task) <= last).only_enforce_if(literal)
-
-    # -- gaps ------------------------------------------------------------------------------------------------------
-
-    def start_of(self, task: int) -> Any:
-        """Return the start of a task: a variable, or a number where it is fixed."""
-        return self.tasks[task].start if task in self.tasks else self.scope.fixed[task].start
-
-    def finish_of(self, task: int) -> Any:
-        """Return the finish of a task: a variable, or a number where it is fixed."""
-        return self.tasks[task].finish if task in self.tasks else self.scope.fixed[task].finish
-
-    def _lag(self, lag: Lag) -> None:
-        anchor = self.start_of(lag.after) if lag.from_start else self.finish_of(lag.after)
-        value = self.finish_of(lag.before) if lag.to_finish else self.start_of(lag.before)
-        anchors = (self.windows.starts if lag.from_start else self.windows.ends)[lag.after]
-        values = (self.windows.ends if lag.to_finish else self.windows.starts)[lag.before]
-        if lag.opens is None:
-            self.model.add(value >= anchor)
-        else:
-            classes, hopeless = opening_classes(lag.opens, anchors, values)
-            self._ban(anchor, hopeless)
-            self._one_of(lag, anchor, anchors & ~hopeless, classes, lambda c: value >= anchor + c)
-        if lag.shuts is not None:
-            classes, hopeless = shutting_classes(lag.shuts, anchors, values)
-            self._ban(anchor, hopeless)
-            self._one_of(lag, anchor, anchors & ~hopeless, classes, lambda c: value <= anchor + c)
-
-    def _ban(self, anchor: Any, hopeless: int) -> None:
-        if hopeless and isinstance(anchor, int):
-            self.model.add_bool_or([])
-        elif hopeless:
-            kept = domain_of(hopeless).complement()
-            self.model.add_linear_expression_in_domain(anchor, kept)
-
-    def _one_of(
-        self, lag: Lag, anchor: Any, anchors: int, classes: tuple[LagClass, ...], rule: Callable[[int], Any]
-    ) -> None:
-        """State that the anchor lies in one of the classes, or where there is no rule, and keeps the class's rule."""
-        served = sum(1 << slot for one in classes for slot in one.anchors)
-        rest = anchors & ~served
-        if len(classes) == 1 and not rest:
-            self.model.add(rule(classes[0].lag))
-            return
-        literals = []
-        for one in classes:
-            inside = sum(1 << slot for slot in one.anchors)
-            literal = self._literal(anchor_in(lag, inside))
-            self.model.add_linear_expression_in_domain(anchor, domain_of(inside)).only_enforce_if(literal)
-            self.model.add(rule(one.lag)).only_enforce_if(literal)
-            literals.append(literal)
-        if rest and literals:
-            literal = self._literal(anchor_in(lag, rest))
-            self.model.add_linear_expression_in_domain(anchor, domain_of(rest)).only_enforce_if(literal)
-            literals.append(literal)
-        if literals:
-            self.model.add_exactly_one(literals)
-
-    def _literal(self, meaning: Meaning) -> Any:
-        literal = self.model.new_bool_var("")
-        self._meaning.append((literal, meaning))
-        return literal
-
-    # -- gangs on the way, and plant -------------------------------------------------------------------------------
-
-    def _moves(self, gang: int) -> None:
-        move = self.problem.gangs[gang].move
-        for first, second in combinations(self.by_gang[gang], 2):
-            if first[0].task.structure == second[0].task.structure or not self._could_meet(first[0], second[0], move):
-                continue
-            order = self._literal(is_before(first[0].task.index, second[0].task.index))
-            both = [first[2], second[2]]
-            self.model.add(first[1].finish + move <= second[1].start).only_enforce_if([order, *both])
-            self.model.add(second[1].finish + move <= first[1].start).only_enforce_if([~order, *both])
-
-    def _could_meet(self, first: TaskVars, second: TaskVars, move: int) -> bool:
-        def reach(one: TaskVars) -> Bounds:
-            return bits.first_from(one.starts, 0) or 0, one.ends.bit_length() - 1
-
-        (a, b), (c, d) = reach(first), reach(second)
-        return a < d + move and c < b + move
-
-    def _plant(self, plant: int, count: int) -> None:
-        intervals, fixed = [], []
-        for rules in self.scope.workshop.rules:
-            for place, index in enumerate(rules.unit.tasks):
-                if plant in self.problem.tasks[index].plant and plant not in rules.held[place]:
-                    if index in self.tasks:
-                        intervals += [self._whole(visit) for visit in self.tasks[index].visits]
-                    else:
-                        fixed += [(visit.start, visit.finish) for visit in self.scope.fixed[index].visits]
-        for hold in self.problem.holds:
-            if hold.plant == plant:
-                start, finish = self.start_of(hold.first), self.finish_of(hold.last)
-                if isinstance(start, int) and isinstance(finish, int):
-                    fixed.append((start, finish))
-                else:
-                    size = self.model.new_int_var(0, self.scope.latest, "")
-                    intervals.append(self.model.new_interval_var(start, size, finish, ""))
-        if not intervals:
-            return
-        intervals += [self.model.new_fixed_size_interval_var(start, finish - start, "") for start, finish in fixed]
-        if count == 1:
-            self.model.add_no_overlap(intervals)
-        else:
-            self.model.add_cumulative(intervals, [1] * len(intervals), count)
-
-    def _whole(self, visit: VisitVars) -> Any:
-        if isinstance(visit.size, int):
-            return self.model.new_fixed_size_interval_var(visit.start, visit.size, "")
-        if visit.present is None:
-            return self.model.new_interval_var(visit.start, visit.size, visit.finish, "")
-        return self.model.new_optional_interval_var(visit.start, visit.size, visit.finish, visit.present, "")
-
-    # -- in and out ------------------------------------------------------------------------------------------------
-
-    def placed(self, value: Callable[[Any], int]) -> list[Placed]:
-        """Return where the free tasks went; `value` gives a variable's, an expression's or a literal's value."""
-        found = []
-        for made in self.tasks.values():
-            gang = next(gang for gang, literal in made.gangs if value(literal))
-            visits = [
-                Visit(value(visit.start), value(visit.finish), self._closure(visit, value))
-                for visit in made.visits
-                if isinstance(visit.size, int) or value(visit.size)
-            ]
-            found.append(Placed(made.task.index, gang, tuple(visits)))
-        return found
-
-    @staticmethod
-    def _closure(visit: VisitVars, value: Callable[[Any], int]) -> int | None:
-        return next((closure for closure, literal in visit.closures if value(literal)), None)
-
-    def hint(self, placed: Iterable[Placed]) -> None:
-        """Suggest where the tasks are now; every free task must be among them, or nothing is suggested."""
-        known = {**self.scope.fixed, **{one.task: one for one in placed}}
-        if any(task not in known for task in self.tasks):
-            return
-        for made in self.tasks.values():
-            one = known[made.task.index]
-            for gang, literal in made.gangs:
-                self.model.add_hint(literal, gang == one.gang)
-            for number, visit in enumerate(made.visits):
-                if made.task.splittable:
-                    self._hint_cut(visit, one.visits, number)
-                else:
-                    self.model.add_hint(visit.start, one.start)
-        for literal, meaning in self._meaning:
-            self.model.add_hint(literal, meaning(known))
-        used = {visit.closure for one in known.values() for visit in one.visits}
-        for closure, literal in self.used.items():
-            self.model.add_hint(literal, closure in used)
-        shifts = crew_days(self.problem, known.values()) if self.with_shifts else set()
-        for shift, literal in self.shift_used.items():
-            self.model.add_hint(literal, shift in shifts)
-
-    def _hint_cut(self, visit: VisitVars, visits: tuple[Visit, ...], number: int) -> None:
-        there = number < len(visits)
-        known = visits[number] if there else visits[-1]
-        start = known.start if there else known.finish
-        self.model.add_hint(visit.start, start)
-        self.model.add_hint(visit.finish, known.finish)
-        self.model.add_hint(visit.size, known.finish - start)
-        if visit.present is not None:
-            self.model.add_hint(visit.present, there)
