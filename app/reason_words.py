@@ -1,4 +1,4 @@
-"""Reasons for no plan as the window says them: with names, where the planner has ids."""
+"""Findings on a network as the window says them: with names where the planner has ids; quoted names stay."""
 
 from __future__ import annotations
 
@@ -42,7 +42,12 @@ def named(session: Session, line: str) -> str:
     if not known:
         return line
     either = "|".join(re.escape(id) for id in known)
-    return re.sub(_whole(f"(?:{either})", escaped=True), lambda found: _name(session, found.group()), line)
+    pieces = re.split(r"(“[^”]*”)", line)
+    pattern = _whole(f"(?:{either})", escaped=True)
+    return "".join(
+        piece if piece.startswith("“") else re.sub(pattern, lambda found: _name(session, found.group()), piece)
+        for piece in pieces
+    )
 
 
 def _whole(id: str, escaped: bool = False) -> str:

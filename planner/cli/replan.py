@@ -8,6 +8,7 @@ from pathlib import Path
 
 from planner.audit.check import Auditor
 from planner.cli.command import BAD_INPUT, GOOD, NO, Answer, Arguments, Command, Say, add_job, add_weather
+from planner.cli.hold_table import hold_lines
 from planner.cli.issues import find_issue
 from planner.cli.loading import load
 from planner.cli.moments import now_slot, site_moment
@@ -105,7 +106,8 @@ def _answer(loaded: LoadedJob, found: Replanned, out: Path | None) -> Answer:
         return Answer(NO, lines, ("No plan from now on:", *_reasons(found)))
     if out is not None:
         write_plan(out, best.plan, loaded.job)
-    return Answer(GOOD, (*lines, "", *_moves(loaded, best)), plan_advice(loaded, best.plan, ()))
+    holds = hold_lines(best.way.job, loaded.weather, best.plan)
+    return Answer(GOOD, (*lines, "", *holds, *_moves(loaded, best)), plan_advice(loaded, best.plan, ()))
 
 
 def _break_lines(loaded: LoadedJob, found: Replanned) -> Iterator[str]:

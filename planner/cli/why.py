@@ -13,7 +13,7 @@ from planner.jobfile.load import LoadedJob
 from planner.jobfile.planfile import read_plan
 from planner.jobfile.suggest import did_you_mean
 from planner.model import Plan
-from planner.solve.buys import what_buys
+from planner.solve.buys import Buy, what_buys
 
 
 def _add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -57,10 +57,16 @@ def _run(arguments: Arguments, say: Say) -> Answer:
 
 def _buys(loaded: LoadedJob, plan: Plan, links: tuple[ChainLink, ...], seconds: float) -> tuple[str, ...]:
     found = what_buys(loaded.job, loaded.weather, plan, [link.operation for link in links], seconds)
-    lines = (
-        f"  {buy.words}: {f'{span(buy.slots)} (h:min) sooner' if buy.slots else 'nothing found'}" for buy in found
-    )
-    return ("", f"What one more would buy, each planned for {seconds:g} s:", *lines)
+    lines = (f"  {buy.words}: {_bought(buy)}" for buy in found)
+    return ("", f"What one more would buy at the finish, each planned for {seconds:g} s:", *lines)
+
+
+def _bought(buy: Buy) -> str:
+    if buy.proved:
+        return f"{span(buy.slots)} (h:min) sooner, proved: no more" if buy.slots else "nothing, proved"
+    if not buy.slots:
+        return f"nothing found, and no more than {span(buy.most)} (h:min)"
+    return f"{span(buy.slots)} (h:min) sooner, and no more than {span(buy.most)}"
 
 
 COMMAND = Command("why", "Say what holds an operation, and the chain that fixes the finish.", _add_arguments, _run)

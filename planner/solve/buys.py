@@ -2,26 +2,43 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from planner.audit.check import audit
 from planner.audit.names import names_of
 from planner.audit.wording import day_words
+from planner.findings import Weight
 from planner.model import Aim, Closure, ClosureState, Job, Plan
-from planner.solve.run import solve_job
+from planner.solve.run import SLOTS_PER_DAY, solve_job
 from planner.weather.job_weather import JobWeather
 
-LONGEST_SHIFT_DAYS = 14
+LONGEST_SHIFT_DAYS = 21
 """How far before a closure another one like it is looked for."""
+
+
+_FAR_OFF = 1 << 60
+_ROUNDING = 1e-3
+"""Slack, in slots, for figures kept in days to six decimals."""
 
 
 @dataclass(frozen=True)
 class Buy:
-    """One more of something, in words, and the slots by which the plan then finishes sooner; none below 0."""
+    """One more of something, in words, and the slots by which the plan then finishes sooner; none below 0.
+
+    most: slots by which no plan with it finishes sooner than that.
+    """
 
     words: str
     slots: int
+    most: int
+
+    @property
+    def proved(self) -> bool:
+        """Whether it surely buys no more than was found."""
+        return self.slots >= self.most
 
 
 def what_buys(
@@ -29,20 +46,24 @@ def what_buys(
 ) -> tuple[Buy, ...]:
     """Return what one more of each gang and closure that `operations` of the plan use would buy, the most first.
 
-    Each is planned for `seconds` [s] or `trials` orders, and held against the better of `plan` and a plan found so.
+    Each is planned for `seconds` [s] or `trials` orders, its plan audited, and held against the better of `plan` and
+    one found so without it. A plan made without it is also one with it, so that it never costs time.
     """
-    now = _finish(job, weather, seconds, trials)
-    best = plan.finish if now is None else min(plan.finish, now)
+    now, _ = _finish(job, weather, seconds, trials)
+    best = min(plan.finish, now)
     found = []
     for words, other in _others(job, plan, set(operations)):
-        finish = _finish(other, weather, seconds, trials)
-        found.append(Buy(words, max(0, best - finish) if finish is not None else 0))
+        finish, least = _finish(other, weather, seconds, trials)
+        found.append(Buy(words, max(0, best - finish), max(0, best - least)))
     return tuple(sorted(found, key=lambda buy: -buy.slots))
 
 
-def _finish(job: Job, weather: JobWeather, seconds: float, trials: int | None) -> int | None:
-    plan = solve_job(job, weather, aim=Aim.FINISH, seconds=seconds, trials=trials).plan
-    return plan.finish if plan else None
+def _finish(job: Job, weather: JobWeather, seconds: float, trials: int | None) -> tuple[int, int]:
+    """Return the finish of an audited plan, and a slot before which none finishes; far off and 0 without a plan."""
+    plan = solve_job(job, weather, aim=Aim.FINISH, seconds=seconds, trials=trials, explain=False).plan
+    if plan is None or any(one.weight is Weight.BREACH for one in audit(job, weather, plan)):
+        return _FAR_OFF, 0
+    return plan.finish, math.ceil(plan.bound * SLOTS_PER_DAY - _ROUNDING)
 
 
 def _others(job: Job, plan: Plan, operations: set[str]) -> Iterator[tuple[str, Job]]:
@@ -65,16 +86,15 @@ def _when(moment: datetime) -> str:
 
 
 def _one_more(job: Job, like: Closure) -> Closure | None:
-    """Return a closure like `like`, on the last day before it when none of its lanes is shut; None if none is."""
-    for days in range(1, LONGEST_SHIFT_DAYS + 1):
+    """Return a closure like `like`, weeks before it or else days, when none of its lanes is shut; None if none is."""
+    weeks = range(7, LONGEST_SHIFT_DAYS + 1, 7)
+    for days in (*weeks, *(day for day in range(1, LONGEST_SHIFT_DAYS + 1) if day not in weeks)):
         start, finish = like.start - timedelta(days=days), like.finish - timedelta(days=days)
         clash = any(
             set(other.lanes) & set(like.lanes) and other.start < finish and start < other.finish
             for other in job.closures
             if other.state is not ClosureState.REFUSED
         )
-        if start.date() < job.job.first_day:
-            return None
-        if not clash:
+        if not clash and start.date() >= job.job.first_day:
             return like.model_copy(update={"id": f"{like.id}_more", "start": start, "finish": finish})
     return None

@@ -32,3 +32,10 @@ def test_words_that_hold_an_id_stay(cold: Session) -> None:
     element = cold.loaded.job.elements[0].id
     for line in ("Nothing of the kind.", f"{element}ing", f"no/{element}", f"“{element}”"):
         assert named(cold, line) == line
+
+
+def test_what_is_named_already_keeps_its_name(cold: Session) -> None:
+    element = cold.loaded.job.elements[0].id
+    line = f"“a {element} of wall” and {element}"
+    said = named(cold, line)
+    assert said.startswith(f"“a {element} of wall” and “")

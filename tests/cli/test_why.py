@@ -35,4 +35,4 @@ def test_what_one_more_gang_would_buy(tmp_path: Path, capsys: pytest.CaptureFixt
     fields["elements"] = [element("E1"), element("E2")]
     code, lines, _ = run(capsys, "why", *planned(tmp_path, capsys, fields), "--buys", 1)
     assert code == 0
-    assert lines[-1].strip() == "one more like Gang G1: 24:00 (h:min) sooner"
+    assert lines[-1].strip() == "one more like Gang G1: 24:00 (h:min) sooner, proved: no more"

@@ -55,4 +55,4 @@ def test_a_second_gang_buys_what_the_first_one_costs() -> None:
     plan = solve_job(job, weather, aim=Aim.FINISH, seconds=20, trials=20).plan
     assert plan is not None
     (buy,) = what_buys(job, weather, plan, ["E1/work", "E2/work"], 20, 20)
-    assert (buy.words, buy.slots) == ("one more like Gang G1", 96)
+    assert (buy.words, buy.slots, buy.proved) == ("one more like Gang G1", 96, True)
