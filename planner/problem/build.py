@@ -17,6 +17,7 @@ from planner.network.options import NOTHING_CHOSEN, OVERTIME, REMEDY, Chosen, as
 from planner.network.work import Gap, Operation, Stretch, Work, write_out
 from planner.problem import bits
 from planner.problem.conditions import SlotSets, slot_sets
+from planner.problem.done_gangs import DoneGangs
 from planner.problem.gangs import gang_rule
 from planner.problem.issued import Issued, as_done
 from planner.problem.parts import (
@@ -102,7 +103,7 @@ class _Builder:
             lags=lags,
             stretches=stretches,
             holds=tuple(self._holds()),
-            gangs=tuple(self._gang(gang) for gang in self.job.gangs),
+            gangs=self.gang_rules,
             closures=tuple(self.closures),
             plant_counts=tuple(plant.count for plant in self.job.plant),
             structures=len(self.job.structures),
@@ -112,6 +113,15 @@ class _Builder:
             vanished=len(self.issued.visits.keys() - self.index_of.keys()) if self.issued else 0,
             chosen_cost=self.chosen_cost,
         )
+
+    @cached_property
+    def done_gangs(self) -> DoneGangs | None:
+        return DoneGangs(self.job, self.issued) if self.issued is not None else None
+
+    @cached_property
+    def gang_rules(self) -> tuple[GangRule, ...]:
+        rules = tuple(self._gang(gang) for gang in self.job.gangs)
+        return self.done_gangs.with_own(rules) if self.done_gangs is not None else rules
 
     def is_done(self, key: str) -> bool:
         return self.issued is not None and self.issued.is_done(key)
@@ -289,20 +299,17 @@ class _Builder:
             starts=self.noticed_starts(operation, issued),
             issued_way=self.issued.way_of(operation.key) if self.issued else None,
         )
-        if task.issued is None or not self.is_done(operation.key):
+        if self.issued is None or task.issued is None or not self.is_done(operation.key):
             return task
-        return as_done(task, task.issued, self._gang(self.job.gangs[task.issued.gang]), self.closures)
+        return as_done(task, task.issued, self.gang_rules[task.issued.gang], self.closures, self.issued.now)
 
     def _plant(self, operation: Operation) -> tuple[int, ...]:
         wanted = dict.fromkeys(operation.plant) if self._keeps(Kind.PLANT, operation.key) else ()
         return tuple(self.plant_of[name] for name in wanted)
 
     def _issued_place(self, index: int, key: str) -> Placed | None:
-        if self.issued is None:
-            return None
-        gangs = {gang.id: number for number, gang in enumerate(self.job.gangs)}
         closures = {window.closure.id: number for number, window in enumerate(self.windows)}
-        return self.issued.place_of(index, key, gangs, closures)
+        return self.done_gangs.place_of(index, key, closures) if self.done_gangs is not None else None
 
     def _orders(self) -> Iterable[Lag]:
         for before, after in self.work.follows:

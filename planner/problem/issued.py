@@ -51,10 +51,11 @@ class Issued:
         return Placed(index, gangs[visits[0].gang], tuple(made))
 
 
-def as_done(task: Task, issued: Placed, gang: GangRule, closures: Sequence[ClosureRule]) -> Task:
+def as_done(task: Task, issued: Placed, gang: GangRule, closures: Sequence[ClosureRule], now: int = 0) -> Task:
     """Return a task that has started as one that has a place only where it was: no more is asked of it.
 
-    Its gang is taken to have been at work; lanes are asked for only where its closures are still there.
+    Its gang is taken to have been at work; lanes are asked for only where its closures are still there, and plant
+    only where the work goes on past slot `now`.
     """
     slots = bits.of_intervals(Interval(visit.start, visit.finish) for visit in issued.visits)
     named = {visit.closure for visit in issued.visits}
@@ -70,6 +71,7 @@ def as_done(task: Task, issued: Placed, gang: GangRule, closures: Sequence[Closu
         min_visit=1,
         splittable=len(issued.visits) > 1,
         gangs=(issued.gang,),
+        plant=task.plant if max(visit.finish for visit in issued.visits) > now else (),
         closures=tuple(sorted(closure for closure in named if closure is not None)) if inside else None,
         good=slots,
         ends=bits.span(0, slots.bit_length() + 1),
