@@ -11,6 +11,7 @@ from app.weather.groups import SurfaceGroup
 from planner.audit.check import Auditor
 from planner.errors import Fault, ForecastError
 from planner.findings import Finding, Weight
+from planner.jobfile.load import forecast_notes
 from planner.model import Job, Plan
 from planner.weather.job_weather import JobWeather, make_weather
 from planner.weather.plausible import doubtful
@@ -49,15 +50,8 @@ def work_out(job: Job, groups: Sequence[SurfaceGroup], plan: Plan | None, series
     except ForecastError as error:
         return Outlook(series, faults=error.faults)
     findings = Auditor(job, weather).audit(plan) if plan is not None else ()
-    advice = (*map(note_finding, series.notes), *doubtful(series, job.site))
+    advice = (*forecast_notes(job, weather), *doubtful(series, job.site))
     return Outlook(series, weather, surfaces_of(weather, groups), (*findings, *advice))
-
-
-def note_finding(words: str) -> Finding:
-    """Return what a reader had to fill in, or left open, as advice."""
-    return Finding(
-        "forecast-note", "forecast", "hourly values as they were forecast", words.rstrip("."), weight=Weight.ADVICE
-    )
 
 
 def surfaces_of(weather: JobWeather, groups: Sequence[SurfaceGroup]) -> tuple[np.ndarray, ...]:

@@ -14,6 +14,7 @@ from planner.jobfile.lines import line_index
 from planner.jobfile.read import read_job_text
 from planner.jobfile.syntax import read_text
 from planner.model import Closure, Job
+from planner.weather.before import notes_on_start
 from planner.weather.day_shape import TYPED_SOURCE, daily_to_hourly, day_lags
 from planner.weather.hourly_csv import issued_in_utc
 from planner.weather.job_weather import JobWeather, make_weather
@@ -129,14 +130,13 @@ def _notes(job: Job, weather: JobWeather) -> Iterator[Finding]:
     yield from issue_notes(job)
     for closure in job.closures:
         yield from _closure_note(job, closure)
-    for words in weather.notes:
-        yield Finding(
-            "forecast-note",
-            "forecast",
-            "",
-            words.rstrip("."),
-            weight=Weight.ADVICE,
-        )
+    yield from forecast_notes(job, weather)
+
+
+def forecast_notes(job: Job, weather: JobWeather) -> Iterator[Finding]:
+    """Yield what was filled in, left open or assumed about the weather, as advice."""
+    for words in (*weather.notes, *notes_on_start(job, weather.before)):
+        yield Finding("forecast-note", "forecast", "", words.rstrip("."), weight=Weight.ADVICE)
 
 
 def _closure_note(job: Job, closure: Closure) -> Iterator[Finding]:

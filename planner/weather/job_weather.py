@@ -12,7 +12,7 @@ import numpy as np
 from planner.errors import Fault, ForecastError
 from planner.model import Element, Job, Site, SurfaceKind, SurfaceSettings
 from planner.units import SLOTS_PER_HOUR, SiteTime
-from planner.weather.before import night_of, notes_on_start, weather_before
+from planner.weather.before import night_of, weather_before
 from planner.weather.dew import dew_point_c
 from planner.weather.members import MemberWeathers, columns
 from planner.weather.series import COLUMNS, HOUR, Floats, HourlySeries, in_utc
@@ -153,7 +153,7 @@ def make_weather(job: Job, series: HourlySeries) -> JobWeather:
         rain_mm_h=rain_mm_h,
         source=series.source or job.forecast.source,
         issued=series.issued if series.source else series.issued or _issued(job),
-        notes=(*series.notes, *notes_on_start(job, before)),
+        notes=series.notes,
         attribution=series.attribution,
         site=job.site,
         settings=job.surface,

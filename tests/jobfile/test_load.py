@@ -8,7 +8,7 @@ import pytest
 
 from planner.errors import ForecastError, JobFileError
 from planner.findings import Weight
-from planner.jobfile.load import LoadedJob, load_job
+from planner.jobfile.load import LoadedJob, load_job, with_job_text
 from tests.jobfile.texts import GOOD, damaged, line_of
 
 DAYS = GOOD[GOOD.index("days = [\n") : GOOD.index("[[structures]]")]
@@ -96,3 +96,17 @@ def test_a_closure_outside_the_job_or_eaten_by_its_cones_is_advice(tmp_path: Pat
     loaded = load_job(saved(tmp_path, GOOD + outside + short))
     assert codes(loaded) == [("closure-outside-job", "C8"), ("closure-without-work", "C9")]
     assert {note.weight for note in loaded.notes} == {Weight.ADVICE}
+
+
+def test_what_is_assumed_of_the_start_follows_the_elements_of_the_text(tmp_path: Path) -> None:
+    """The weather is kept where only elements change; what is said of it is not."""
+    thick = GOOD.replace("[[elements]]\n", "[[elements]]\nthickness_m = 0.6\n")
+    thin = GOOD.replace("[[elements]]\n", "[[elements]]\nthickness_m = 0.1\n")
+    path = tmp_path / "job.toml"
+    path.write_text(thin, "utf-8")
+    loaded = load_job(path)
+    assert thin != thick
+    for text, said in ((thick, True), (thin, False)):
+        changed = with_job_text(loaded, text)
+        assert changed.weather is loaded.weather
+        assert any("elements start as cold" in note.found for note in changed.notes) is said

@@ -9,6 +9,7 @@ from typing import Any
 import numpy as np
 import pytest
 
+from planner.jobfile.load import forecast_notes
 from planner.model import Job
 from planner.weather import HourlySeries, daily_to_hourly, make_weather
 from planner.weather.before import DAYS_BEFORE
@@ -141,5 +142,6 @@ def test_members_begin_from_the_nominal_weather_and_what_was_before_it() -> None
     [(0, KINDS, True), (0.5, KINDS, True), (1, KINDS, False), (0, [element("THIN", thickness_m=0.2)], False)],
 )
 def test_the_assumption_is_said_where_a_thick_element_needs_it(days_before: float, elements: Any, said: bool) -> None:
-    notes = make_weather(job_of(elements=elements), series_of(days_before)).notes
-    assert any(words.startswith(NOTE) for words in notes) is said
+    job = job_of(elements=elements)
+    notes = forecast_notes(job, make_weather(job, series_of(days_before)))
+    assert any(note.found.startswith(NOTE) for note in notes) is said
