@@ -8,13 +8,15 @@ from dataclasses import dataclass, replace
 from planner.audit.case import Case
 from planner.audit.check import Auditor
 from planner.audit.compare import Comparison, compare
+from planner.audit.gaps import gap_rows
 from planner.audit.release_checks import short_notices
 from planner.audit.terms import PlanTerms, plan_terms
 from planner.errors import NetworkError
 from planner.findings import Finding, Weight
-from planner.model import Aim, Job, Plan
+from planner.model import Aim, Job, Plan, PlanStatus
 from planner.problem.issued import Issued
 from planner.replan.breaks import Break, breaks
+from planner.replan.least import Hung
 from planner.replan.ways_out import WayOut, ways_out
 from planner.site_record.as_stands import AsStands
 from planner.site_record.findings import is_moot, record_findings
@@ -96,6 +98,8 @@ def replan(
     found = breaks(job, weather, base, now, begun=begun, found=standing)
     ways = ways_out(job, base, found, now, begun)
     solver = _Solver(weather, base, now, seconds, trials, seed, hear, stop, begun, stood)
+    rows = gap_rows(job, weather, base, Auditor(job, weather))
+    solver = replace(solver, hung=Hung(job, base, found, rows, solver.fixed))
     looked_at = ways if side_by_side and found else ways[:1]
     so_far = Replanned(now, base, looked_at, found, solver.fixed, plan_terms(job, weather, base), ())
     show(so_far)
@@ -132,6 +136,7 @@ class _Solver:
     stop: Callable[[], bool] | None
     begun: frozenset[str] | None = None
     stood: AsStands | None = None
+    hung: Hung | None = None
 
     @property
     def fixed(self) -> frozenset[str]:
@@ -171,7 +176,12 @@ class _Solver:
             return _without_plan(way, ("the plan found failed its audit:", *new), False)
         terms = plan_terms(way.job, self.weather, plan)
         standing = tuple(one for one in breaches if self.stood is None or not is_moot(one, self.stood))
-        return Answered(way, plan, compare(self.old, plan), terms, standing, (), proved)
+        change = compare(self.old, plan)
+        least = self.hung.least_changed(way.given_back) if self.hung is not None else 0
+        bound = max(plan.bound, float(min(least, change.changed)))
+        proved = proved or change.changed <= least
+        status = PlanStatus.OPTIMAL if proved else plan.status
+        return Answered(way, replace(plan, bound=bound, status=status), change, terms, standing, (), proved)
 
 
 def _without_plan(way: WayOut, reasons: tuple[str, ...], proved: bool) -> Answered:

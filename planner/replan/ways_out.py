@@ -15,11 +15,15 @@ ANY_WAY, WAIT, SWAP = "any way", "wait", "swap"
 
 @dataclass(frozen=True)
 class WayOut:
-    """One way out: `name` for machines and people, `words` for what it means, `job` as it is planned for it."""
+    """One way out: `name` for machines and people, `words` for what it means, `job` as it is planned for it.
+
+    given_back: the closure that it does without.
+    """
 
     name: str
     words: str
     job: Job
+    given_back: str | None = None
 
 
 def ways_out(
@@ -142,4 +146,4 @@ def _given_back(job: Job, plan: Plan, found: tuple[Break, ...], issued: Issued) 
             back = closure.model_copy(update={"state": ClosureState.REFUSED})
             closures = tuple(back if one.id == closure.id else one for one in job.closures)
             words = f"closure {closure.id} given back; the rest by any means"
-            yield WayOut(f"without {closure.id}", words, job.model_copy(update={"closures": closures}))
+            yield WayOut(f"without {closure.id}", words, job.model_copy(update={"closures": closures}), closure.id)

@@ -8,9 +8,12 @@ from random import Random
 import pytest
 
 from planner.audit.check import audit
+from planner.audit.gaps import gap_rows
 from planner.findings import Weight
 from planner.jobfile.load import load_job
 from planner.model import ClosureState, Job
+from planner.replan.breaks import breaks
+from planner.replan.least import Hung
 from planner.replan.replan import replan
 from planner.replan.ways_out import ANY_WAY, SWAP, WAIT
 from planner.solve.run import solve_job
@@ -35,6 +38,8 @@ def test_no_fewer_operations_could_move(seed: int) -> None:
     assert (found.best is None) == (fewest is None)
     if found.best is not None:
         assert found.best.changed == fewest
+        assert found.best.plan is not None
+        assert found.best.plan.bound <= fewest
 
 
 @pytest.mark.parametrize("seed", range(6))
@@ -47,6 +52,28 @@ def test_with_two_walls_and_one_gang_no_fewer_could_move_either(seed: int) -> No
     assert (found.best is None) == (fewest is None)
     if found.best is not None:
         assert found.best.changed == fewest
+        assert found.best.plan is not None
+        assert found.best.plan.bound <= fewest
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_the_bound_on_changes_is_never_above_the_fewest(seed: int) -> None:
+    job = cold_job()
+    old = planned(job, mild(job))
+    cold = with_cold(job, Random(seed))
+    found = breaks(job, cold, old)
+    least = Hung(job, old, found, gap_rows(job, cold, old), frozenset()).least_changed()
+    fewest = fewest_moved(job, cold, old)
+    assert (least > 0) == bool(found)
+    assert fewest is None or least <= fewest
+
+
+def test_work_in_a_closure_that_is_given_back_must_change() -> None:
+    job = _road_with_rapid()
+    old = planned(job, weather_of(job, {"air_c": 15.0}))
+    hung = Hung(job, old, (), (), frozenset())
+    assert hung.least_changed() == 0
+    assert hung.least_changed("C1") == len({placed.operation for placed in old.placements})
 
 
 def test_the_same_forecast_moves_nothing() -> None:
