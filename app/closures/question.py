@@ -8,9 +8,10 @@ from dataclasses import replace
 from PySide6.QtCore import QObject, Signal
 
 from app.closures.rows import default_offer
-from app.closures.studying import End, Ground, Studying, ground_of
+from app.closures.studying import End, Ground, Studying, digest_of
 from app.session import Session
 from planner.closures.results import Study
+from planner.jobfile.load import LoadedJob
 from planner.model import Plan
 
 
@@ -31,6 +32,7 @@ class Question(QObject):
         self._ground: Ground | None = None
         self._known: dict[Ground, Study] = {}
         self._stairs_of: Study | None = None
+        self._digest: tuple[LoadedJob | None, str] = None, ""
         self.studying = Studying(self, command)
         self.studying.seen.connect(self._seen)
         self.studying.ended.connect(self._ended)
@@ -68,7 +70,12 @@ class Question(QObject):
     def is_stale(self) -> bool:
         """Whether the study shown is of another job, forecast or offer than stands now."""
         session = self._session
-        return session is not None and self.study is not None and self._ground != ground_of(session, self.only)
+        return session is not None and self.study is not None and self._ground != self._ground_now(session)
+
+    def _ground_now(self, session: Session) -> Ground:
+        if self._digest[0] is not session.loaded:
+            self._digest = session.loaded, digest_of(session.loaded)
+        return Ground(self._digest[1], self.only)
 
     def offer(self, id: str, offered: bool) -> None:
         """Tick a closure as on offer, or no longer; no state is changed."""
@@ -89,7 +96,7 @@ class Question(QObject):
         if session is None or self.studying.busy:
             return
         self._stairs_of = self.study if plan is not None and not self.is_stale else None
-        self._ground = ground_of(session, self.only)
+        self._ground = self._ground_now(session)
         self.ended_words = ""
         self.studying.start(session, self.only, plan, self._plans(session), seconds)
 
@@ -106,7 +113,7 @@ class Question(QObject):
         session = self._session
         if session is None or self.studying.busy:
             return
-        ground = ground_of(session, self.only)
+        ground = self._ground_now(session)
         if ground in self._known:
             self.study, self._ground = self._known[ground], ground
 

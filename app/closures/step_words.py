@@ -10,6 +10,7 @@ from planner.closures.results import Step, Study
 from planner.closures.words import closures_words, long_words, money_words, one_line, standing_words, window_words
 from planner.model import ClosureState, Job
 
+RECORD_LEFT_OUT = "The site record is left out: a study plans the whole job anew."
 NO_CLOSURES = (
     Section(
         "This job has no closures",

@@ -16,6 +16,7 @@ from app.tasks import Asker
 from planner.closures.messages import Halt, Over, Said, Seen, StudyRequest, from_line, to_line
 from planner.closures.plain import study_from_plain
 from planner.closures.results import Study
+from planner.jobfile.load import LoadedJob
 from planner.jobfile.planfile import plan_from_dict, plan_to_dict
 from planner.model import Job, Plan
 
@@ -24,19 +25,22 @@ WORKER = (sys.executable, "-m", "planner.closures.worker")
 
 @dataclass(frozen=True)
 class Ground:
-    """What a study stands on: the job's text and its forecast, and which closures are on offer (None: all)."""
+    """What a study stands on: the job and its forecast, and which closures are on offer (None: all)."""
 
-    text: str
-    weather: str
+    loaded: str
     only: frozenset[str] | None = None
 
 
-def ground_of(session: Session, only: frozenset[str] | None = None) -> Ground:
-    """Return what a study of the session's job stands on now."""
-    series = session.loaded.series
+def digest_of(loaded: LoadedJob) -> str:
+    """Return a mark of a job and its forecast, the same for any two on which a study comes to the same.
+
+    Comments, layout and programmes handed out make no difference.
+    """
+    series = loaded.series
     values = (series.air_c, series.humidity_pct, series.rain_mm, series.wind_ms, series.cloud_pct)
-    digest = sha256(b"".join((series.start.isoformat().encode(), *(one.tobytes() for one in values))))
-    return Ground(session.loaded.text, digest.hexdigest(), only)
+    weather = (series.start.isoformat().encode(), *(one.tobytes() for one in values))
+    job = loaded.job.model_dump_json(exclude={"issues"}).encode()
+    return sha256(b"".join((job, *weather))).hexdigest()
 
 
 @dataclass(frozen=True)

@@ -18,7 +18,14 @@ from app.closures.sending import Clock, Sending
 from app.closures.side import ClosureSide
 from app.closures.stairs import StairStep, stairs_of
 from app.closures.stairs_view import StairsView
-from app.closures.step_words import NO_CLOSURES, NOTHING_SELECTED, offer_words, status_words, step_sections
+from app.closures.step_words import (
+    NO_CLOSURES,
+    NOTHING_SELECTED,
+    RECORD_LEFT_OUT,
+    offer_words,
+    status_words,
+    step_sections,
+)
 from app.closures.studying import WORKER, End
 from app.closures.table import ClosureTableView
 from app.closures.table_model import ClosureTable
@@ -148,8 +155,11 @@ class ClosuresView(JobView):
         self._begin(None)
 
     def _look_into_selected(self) -> None:
+        """Look into the step selected; where none is, into the plan on the board."""
         if self.stairs.selected is not None:
             self._begin(self.stairs.selected.step.plan)
+        elif self.session is not None and self.session.plan is not None:
+            self._begin(self.session.plan)
 
     def _begin(self, plan: Plan | None) -> None:
         seconds = self.bar.seconds.value()
@@ -259,16 +269,17 @@ class ClosuresView(JobView):
         busy, job = self.question.studying.busy, session.loaded.job
         step, row = self.stairs.selected, self.row
         if not busy:
-            self.bar.status.setText(
-                status_words(self.question.study, self.question.ended_words, self.question.is_stale)
-            )
+            words = status_words(self.question.study, self.question.ended_words, self.question.is_stale)
+            self.bar.status.setText(f"{words} {RECORD_LEFT_OUT}" if job.record else words)
         self.bar.offer.setText(offer_words(job, self.question.offered))
         self.bar.progress.setVisible(busy)
         self.bar.study.setEnabled(bool(job.closures) and not busy)
         self.bar.all.setEnabled(bool(job.closures))
         self.bar.stop.setEnabled(busy)
         self.bar.take.setEnabled(step is not None)
-        self.bar.look.setEnabled(step is not None and not busy)
+        standing = session.plan is not None and bool(session.plan.closures_used)
+        self.bar.look.setText("&Look into it" if step is not None else "&Look into the board's plan")
+        self.bar.look.setEnabled((step is not None or standing) and not busy)
         for button in self.bar.sends:
             button.setEnabled(bool(job.closures) and (session.plan is not None or self.question.study is not None))
         if not job.closures:

@@ -12,10 +12,11 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QFileDialog
 from pytestqt.qtbot import QtBot
 
-from app.closures.studying import WORKER
+from app.closures.studying import WORKER, digest_of
 from app.closures.table_model import OFFER, STATE
 from app.window import MainWindow
 from planner.closures.results import Study
+from planner.jobfile.load import LoadedJob, with_job_text
 from planner.model import ClosureState
 from tests.app.closures.conftest import WAIT_MS, Make, view_of
 
@@ -182,6 +183,53 @@ def test_without_a_study_the_list_says_what_the_plan_on_the_board_does(window: M
     with qtbot.waitSignal(view.sending.asker.answered, timeout=WAIT_MS):
         view.copy()
     assert "not looked into" in QGuiApplication.clipboard().text()
+
+
+def test_the_plan_on_the_board_can_be_looked_into(window: MainWindow, qtbot: QtBot) -> None:
+    view = view_of(window)
+    assert view.bar.look.isEnabled()
+    assert "board" in view.bar.look.text()
+    with qtbot.waitSignal(view.question.ended, timeout=WAIT_MS):
+        qtbot.mouseClick(view.bar.look, Qt.MouseButton.LeftButton)
+    assert view.question.study is not None
+
+
+def test_programmes_handed_out_do_not_make_a_study_old_but_work_does(main_loaded: LoadedJob) -> None:
+    text = main_loaded.text
+    assert digest_of(main_loaded) == digest_of(with_job_text(main_loaded, f"# a remark\n{text}"))
+    assert digest_of(main_loaded) != digest_of(with_job_text(main_loaded, text.replace("cost = 1950", "cost = 1951")))
+
+
+def test_closures_outside_the_days_or_all_cones_or_refused_say_so(make_window: Make) -> None:
+    def changed(text: str) -> str:
+        text = text.replace("start = 2027-03-23T20:00:00", "start = 2027-01-23T20:00:00", 1)
+        text = text.replace("finish = 2027-03-24T06:00:00", "finish = 2027-01-24T06:00:00", 1)
+        return re.sub(r'state = "(wanted|requested|agreed)"', 'state = "refused"', text)
+
+    window = make_window(change=changed)
+    view = view_of(window)
+    assert view.model.rows[0].hours.startswith("none")
+    assert view.model.rows[0].work_from == ""
+    assert not any(row.offered for row in view.model.rows)
+    assert view.bar.offer.text().startswith("0 of 14 closures on offer")
+    view.table.go_to(view.model.rows[0].id)
+    assert "Time for work: none" in view.side.words.toPlainText()
+
+
+def test_two_closures_of_one_night_stand_beside_each_other(make_window: Make) -> None:
+    twin = """
+[[closures]]
+id = "twin"
+name = "Southbound lane 1, night"
+lanes = ["sb1"]
+start = 2027-03-23T20:00:00
+finish = 2027-03-24T06:00:00
+state = "wanted"
+
+[[structures]]"""
+    view = view_of(make_window(change=lambda text: text.replace("[[structures]]", twin.strip(), 1)))
+    assert [row.id for row in view.model.rows[:2]] == ["night_nb_1", "twin"]
+    assert view.model.rows[0].on == view.model.rows[1].on
 
 
 def test_a_job_without_closures_teaches(own_window: MainWindow) -> None:

@@ -9,11 +9,41 @@ import pytest
 
 from app.job_setup.adding import copied, new_shift, new_table
 from app.job_setup.chain import chain_lines, chain_of
+from app.job_setup.fields import (
+    CLOSURE,
+    CONDITIONS,
+    CURVE,
+    ELEMENT,
+    GANG,
+    HEADING,
+    LANE,
+    PLANT,
+    PRODUCT,
+    SHIFT,
+    SITE,
+    STRUCTURE,
+    Field,
+)
 from app.job_setup.new_job import Answers, library_methods, new_job_text
 from app.job_setup.parts import Parts, parts_of, plain, quantity_words
 from planner.jobfile.read import read_job_text
 from planner.jobfile.write import changed_text
-from planner.model import Job
+from planner.model import (
+    Closure,
+    Conditions,
+    Element,
+    Gang,
+    GapCurve,
+    Job,
+    Lane,
+    Plant,
+    Product,
+    Shift,
+    Site,
+    Structure,
+)
+from planner.model.base import Part
+from planner.model.job import Heading
 
 SAMPLES = Path(__file__).resolve().parents[3] / "sample_jobs"
 GOOD = ("harrow_beck_viaduct", "three_coats", "saltbush_wash", "frost_week", "cold_night_patch")
@@ -99,3 +129,25 @@ def test_a_method_reads_as_a_chain() -> None:
 def test_quantities_read_as_words() -> None:
     assert quantity_words("area_m2") == "area, m²"
     assert quantity_words("bars") == "bars"
+
+
+@pytest.mark.parametrize(
+    ("fields", "model", "left_out"),
+    [
+        (HEADING, Heading, set()),
+        (SITE, Site, set()),
+        (STRUCTURE, Structure, set()),
+        (LANE, Lane, set()),
+        (PLANT, Plant, set()),
+        (GANG, Gang, {"shifts"}),
+        (SHIFT, Shift, set()),
+        (CLOSURE, Closure, set()),
+        (ELEMENT, Element, {"quantities", "absorptance"}),
+        (PRODUCT, Product, {"conditions", "curves", "strength", "development", "supply"}),
+        (CONDITIONS, Conditions, set()),
+        (CURVE, GapCurve, set()),
+    ],
+)
+def test_forms_have_every_field_of_the_job(fields: tuple[Field, ...], model: type[Part], left_out: set[str]) -> None:
+    """Left out are lists with forms of their own, and what is written in the job's file only."""
+    assert {one.key for one in fields} == set(model.model_fields) - left_out
