@@ -35,6 +35,7 @@ class Header(QWidget):
         self.status = ElidedLabel("status")
         self.status.setAccessibleName("Status of the plan")
         self.aim = QComboBox(accessibleName="Plan for")
+        self.aim.setToolTip("What the next plan is made best at")
         for aim, words in _AIMS:
             self.aim.addItem(words, aim.value)
         self.seconds = QSpinBox(accessibleName="Seconds to plan for", minimum=1, maximum=3600, suffix=" s")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from enum import Enum
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QRectF, Qt, Signal
 from PySide6.QtGui import QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QFrame, QWidget
 
@@ -15,7 +15,7 @@ from app.board.filters import NO_FILTER, Filter, elements_asked_for, only
 from app.board.frame import LOW_PX, Frame, Ribbons, make_frame
 from app.board.geometry import SLOTS_A_DAY, Scale, fit_px, zoomed
 from app.board.ghosts import Placed, make_ghosts
-from app.board.kit import Kit
+from app.board.kit import Kit, pen
 from app.board.legend import legend_lines
 from app.board.look import Look
 from app.board.paint import paint_board
@@ -240,6 +240,10 @@ class BoardCanvas(EnlargedArea):
         self._first = None
         with self.begin_paint() as painter:
             paint_board(painter, self.kit, self.display, self.frame_boxes, self.look)
+            if self.look.focused:
+                painter.setPen(pen(self.kit.theme.accent, 2.0))
+                painter.setBrush(Qt.BrushStyle.NoBrush)
+                painter.drawRect(QRectF(1, 1, self.room.width() - 2, self.room.height() - 2))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)

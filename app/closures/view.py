@@ -90,7 +90,6 @@ class ClosuresView(JobView):
         layout.setSpacing(0)
         layout.addWidget(self.bar)
         layout.addWidget(split, 1)
-        self.setFocusProxy(self.table)
 
     def _connect(self) -> None:
         self.bar.study.clicked.connect(self.start)

@@ -73,7 +73,6 @@ class JobSetupView(JobView):
         whole.setSpacing(0)
         whole.addWidget(self.bar)
         whole.addWidget(split, 1)
-        self.setFocusProxy(self.tree)
 
     def _connect(self) -> None:
         self.tree.chosen.connect(self._choose)

@@ -32,7 +32,9 @@ class ReplanBar(QWidget):
         super().__init__(parent, objectName="header")
         self.open = QPushButton("&Open a forecast …", toolTip="Bring a new forecast from a file (CSV or JSON)")
         self.forecast = QComboBox(accessibleName="Forecast to stand on")
+        self.forecast.setToolTip("The forecast on which ways out are looked for")
         self.base = QComboBox(accessibleName="Plan to change as little as possible")
+        self.base.setToolTip("The plan of which as little as possible is to change")
         for box in (self.forecast, self.base):
             box.setMinimumContentsLength(22)
             box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)

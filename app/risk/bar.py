@@ -23,7 +23,7 @@ class RiskBar(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent, objectName="header")
-        self.source = QComboBox(accessibleName="Weathers")
+        self.source = QComboBox(accessibleName="Weathers", toolTip="Where the many weathers come from")
         self.source.addItem(_MADE, None)
         self.source.setMinimumContentsLength(24)
         self.source.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)

@@ -43,6 +43,7 @@ class EntryForm(QWidget):
         self.note, self.by = _field("Note"), _field("Noted by: a role")
         self.by.setPlaceholderText("a role, such as foreman")
         self.last = QCheckBox("That was all of it: no further visit is needed")
+        self.last.setToolTip("Untick it where the work goes on in another visit")
         self.fault = QLabel("", objectName="bad", textFormat=Qt.TextFormat.PlainText, wordWrap=True)
         self.save = QPushButton("Write into the record", objectName="touchMain")
         self.save.setToolTip("Adds an entry; what was said before stays and is shown as corrected")

@@ -64,6 +64,7 @@ class SiteRecordView(JobView):
         left.setSizes([430, 150])
         right = QScrollArea(objectName="side", widgetResizable=True)
         right.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        right.setAccessibleName("Entry for the record")
         right.setFrameShape(QScrollArea.Shape.NoFrame)
         right.setWidget(_column(_titled("What follows", self.follows), self.form, None))
         aside = _column(right, self.form.footer)

@@ -94,7 +94,6 @@ class TableView(JobView):
         self.table = VisitView(self.model)
         self._build()
         self.setAccessibleName("Table")
-        self.setFocusProxy(self.table)
 
     def _build(self) -> None:
         self.find = Finder(accessibleName="Show only lines with", clearButtonEnabled=True)

@@ -27,10 +27,10 @@ class WeatherBar(QWidget):
         self.ask = QPushButton("&Ask a service …", toolTip="Fetch the site's forecast; only when you say so")
         self.shift = QPushButton("&Warmer or colder …", toolTip="Shift a stretch of the forecast")
         self.undo, self.redo = QPushButton("Undo"), QPushButton("Redo")
-        self.save = QPushButton("&Save as CSV …")
+        self.save = QPushButton("&Save as CSV …", toolTip="Write the forecast shown as an hourly sheet")
         self.use = QPushButton("Use &for the plan", objectName="main")
         self.use.setToolTip("The plan is checked against this forecast, and Plan (F5) plans on it")
-        self.limits = QComboBox(accessibleName="Limits of")
+        self.limits = QComboBox(accessibleName="Limits of", toolTip="Whose limits are drawn in the chart")
         self.limits.setMinimumContentsLength(16)
         self.limits.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.source = ElidedLabel("status")
@@ -80,7 +80,8 @@ class WeatherBar(QWidget):
             button.setShortcut(keys)
             button.clicked.connect(do)
             able.connect(button.setEnabled)
-            words.connect(button.setToolTip)
+            button.setToolTip(f"{button.text()} a change of the forecast")
+            words.connect(lambda told, button=button: button.setToolTip(told or f"{button.text()} a change"))
 
     def _lay_out(self) -> None:
         row = Flow()

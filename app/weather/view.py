@@ -77,7 +77,6 @@ class WeatherView(JobView):
         self.breaks = FindingsPanel(kit.theme)
         self.breaks.list.setAccessibleName("What breaks on this forecast")
         lay_out(self, (self.bar, self.faults), (self.chart, self.table), self.breaks)
-        self.setFocusProxy(self.chart)
 
     def _connect(self) -> None:
         self.bar.open.clicked.connect(self.bringing.choose_file)
