@@ -31,6 +31,7 @@ from planner.problem.parts import (
     Task,
 )
 from planner.problem.plates import between_plates, fit_under_plates
+from planner.problem.recorded_ends import RecordedEnds
 from planner.problem.releases import ReleaseTimes, release_times
 from planner.problem.requirements import NOTHING, Dropped, Kind, Requirement
 from planner.problem.units import make_units
@@ -113,6 +114,10 @@ class _Builder:
             vanished=len(self.issued.visits.keys() - self.index_of.keys()) if self.issued else 0,
             chosen_cost=self.chosen_cost,
         )
+
+    @cached_property
+    def recorded(self) -> RecordedEnds:
+        return RecordedEnds(self.job, self.issued)
 
     @cached_property
     def done_gangs(self) -> DoneGangs | None:
@@ -319,6 +324,7 @@ class _Builder:
 
     def _lag(self, gap: Gap) -> Lag:
         arrays = self.arrays_of(gap.curve, self.element(gap.element))
+        opens_at, shuts_at = self.recorded.arrays(gap.after, gap.after_end, (arrays.opens, arrays.shuts))
         opens = gap.curve.not_before is not None and self._keeps(Kind.OPENS, gap.key)
         shuts = gap.curve.not_after is not None and self._keeps(Kind.SHUTS, gap.key)
         times = self.release_of(gap.before) if gap.before_end == "start" else None
@@ -327,8 +333,8 @@ class _Builder:
             before=self.index_of[gap.before],
             from_start=gap.after_end == "start",
             to_finish=gap.before_end == "finish",
-            opens=(arrays.opens if times is None else times.after(arrays.opens)) if opens else None,
-            shuts=arrays.shuts if shuts else None,
+            opens=(opens_at if times is None else times.after(opens_at)) if opens else None,
+            shuts=shuts_at if shuts else None,
             key=gap.key,
         )
 
