@@ -86,13 +86,17 @@ class Tail:
 
 @dataclass(frozen=True, slots=True)
 class Exposure:
-    """An exposed stretch: slots from break-out to the last finish, and when the cones must start to lift."""
+    """An exposed stretch: slots from break-out to the last finish, and when the cones must start to lift.
+
+    ending: what starts at the deadline: the cones lift, or plates are laid over it.
+    """
 
     name: str
     start: int
     finish: int
     deadline: int | None
     first: str
+    ending: str = "Cones lift"
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections import defaultdict
-from collections.abc import Container, Iterable, Mapping, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from typing import Protocol
 
 from app.board.facts import (
@@ -24,7 +24,7 @@ from app.board.still import Still, stand_still
 from planner.intervals import Interval, union
 from planner.model import Element, Job, Placement, Plan
 from planner.network.options import NOTHING_CHOSEN, chosen_in
-from planner.network.work import Operation, Work
+from planner.network.work import Operation, Stretch, Work
 from planner.weather.job_weather import JobWeather
 
 States = Mapping[tuple[str, int], WorkState]
@@ -208,12 +208,27 @@ def _tails(gaps: Iterable[GapFacts]) -> dict[str, list[Tail]]:
 def _exposures(still: Still, work: Work, visits: Mapping[str, tuple[Visit, ...]]) -> dict[str, list[Exposure]]:
     found: dict[str, list[Exposure]] = defaultdict(list)
     for stretch in work.stretches:
+        if stretch.plates is not None:
+            found[stretch.element] += _between_plates(still, stretch, visits)
+            continue
         first, last = visits.get(stretch.first, ()), visits.get(stretch.last, ())
         if first and last:
             deadline = _deadline(still, first[0].closure)
             finish = max(visits[key][-1].finish for key in stretch.inside if visits.get(key))
             found[stretch.element].append(Exposure(stretch.name, first[0].start, finish, deadline, stretch.first))
     return found
+
+
+def _between_plates(still: Still, stretch: Stretch, visits: Mapping[str, tuple[Visit, ...]]) -> Iterator[Exposure]:
+    """Yield a plated stretch closure by closure: it is open from the first work in each until the plates are laid."""
+    inside = [visit for key in stretch.inside for visit in visits.get(key, ())]
+    for closure in dict.fromkeys(visit.closure for visit in sorted(inside, key=lambda visit: visit.start)):
+        ours = [visit for visit in inside if visit.closure == closure]
+        cones = _deadline(still, closure)
+        deadline = None if cones is None or stretch.plates is None else cones - stretch.plates[1]
+        start, finish = min(visit.start for visit in ours), max(visit.finish for visit in ours)
+        first = next(key for key in stretch.inside if any(one in ours for one in visits.get(key, ())))
+        yield Exposure(stretch.name, start, finish, deadline, first, "Plates are laid")
 
 
 def _deadline(still: Still, closure: str | None) -> int | None:

@@ -92,7 +92,7 @@ def exposure_words(facts: Facts, exposure: Exposure) -> str:
         return first
     left = exposure.deadline - exposure.finish
     spare = f"{length(left)} to spare" if left >= 0 else f"too late by {length(left)}"
-    return f"{first}\nCones lift from {clock(facts.time, exposure.deadline)}: {spare}"
+    return f"{first}\n{exposure.ending} from {clock(facts.time, exposure.deadline)}: {spare}"
 
 
 def operation_name(facts: Facts, key: str) -> str:
