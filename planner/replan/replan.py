@@ -175,13 +175,19 @@ class _Solver:
         if new:
             return _without_plan(way, ("the plan found failed its audit:", *new), False)
         terms = plan_terms(way.job, self.weather, plan)
-        standing = tuple(one for one in breaches if self.stood is None or not is_moot(one, self.stood))
+        standing = tuple(breaches) if self.stood is None else self._recorded(auditor, plan, self.stood)
         change = compare(self.old, plan)
         least = self.hung.least_changed(way.given_back) if self.hung is not None else 0
         bound = max(plan.bound, float(min(least, change.changed)))
         proved = proved or change.changed <= least
         status = PlanStatus.OPTIMAL if proved else plan.status
         return Answered(way, replace(plan, bound=bound, status=status), change, terms, standing, (), proved)
+
+    def _recorded(self, auditor: Auditor, plan: Plan, stood: AsStands) -> tuple[Finding, ...]:
+        """Return the breaches of work done or under way, judged by the minutes recorded."""
+        found = auditor.audit(plan, stood.exact)
+        breaches = (one for one in found if one.weight is Weight.BREACH and one.place in self.fixed)
+        return tuple(one for one in breaches if not is_moot(one, stood))
 
 
 def _without_plan(way: WayOut, reasons: tuple[str, ...], proved: bool) -> Answered:

@@ -106,3 +106,10 @@ def test_names_are_one_plain_line_in_what_is_said() -> None:
     [line] = next_lines(case.stood, case.auditor, PRIME)
     assert line.startswith("next: <img src=x> [31mcoat xxx")
     assert len(line) < 200
+
+
+def test_work_that_met_its_gap_by_the_minute_is_not_left_broken_by_its_slot() -> None:
+    record = (entry(PRIME, started="07:00", finished="09:04"), entry(COAT, started="14:06", noted="14:10"))
+    case = wall(*record, now=at("14:10"))
+    found = replan(case.job, case.weather, case.plan, case.stood.now, trials=5, stood=case.stood, side_by_side=False)
+    assert found.best.standing == ()
