@@ -61,7 +61,8 @@ class PlanRuns(QObject):
         settings.seconds = window.header.seconds.value()
         self._begin("Planning", settings.seconds)
         now = window.board.look.now if window.board is not None else None
-        minute = None if now is None else round(now * SLOT_MINUTES)
+        inside = now is not None and 0 <= now <= window.session.facts.horizon
+        minute = round(now * SLOT_MINUTES) if now is not None and inside else None
         self.planning.start(window.session, aim, settings.seconds, now=minute)
         window.enable()
 

@@ -129,7 +129,9 @@ class SiteRecordView(JobView):
     @property
     def now(self) -> int | None:
         """The minute that is now since the job's first midnight; None outside the job's days."""
-        return None if self._now is None else round(self._now * SLOT_MINUTES)
+        if self._now is None or self._session is None or not 0 <= self._now <= self._session.facts.horizon:
+            return None
+        return round(self._now * SLOT_MINUTES)
 
     # --- showing
 

@@ -216,3 +216,18 @@ def test_without_a_plan_it_says_how_to_get_one(qtbot: QtBot) -> None:
     empty._ask()
     assert empty.nothing.text() == NO_PLAN
     empty.close_all()
+
+
+def test_outside_the_jobs_days_nothing_is_recorded_by_a_press(
+    qtbot: QtBot, window: MainWindow, view: SiteRecordView, clock: Clock
+) -> None:
+    clock.now = datetime(2026, 11, 25, 14, 0, tzinfo=UTC)
+    clock.set(window, 14, 0)
+    wait(qtbot, window, view)
+    assert view.bar.words.text().startswith("The clock is outside this job's days: type the times")
+    assert not any(line.start.isEnabled() for line in view.work.lines)
+    view.choose(PRIME)
+    QTest.keyClicks(view.form.started, "08:10")
+    press(qtbot, view.form.save)
+    wait(qtbot, window, view, 1)
+    assert "noted Tue 8 Jun 08:10" in view.history.item(0).text()
