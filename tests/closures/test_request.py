@@ -7,7 +7,7 @@ from datetime import date
 import pytest
 
 from planner.closures.request import HEAD, study_of_plan, tab_text
-from planner.closures.study import study
+from planner.closures.results import Study
 from tests.closures.jobs import random_job
 from tests.closures.test_files import HOSTILE, at, study_of
 
@@ -23,9 +23,9 @@ def test_hostile_names_make_no_formula_and_no_cell_more(name: str) -> None:
     assert float(cells[1][HEAD.index("Least length, h")]) > 0
 
 
-def test_of_a_plan_alone_its_work_is_known_and_the_rest_is_said_not_to_be() -> None:
+def test_of_a_plan_alone_its_work_is_known_and_the_rest_is_said_not_to_be(seen: tuple[Study, ...]) -> None:
     job, weather = random_job(2)
-    found = study(job, weather, seconds=5)
+    found = seen[-1]
     assert found.recommended is not None
     alone = study_of_plan(job, weather, found.recommended.plan)
     assert [one.work for one in alone.worths] == [one.work for one in found.worths]

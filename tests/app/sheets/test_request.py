@@ -57,7 +57,7 @@ def test_hostile_names_are_printed_as_words(qapp: QApplication, tmp_path: Path, 
 def test_the_command_writes_it(qapp: QApplication, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     path = tmp_path / "list.pdf"
     ids = "night_sb_1,night_nb_1,weekend_nb_1,weekend_sb_1,weekend_nb_2"
-    assert main(["closures", str(MAIN_JOB), "--only", ids, "--seconds", "4", "--pdf", str(path)]) == 0
+    assert main(["closures", str(MAIN_JOB), "--only", ids, "--seconds", "2", "--pdf", str(path)]) == 0
     assert "REQUESTFORCLOSURES" in squeezed(path)
     assert "weekend_nb_2" in capsys.readouterr().out
 
