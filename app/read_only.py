@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from app.job_lock import JobLock
+from app.tasks import Asker
 
 if TYPE_CHECKING:
     from app.window import MainWindow
@@ -14,11 +15,13 @@ _NAME = "lock"
 
 
 class ReadOnly:
-    """Holds the open job's lock for a window, or says who else does."""
+    """Holds the open job's lock for a window, or says who else does. Saving compares contents, whatever is locked."""
 
     def __init__(self, window: MainWindow) -> None:
         self._window = window
         self.lock = JobLock()
+        self.asker = Asker(window)
+        self.asker.answered.connect(self._say)
 
     @property
     def is_so(self) -> bool:
@@ -26,15 +29,16 @@ class ReadOnly:
         return self.lock.read_only
 
     def begin(self, job: Path) -> None:
-        """Take the job's lock, or say why it can't be had."""
-        self.lock.take(job)
-        self._say()
+        """Take the job's lock, or say why it can't be had; a lock is pushed to the disk, which may take a while."""
+        self.end()
+        self.asker.ask(lambda: self.lock.take(job))
 
     def end(self) -> None:
         """Let the job go."""
+        self.asker.close()
         self.lock.release()
 
-    def _say(self) -> None:
+    def _say(self, _answer: object = None) -> None:
         window, lock = self._window, self.lock
         window.notices.drop(_NAME)
         if not lock.read_only or lock.path is None:
@@ -50,6 +54,4 @@ class ReadOnly:
             window.notices.say(_NAME, words, (elsewhere, hide))
 
     def _take_over(self) -> None:
-        self.lock.take_over()
-        self._say()
-        self._window.enable()
+        self.asker.ask(self.lock.take_over)

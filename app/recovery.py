@@ -43,13 +43,10 @@ class Recovery(QObject):
     def begin(self, job: Path, taken: Found | None = None) -> None:
         """Keep the unsaved work on `job` from now on; taken: what another window left of it becomes ours."""
         self.end()
-        folder = unsaved_folder()
-        self.file = folder / file_name(job, self._owner)
-        with suppress(OSError):
-            folder.mkdir(parents=True, exist_ok=True)
-            self._lock = _lock_of(self.file)
-            self._lock.tryLock(0)
-            if taken is not None:
+        self.file = unsaved_folder() / file_name(job, self._owner)
+        if taken is not None:
+            with suppress(OSError):
+                self._hold(self.file)
                 os.replace(taken.file, self.file)
 
     def note(self) -> None:
@@ -75,7 +72,18 @@ class Recovery(QObject):
         if session.plan is None and not window.unsaved:
             return
         self._written, saved_text = session, window.saved_text
-        self.asker.ask(lambda: write(file, unsaved_of(session, saved_text)))
+        self.asker.ask(lambda: self._keep(file, session, saved_text))
+
+    def _keep(self, file: Path, session: Session, saved_text: str) -> None:
+        self._hold(file)
+        write(file, unsaved_of(session, saved_text))
+
+    def _hold(self, file: Path) -> None:
+        """Hold the lock of the file that unsaved work goes into."""
+        if self._lock is None:
+            file.parent.mkdir(parents=True, exist_ok=True)
+            self._lock = _lock_of(file)
+            self._lock.tryLock(0)
 
     def _failed(self, error: Exception) -> None:
         self._window.tell(f"Unsaved work can't be kept safe from a crash: {error}")

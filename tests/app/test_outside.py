@@ -158,6 +158,7 @@ def test_a_second_window_only_reads_and_says_who_writes(
     second.show()
     with qtbot.waitSignal(second.planning.ended, timeout=WAIT_MS):
         second.open_job(own_file)
+    qtbot.waitUntil(lambda: "lock" in second.notices, timeout=WAIT_MS)
     assert second.read_only.is_so
     assert "own.toml is open since" in second.notices["lock"].words.text()
     before = own_file.read_text(encoding="utf-8")
@@ -166,20 +167,25 @@ def test_a_second_window_only_reads_and_says_who_writes(
     second.actions_by_name["save"].trigger()
     assert own_file.read_text(encoding="utf-8") == before
     assert "once more" in (tmp_path / "copy.toml").read_text(encoding="utf-8")
+    qtbot.waitUntil(lambda: lock_file(tmp_path / "copy.toml").exists(), timeout=WAIT_MS)
     assert not second.read_only.is_so
     assert "lock" not in second.notices
     own_window.close()
     assert not lock_file(own_file).exists()
 
 
-def test_who_is_gone_can_be_taken_over_from(own_window: MainWindow, own_file: Path, press: Press) -> None:
+def test_who_is_gone_can_be_taken_over_from(
+    own_window: MainWindow, own_file: Path, press: Press, qtbot: QtBot
+) -> None:
     other = QLockFile(str(lock_file(own_file)))
     own_window.read_only.end()
     assert other.tryLock(0)
     own_window.read_only.begin(own_file)
-    assert own_window.read_only.is_so
-    press(own_window, "lock", "Write here all the same")
+    qtbot.waitUntil(lambda: own_window.read_only.is_so, timeout=WAIT_MS)
+    with qtbot.waitSignal(own_window.read_only.asker.answered, timeout=WAIT_MS):
+        press(own_window, "lock", "Write here all the same")
     assert not own_window.read_only.is_so
+    assert own_window.read_only.lock.path == own_file.resolve()
 
 
 def test_the_lock_of_a_dead_process_is_taken_over(own_file: Path) -> None:
