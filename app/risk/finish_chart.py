@@ -86,6 +86,8 @@ class FinishChart(QWidget):
         for slot in midnights[:: max(1, math.ceil(room * len(midnights) / plot.width()))]:
             x = self._x(plot, slot, first, last)
             painter.drawLine(QLineF(x, plot.bottom(), x, plot.bottom() + 4))
+            if x + room / 2 > self.width():
+                continue
             box = QRectF(x - 50, plot.bottom() + 5, 100, 16)
             painter.drawText(box, int(Qt.AlignmentFlag.AlignHCenter), day(time, slot))
 

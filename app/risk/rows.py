@@ -55,20 +55,21 @@ def risk_rows(found: RiskFound) -> tuple[RiskRow, ...]:
 def summary_lines(found: RiskFound) -> tuple[str, ...]:
     """Return what the members say of the whole plan, line by line."""
     one, time = found.risk, found.session.facts.time
-    p50, p80 = (
-        "not within the job" if at is None else f"by {moment(time, at)}" for at in (one.finish.p50, one.finish.p80)
-    )
+    done = ((one.finish.p50, "half"), (one.finish.p80, "four fifths"))
+    by = (f"fewer than {part} within the job" if at is None else f"{part} by {moment(time, at)}" for at, part in done)
     return (
         f"At the times planned: finish {moment(time, one.planned_finish)}.",
-        f"Every gap and reopening holds in {chance_words(one.all_planned)}.",
+        f"Every gap and reopening holds: {chance_words(one.all_planned)}.",
         "",
-        f"A gang that waits: half the members are done {p50}, four fifths {p80}.",
+        f"A gang that waits is done: {', '.join(by)} of the members.",
         f"Done within the job: {chance_words(one.finish.in_job)}.",
         f"No gap missed, no lane late: {chance_words(one.all_waiting)}.",
         "",
         f"{one.words}",
-        "± is one standard error of so few members. Chances are those of cure clocks; limits of weather while work "
-        "goes on are not in them (see Audit). Readings on the day overrule them.",
+        "± is one standard error of so few members. The gang that waits keeps its order of work, lets a closure pass "
+        "in which its lane could not reopen in time, and mends gaps where the job offers that. Chances are those of "
+        "cure clocks; limits of weather while work goes on are not in them (see Audit). Readings on the day overrule "
+        "them.",
     )
 
 

@@ -18,6 +18,8 @@ SPAN = 96
 SLOT_H = hours_of(1)
 _FULL = np.float32(1.0 - 2e-6)
 """When a clock counts as full: sums of a day's gains in single precision are good to about a millionth."""
+_FEW = 6
+"""A span is worked out for all members once so large a part of them asks for it: others will."""
 JUDGED_MIN = 1
 """Minutes by which a gap may be missed, as the audit judges: what its integration can tell apart."""
 Slots = NDArray[np.int64]
@@ -61,10 +63,11 @@ class MemberClock:
         """Return by how much it has run from each member's anchor to its end [slots], shape (members,)."""
         total = np.zeros(len(anchors))
         for span in range(int(anchors.min()) // SPAN, -(-min(int(ends.max()), self.horizon) // SPAN)):
-            gained = self._gains(span)
+            rows = np.flatnonzero((anchors < (span + 1) * SPAN) & (ends > span * SPAN))
+            gained = self._gains_of(span, rows)
             slots = span * SPAN + np.arange(gained.shape[1])
-            asked = (slots >= anchors[:, None]) & (slots < ends[:, None])
-            total += np.einsum("ij,ij->i", gained, asked.astype(np.float32))
+            asked = (slots >= anchors[rows, None]) & (slots < ends[rows, None])
+            total[rows] += np.einsum("ij,ij->i", gained, asked.astype(np.float32))
         return total
 
     def full_at(self, anchors: Slots) -> Slots:
@@ -76,8 +79,9 @@ class MemberClock:
             if not open_still.any():
                 break
             rows = np.flatnonzero(open_still & (anchors < (span + 1) * SPAN))
-            slots = span * SPAN + np.arange(self._gains(span).shape[1])
-            course = np.where(slots >= anchors[rows, None], self._gains(span)[rows], np.float32(0.0)).cumsum(axis=1)
+            here = self._gains_of(span, rows)
+            slots = span * SPAN + np.arange(here.shape[1])
+            course = np.where(slots >= anchors[rows, None], here, np.float32(0.0)).cumsum(axis=1)
             course += gained[rows, None]
             reached = course[:, -1] >= _FULL
             found[rows[reached]] = slots[(course[reached] >= _FULL).argmax(axis=1)] + 1
@@ -88,9 +92,17 @@ class MemberClock:
     def _gains(self, span: int) -> Singles:
         """Return what it gains in each slot of a span, shape (members, up to SPAN)."""
         if span not in self._spans:
-            window = self.temperature_c[:, span * SPAN : (span + 1) * SPAN + 1]
-            self._spans[span] = gains(self.rate, window, SLOT_H)
+            self._spans[span] = gains(self.rate, self._window(span), SLOT_H)
         return self._spans[span]
+
+    def _gains_of(self, span: int, rows: Slots) -> Singles:
+        """Return the gains of some members; of few, by themselves."""
+        if span not in self._spans and _FEW * len(rows) < len(self.temperature_c):
+            return gains(self.rate, self._window(span)[rows], SLOT_H)
+        return self._gains(span)[rows]
+
+    def _window(self, span: int) -> Floats | Singles:
+        return self.temperature_c[:, span * SPAN : (span + 1) * SPAN + 1]
 
     def _part(self, slot: int, minutes: int) -> Singles:
         """Return what it gains in the first minutes of a slot."""

@@ -8,11 +8,12 @@ import numpy as np
 
 from planner.model import Job, Plan
 from planner.network.work import Gap
+from planner.risk.ahead import wait
 from planner.risk.chances import Chance, Finish, GapChance, Held, ReopeningChance, chance, finish_of
 from planner.risk.fixed import FixedGap, fixed_gap, fixed_reopening
 from planner.risk.members import Members, make_members
 from planner.risk.scene import Reopening, Scene
-from planner.risk.waiting import reopened, wait
+from planner.risk.waiting import reopened
 from planner.weather.ensemble import Ensemble
 from planner.weather.job_weather import JobWeather
 

@@ -4,10 +4,8 @@
 - A visit begins at the first quarter-hour at which what it follows is finished, the gaps to it have opened, its gang
   has come from its visit before, and it has room: wholly in one shift, and, where it needs lanes shut, in one
   closure that is not refused and shuts them.
-- An exposed stretch is begun only in a closure in which all of it, as long as planned, still fits, and in which it
-  will be fit for traffic in time: the gang is taken to know the weather of the days ahead, as a foreman does who
-  rings the forecast before the saw goes in. Where no such closure is left it begins all the same, and is late. It
-  looks ahead that way at most `LOOKS` times.
+- An exposed stretch is begun only in a closure in which all of it, as long as planned, still fits, and which is not
+  let pass (`planner.risk.ahead`). Where only such are left it is begun all the same.
 - Once begun, a stretch is carried on in the gang's shifts whatever the closure.
 - A gap that has shut is mended where the job offers a remedy for it: that work, as long as it takes, is done by the
   gang of the later operation just before it, in its shift, without the remedy's plant or conditions. Without a remedy
@@ -36,9 +34,6 @@ from planner.risk.mending import Mending, mending_of
 from planner.risk.room import Rooms
 from planner.risk.scene import Reopening, Scene
 from planner.units import Slot, slots_up
-
-LOOKS = 3
-"""How often a gang looks ahead: a job has few closures of the same lanes, and each look lets one more pass."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -96,18 +91,8 @@ class Waiting:
         return here & (in_time | self.mended.get(gap.key, np.zeros_like(here)))
 
 
-def wait(scene: Scene) -> Waiting:
-    """Return the plan of `scene` as a gang that waits would work it in every member."""
-    rooms, shunned = Rooms(scene.job), dict[str, NDArray[np.bool_]]()
-    waiting = _worked(scene, rooms, shunned)
-    for _ in range(LOOKS):
-        if not _shun_late(waiting, shunned):
-            break
-        waiting = _worked(scene, rooms, shunned)
-    return waiting
-
-
-def _worked(scene: Scene, rooms: Rooms, shunned: Mapping[str, NDArray[np.bool_]]) -> Waiting:
+def worked(scene: Scene, rooms: Rooms, shunned: Mapping[str, NDArray[np.bool_]]) -> Waiting:
+    """Return the plan of `scene` as a gang that waits would work it in every member, letting some closures pass."""
     waiting = Waiting(scene, rooms, shunned=shunned)
     last: dict[str, Placement] = {}
     for visit in waiting.order:
@@ -116,23 +101,6 @@ def _worked(scene: Scene, rooms: Rooms, shunned: Mapping[str, NDArray[np.bool_]]
         waiting.starts[visit.operation, visit.visit] = _mended(waiting, visit, start)
         last[visit.gang] = visit
     return waiting
-
-
-def _shun_late(waiting: Waiting, shunned: dict[str, NDArray[np.bool_]]) -> bool:
-    """Let pass, in each member, the closures in which a stretch was begun and not fit in time; say if any are new."""
-    found = False
-    for one in waiting.scene.reopenings:
-        key = _leader_key(waiting, one.stretch)
-        if one.stretch.plates is not None or key not in waiting.closures:
-            continue
-        chosen = waiting.closures[key]
-        late = np.flatnonzero((chosen >= 0) & ~reopened(waiting, one))
-        if late.size:
-            count = len(windows_of(waiting, one.stretch))
-            table = shunned.setdefault(key, np.zeros((len(chosen), count), dtype=bool))
-            found = found or not table[late, chosen[late]].all()
-            table[late, chosen[late]] = True
-    return found
 
 
 def _mended(waiting: Waiting, visit: Placement, start: Slots) -> Slots:
@@ -269,7 +237,7 @@ def reopened(waiting: Waiting, reopening: Reopening) -> Held:
     if stretch.plates is not None:
         return _plated(waiting, reopening, stretch.plates, finishes)
     scene = waiting.scene
-    clears = finishes[waiting.closures[_leader_key(waiting, stretch)]]
+    clears = finishes[waiting.closures[leader_key(waiting, stretch)]]
     held = np.asarray(clears >= 0)
     for key in stretch.inside:
         if key in scene.visits:
@@ -303,7 +271,7 @@ def _latest(slots: list[Slots]) -> Slots:
     return np.asarray(np.maximum.reduce(slots))
 
 
-def _leader_key(waiting: Waiting, stretch: Stretch) -> str:
+def leader_key(waiting: Waiting, stretch: Stretch) -> str:
     """Return the key of the stretch whose closure this one shares: that of its first operation."""
     visits = waiting.scene.visits
     leader = min((key for key in stretch.inside if key in visits), key=lambda key: visits[key][0].start)

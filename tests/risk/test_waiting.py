@@ -8,11 +8,11 @@ import numpy as np
 import pytest
 
 from planner.model import Job, Plan
+from planner.risk.ahead import wait
 from planner.risk.chances import Chance, finish_of
 from planner.risk.members import Members
 from planner.risk.risk import member_risk
 from planner.risk.scene import Scene
-from planner.risk.waiting import wait
 from planner.solve.run import solve_job
 from tests import jobs
 from tests.audit.feature_job import weather_of
