@@ -1,30 +1,15 @@
 """Bounds by leaving units out: what some units need at the least, together but without the rest, every plan needs.
 
-For closures, parts that share no closure add up. For the finish, the part around what ends last counts.
+For closures, parts that share no closure add up. For the finish, `floors` refutes parts by a tight last slot.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
-from planner.model import Aim
 from planner.problem.parts import Lag, Problem
-from planner.solve.exact import Limits, Verdict, solve_exactly
-from planner.solve.exact_scope import whole_scope
-from planner.solve.schedule import Schedule, Workshop, make_workshop
-
-
-@dataclass(frozen=True)
-class PartBound:
-    """units: those that were kept. figure: what they need at the least; None where they have no place together.
-
-    exact: whether the figure is that of a plan of these units.
-    """
-
-    units: tuple[int, ...]
-    figure: float | None
-    exact: bool
+from planner.solve.schedule import Schedule
 
 
 def only(problem: Problem, units: Iterable[int]) -> Problem:
@@ -64,18 +49,6 @@ def only(problem: Problem, units: Iterable[int]) -> Problem:
         ),
         chosen_cost=0.0,
     )
-
-
-def part_bound(
-    workshop: Workshop, units: Iterable[int], aim: Aim, limits: Limits, stop: Callable[[], bool]
-) -> PartBound:
-    """Return what `units` alone need at the least for `aim`, as far as the limits let it be shown."""
-    kept = tuple(sorted(set(units)))
-    part = make_workshop(only(workshop.problem, kept))
-    found = solve_exactly(whole_scope(part), aim, limits, stop)
-    if found.verdict is Verdict.NONE:
-        return PartBound(kept, None, True)
-    return PartBound(kept, max(0.0, found.bound or 0.0), found.verdict is Verdict.BEST)
 
 
 def closure_groups(problem: Problem) -> list[tuple[int, ...]]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import random
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 from planner.model import Aim
 from planner.problem.parts import Placed, Problem
@@ -12,6 +13,9 @@ from planner.solve.exact_scope import Scope
 from planner.solve.load_bounds import finish_bound_by_load
 from planner.solve.schedule import Caps, Schedule, Workshop, excess, in_order, stands_otherwise, worth
 from planner.units import SLOTS_PER_HOUR
+
+if TYPE_CHECKING:
+    from planner.solve.floors import Floors
 
 SLOTS_PER_DAY = 24 * SLOTS_PER_HOUR
 
@@ -143,6 +147,7 @@ class Parts:
     def __init__(self, workshop: Workshop, aim: Aim, draw: random.Random, caps: Caps = ()) -> None:
         self._workshop, self._aim, self._draw, self._caps = workshop, aim, draw, caps
         self._drawing = Neighbourhoods(workshop, aim, draw, caps=caps)
+        self._floors: Floors | None = None
 
     def better(self, schedule: Schedule, work: float, stop: Callable[[], bool]) -> Schedule | None:
         """Return a schedule at least as good, with one part placed anew; None where that part has none.
@@ -185,13 +190,14 @@ class Parts:
         laid = by_groups(self._workshop, schedule, limits, stop)
         return laid if laid is not None and self._value(laid) < self._value(schedule) else None
 
-    def floor(self, schedule: Schedule, size: int, work: float, stop: Callable[[], bool]) -> float | None:
-        """Return a bound on the finish by what ends last in `schedule` and its strongest rivals, without the rest."""
+    def floor(self, schedule: Schedule, floor: float, work: float, stop: Callable[[], bool]) -> float:
+        """Return a bound on the finish, at least `floor`, by refuting that a part of the job ends in time."""
         from planner.solve.exact import Limits
-        from planner.solve.exact_bounds import around_last, part_bound
+        from planner.solve.floors import Floors
 
-        units = around_last(self._workshop.problem, schedule, size)
-        return part_bound(self._workshop, units, Aim.FINISH, Limits(PART_S, work), stop).figure
+        if self._floors is None:
+            self._floors = Floors(self._workshop)
+        return self._floors.raised(schedule, int(floor), Limits(PART_S, work), stop)
 
     def load(self, schedule: Schedule, floor: float, stop: Callable[[], bool]) -> float:
         """Return a bound on the finish by the load of gangs and plant; `floor`: one that is known already."""

@@ -26,7 +26,7 @@ from planner.solve.schedule import (
 
 FIRST_TRIES = 400
 """Orders tried before the search for a first schedule gives up."""
-TASKS_LAID_FIRST = 30_000
+TASKS_LAID_FIRST = 60_000
 """Tasks laid in orders of all units before the first part is searched exactly."""
 MOST_TRIED_FIRST = 200
 """Orders tried before that at the most."""
@@ -41,10 +41,8 @@ WORK_ON_WHOLE = 3.0
 MOST_WHOLE, MOST_CHANGED = 60, 160
 """Tasks in a job that is searched as a whole first; the second for the least change, which is easier."""
 WORK_ON_FLOOR = 4.0
-FLOOR_EVERY = 12
+FLOOR_EVERY = 6
 """Parts searched between two parts that are searched for a bound."""
-FLOOR_TASKS = (30, 60, 120, 240)
-"""Tasks in the parts searched for a bound, one after the other."""
 
 
 class SearchListener:
@@ -161,15 +159,10 @@ class Search:
         if self._steps == 1 and self.aim is Aim.CLOSURES:
             return parts.by_groups(best, WORK_ON_GROUP, self.stop)
         if self._steps == 1 and self.aim is Aim.FINISH:
-            self._raise_floor(parts.load(best, self.floor, self.stop))
-        number, rest = divmod(self._steps, FLOOR_EVERY)
-        if rest == 2 and self.aim is Aim.FINISH and number < len(FLOOR_TASKS):
-            self._raise_floor(parts.floor(best, FLOOR_TASKS[number], WORK_ON_FLOOR, self.stop))
+            self.floor = max(self.floor, parts.load(best, self.floor, self.stop) or 0.0)
+        if self._steps % FLOOR_EVERY == 2 and self.aim is Aim.FINISH:
+            self.floor = parts.floor(best, self.floor, WORK_ON_FLOOR, self.stop)
         return parts.better(best, WORK_ON_PART, self.stop)
-
-    def _raise_floor(self, figure: float | None) -> None:
-        if figure is not None:
-            self.floor = max(self.floor, figure)
 
     def _worth(self, schedule: Schedule) -> tuple[float, ...]:
         problem = self.workshop.problem

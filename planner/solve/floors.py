@@ -1,0 +1,89 @@
+"""Bounds on the finish by refutation: a part of the job that can't end by some slot shows that no plan can.
+
+A tight last slot cuts every window, so that much is refuted which the search for a least finish never reaches.
+Two kinds of part are asked in turn: the units that end last when each is alone, and what competes most with the
+unit that ends last in the best plan. A part that can end in time tells nothing, and is asked again with more units.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from planner.model import Aim
+from planner.problem.parts import Problem
+from planner.solve.bounds import finish_bound
+from planner.solve.exact import Limits, Verdict, solve_exactly
+from planner.solve.exact_bounds import around_last, only
+from planner.solve.exact_scope import whole_scope
+from planner.solve.place import Stuck
+from planner.solve.schedule import Schedule, Workshop, lay_alone, make_workshop, needs_of
+
+FIRST_TASKS, MOST_TASKS = 110, 400
+GROWTH = 1.5
+
+
+@dataclass
+class _Kind:
+    """One kind of part: how many tasks it takes next, and how far above the floor it aims [share of the gap]."""
+
+    hardest: bool
+    tasks: float = FIRST_TASKS
+    share: float = 0.5
+
+
+class Floors:
+    """Raises the bound on the finish of one problem, one part at a time."""
+
+    def __init__(self, workshop: Workshop) -> None:
+        self._workshop = workshop
+        self._kinds = [_Kind(True), _Kind(False)]
+        self._asked = 0
+        self._alone: int | None = None
+        self._ends: list[int] | None = None
+
+    def raised(self, best: Schedule, floor: int, limits: Limits, stop: Callable[[], bool]) -> int:
+        """Return a slot before which no plan finishes, at least `floor`; `best` is a plan that is known."""
+        if self._alone is None:
+            self._alone = finish_bound(self._workshop) or 0
+        floor = max(floor, self._alone)
+        kind = self._kinds[self._asked % len(self._kinds)]
+        self._asked += 1
+        latest = floor + max(0, int((best.finish - 1 - floor) * kind.share))
+        if latest >= best.finish:
+            return floor
+        units = self._units(kind, best)
+        part = make_workshop(only(self._workshop.problem, units))
+        found = solve_exactly(whole_scope(part, latest), Aim.FINISH, limits, stop)
+        if stop():
+            return floor
+        if found.verdict is Verdict.NONE:
+            kind.share = min(1.0, kind.share * 1.4)
+            return latest + 1
+        whole = len(units) == len(self._workshop.problem.units)
+        if found.verdict is Verdict.UNKNOWN:
+            kind.share *= 0.5
+        elif not whole:
+            kind.tasks = min(MOST_TASKS, kind.tasks * GROWTH)
+        return max(floor, min(latest + 1, int(found.bound or 0)))
+
+    def _units(self, kind: _Kind, best: Schedule) -> tuple[int, ...]:
+        problem, size = self._workshop.problem, int(kind.tasks)
+        return self._hardest(problem, size) if kind.hardest else around_last(problem, best, size)
+
+    def _hardest(self, problem: Problem, size: int) -> tuple[int, ...]:
+        """Return the units that end last when alone, and what must come before them, to about `size` tasks."""
+        ends = self._ends_alone()
+        chosen: set[int] = set()
+        for unit in sorted(range(len(ends)), key=lambda unit: -ends[unit]):
+            more = chosen | {unit, *needs_of(problem, unit)}
+            if chosen and sum(len(problem.units[one].tasks) for one in more) > size:
+                break
+            chosen = more
+        return tuple(sorted(chosen))
+
+    def _ends_alone(self) -> list[int]:
+        if self._ends is None:
+            laid = [lay_alone(self._workshop, unit.index) for unit in self._workshop.problem.units]
+            self._ends = [0 if isinstance(one, Stuck) else max(task.finish for task in one) for one in laid]
+        return self._ends
