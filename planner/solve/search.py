@@ -154,12 +154,12 @@ class Search:
         self._steps += 1
         if self._steps == 1 and len(best.placed) <= (MOST_CHANGED if self.aim is Aim.CHANGE else MOST_WHOLE):
             found, floor = parts.whole(best, WORK_ON_WHOLE, self.stop)
-            self._raise_floor(floor)
+            self.floor = max(self.floor, floor or 0.0)
             return found
         if self._steps == 1 and self.aim is Aim.CLOSURES:
             return parts.by_groups(best, WORK_ON_GROUP, self.stop)
         if self._steps == 1 and self.aim is Aim.FINISH:
-            self.floor = max(self.floor, parts.load(best, self.floor, self.stop) or 0.0)
+            self.floor = max(self.floor, parts.load(best, self.floor, self.stop))
         if self._steps % FLOOR_EVERY == 2 and self.aim is Aim.FINISH:
             self.floor = parts.floor(best, self.floor, WORK_ON_FLOOR, self.stop)
         return parts.better(best, WORK_ON_PART, self.stop)
