@@ -15,6 +15,8 @@ Measure = Callable[[str], float]
 HEAD_PX, FOOT_PX, RIGHT_PX, LINE_PX = 30.0, 36.0, 16.0, 14.0
 _AXIS_GAP_PX, _TICK_PX = 8.0, 26.0
 _MARK_PX = 9.0
+RING_PX = 10.0
+"""Half the size of the ring round the plan on the board."""
 _HOURS = (1, 2, 3, 6, 12)
 _DAYS = (1, 2, 7, 14, 28)
 
@@ -98,6 +100,7 @@ def lay_stairs(stairs: Stairs, box: Box, time: SiteTime, measure: Measure, selec
     flag = (at_x(stairs.flag.price), at_y(stairs.flag.finish)) if stairs.flag else None
     flag_label = _flag_label(flag, room, measure)
     taken = [] if flag_label is None else [Box(flag_label.x, flag_label.y - 7, measure(flag_label.text), LINE_PX)]
+    taken += [] if flag is None else [Box(flag[0] - RING_PX, flag[1] - RING_PX, 2 * RING_PX, 2 * RING_PX)]
     labelled = _labelled(steps, room, measure, selected, taken)
     return StairsList(
         stairs,

@@ -7,9 +7,9 @@ from PySide6.QtGui import QBrush, QPainter
 
 from app.board.kit import Kit, color, pen, rect
 from app.closures.stairs import StairStep
-from app.closures.stairs_list import Label, Line, StairsList, StepShape
+from app.closures.stairs_list import RING_PX, Label, Line, StairsList, StepShape
 
-_POST, _RING = 4.5, 9.0
+_POST = 4.5
 _EMPTY = "Study the closures to see what each number of them buys."
 
 
@@ -124,6 +124,6 @@ def _flag(painter: QPainter, kit: Kit, one: StairsList) -> None:
     x, y = one.flag
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.setPen(pen(kit.theme.ink, 1.8))
-    painter.drawEllipse(QPointF(x, y), _RING, _RING)
+    painter.drawEllipse(QPointF(x, y), RING_PX - 1, RING_PX - 1)
     if one.flag_label is not None:
         _write(painter, kit, one.flag_label, kit.theme.ink)

@@ -33,14 +33,14 @@ COLUMNS = (
     Column(
         "On offer", "Ticked: a study may use it. This is a question only and changes no state.", 66, lambda row: ""
     ),
-    Column("Closure", "Its name and its id in the job's file", 186, lambda row: row.name),
-    Column("Lanes", "The lanes that it shuts", 112, lambda row: row.lanes),
-    Column("Cones on", "From when the lanes are shut, set-out included", 124, lambda row: row.on),
-    Column("Cones off", "From when the lanes are open again", 124, lambda row: row.off),
+    Column("Closure", "Its name and its id in the job's file", 176, lambda row: row.name),
+    Column("Lanes", "The lanes that it shuts", 104, lambda row: row.lanes),
+    Column("Cones on", "From when the lanes are shut, set-out included", 117, lambda row: row.on),
+    Column("Cones off", "From when the lanes are open again", 117, lambda row: row.off),
     Column("Time for work", "Between set-out and clearing", 100, lambda row: row.hours, True),
-    Column("State", "W wanted, Q requested, A agreed, R refused", 82, lambda row: row.state.value),
+    Column("State", "W wanted, Q requested, A agreed, R refused", 78, lambda row: row.state.value),
     Column("Cost", "In the job's currency", 62, lambda row: row.cost, True),
-    Column("On the board", "What the plan on the board does in it", 100, lambda row: row.used or "–"),
+    Column("On the board", "What the plan on the board does in it", 98, lambda row: row.used or "–"),
     Column("Least length", "The shortest that still does, by the study", 100, lambda row: row.least or "–"),
     Column("If refused", "What the plan looked into loses without it", 230, lambda row: row.refused or "–"),
 )

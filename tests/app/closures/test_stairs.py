@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from app.board.geometry import Box
 from app.closures.stairs import Flag, Stairs, StairStep
-from app.closures.stairs_list import LINE_PX, StairsList, lay_stairs, step_at
+from app.closures.stairs_list import LINE_PX, RING_PX, StairsList, lay_stairs, step_at
 from planner.audit.terms import PlanTerms
 from planner.closures.results import Step
 from planner.model import Aim, Plan, PlanStatus
@@ -96,6 +96,15 @@ def test_words_never_lie_on_words_or_marks(pairs: list[tuple[int, int]], whole: 
     assert all(box.x >= 0 and box.right <= size[0] for box in boxes)
     ticks = [Box(label.x, 0, measure(label.text), 1) for _, label in one.across]
     assert not any(a.meets(b) for number, a in enumerate(ticks) for b in ticks[:number])
+
+
+def test_no_words_of_a_step_lie_in_the_ring_round_the_boards_plan() -> None:
+    one = laid(stair(4, 2669), stair(5, 2592), flag=Flag(5.4, 2600))
+    assert one.flag is not None
+    ring = Box(one.flag[0] - RING_PX, one.flag[1] - RING_PX, 2 * RING_PX, 2 * RING_PX)
+    labels = [label for shape in one.steps for label in (shape.label, shape.below) if label is not None]
+    assert labels
+    assert not any(ring.meets(Box(at.x, at.y - LINE_PX / 2, measure(at.text), LINE_PX)) for at in labels)
 
 
 def test_the_selected_steps_words_come_first() -> None:
