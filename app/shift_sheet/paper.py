@@ -8,6 +8,8 @@ from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtGui import QImage, QPixmap
 from PySide6.QtWidgets import QGridLayout, QLabel, QScrollArea, QWidget
 
+from app.text_size import larger
+
 _GAP_PX = 16
 _WIDEST_PX, _SIDE_BY_SIDE_PX = 1000, 740
 
@@ -36,15 +38,15 @@ class Paper(QScrollArea):
     @property
     def page_width(self) -> int:
         """How wide a page should be, in pixels."""
-        room = self.viewport().width() - 2 * _GAP_PX
-        if room >= 2 * _SIDE_BY_SIDE_PX + _GAP_PX:
-            return min(_WIDEST_PX, (room - _GAP_PX) // 2)
-        return max(300, min(_WIDEST_PX, room))
+        room, widest = self.viewport().width() - 2 * _GAP_PX, larger(self, _WIDEST_PX)
+        if self._across == 2:
+            return min(widest, (room - _GAP_PX) // 2)
+        return max(300, min(widest, room))
 
     @property
     def _across(self) -> int:
         room = self.viewport().width() - 2 * _GAP_PX
-        return 2 if room >= 2 * _SIDE_BY_SIDE_PX + _GAP_PX else 1
+        return 2 if room >= 2 * larger(self, _SIDE_BY_SIDE_PX) + _GAP_PX else 1
 
     def show_pages(self, pages: Sequence[QImage]) -> None:
         """Show these pages in place of those before."""

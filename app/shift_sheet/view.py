@@ -9,6 +9,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QFontDatabase, QShowEvent
 from PySide6.QtWidgets import QFileDialog, QLabel, QPlainTextEdit, QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
+from app.board.kit import Kit
 from app.job_view import JobView
 from app.session import Session
 from app.shift_sheet.bar import SheetBar
@@ -90,6 +91,10 @@ class ShiftSheetView(JobView):
             self.bar.set_job(session.loaded.job)
         self._session = session
         self.maker = SheetMaker(session) if session.plan is not None else None
+        self._draw()
+
+    def set_kit(self, kit: Kit) -> None:
+        """The page is black on white whatever the colours, and as large as the words."""
         self._draw()
 
     def set_now(self, slot: float | None) -> None:

@@ -44,7 +44,7 @@ class DoneGangs:
 
     def _clashing(self, gang: str, move: int) -> Sequence[str]:
         """Return the operations that leave their gang no time for what it had begun after them."""
-        own = [one for key in self.issued.visits if self.issued.is_done(key) for one in self.issued.visits[key]]
+        own = [one for key, visits in self.issued.visits.items() if self._is_done_here(key) for one in visits]
         clashing: list[str] = []
         after: Placement | None = None
         for placed in sorted((one for one in own if one.gang == gang), key=lambda one: one.finish, reverse=True):
@@ -58,8 +58,16 @@ class DoneGangs:
                 after = placed
         return clashing
 
+    def _is_done_here(self, key: str) -> bool:
+        """Say whether an operation has begun, and is of the job or of the part of it that is looked at."""
+        return self.issued.is_done(key) and key.partition("/")[0] in self._structures
+
+    @cached_property
+    def _structures(self) -> Mapping[str, str]:
+        return {element.id: element.structure for element in self.job.elements}
+
     def _structure(self, placed: Placement) -> str:
-        return self.job.element(placed.operation.partition("/")[0]).structure
+        return self._structures[placed.operation.partition("/")[0]]
 
     def place_of(self, index: int, key: str, closures: Mapping[str, int]) -> Placed | None:
         """Return where an operation stood, with the gang that it has here; None if nowhere."""
@@ -81,7 +89,7 @@ class DoneGangs:
         return (*made, *map(_rule_of, own))
 
     def _stands(self, key: str) -> bool:
-        return self.issued.is_done(key) and key not in self.beside
+        return self._is_done_here(key) and key not in self.beside
 
 
 def _of(gang: str, own: Sequence[Visits]) -> list[Placement]:

@@ -7,6 +7,8 @@ from hypothesis import strategies as st
 
 from planner.audit.check import Auditor
 from planner.model import Aim, Job
+from planner.problem.build import build_problem
+from planner.problem.issued import Issued
 from planner.site_record.rest import rest_of
 from planner.solve.run import solve_job
 from planner.weather.day_shape import daily_to_hourly
@@ -58,3 +60,17 @@ def test_the_rest_is_planned_whatever_was_done(done: list[tuple[int, int, bool]]
         assert placed[one.operation, one.visit] == one
     assert all(one.start >= rest.now for one in found.plan.placements if one.operation not in rest.begun)
     assert rest.unclean(found.plan, auditor) == ()
+
+
+def test_a_part_of_the_job_is_looked_at_without_what_was_done_elsewhere() -> None:
+    record = [entry(key, started="08:00", finished="09:00", noted="16:00") for key in PLACES]
+    job = job_with(*record)
+    weather = make_weather(job, daily_to_hourly(job.forecast.days, job.site, job.time))
+    rest = rest_of(job, Auditor(job, weather))
+    assert rest is not None
+    part = job.model_copy(update={"elements": job.elements[:1]})
+    problem = build_problem(part, weather, issued=Issued(rest.base, rest.now, rest.begun))
+    assert [task.key for task in problem.tasks] == ["E1/prime", "E1/coat"]
+    assert [gang.id for gang in problem.gangs] == ["G1"]
+    whole = build_problem(job, weather, issued=Issued(rest.base, rest.now, rest.begun))
+    assert [gang.id for gang in whole.gangs] == ["G1", "G1", "G1"]
