@@ -6,6 +6,8 @@ from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QLabel, QSizePolicy, QStyleOption, QWidget
 
+from app.hover import plain_tip
+
 
 class ElidedLabel(QLabel):
     """A label that never asks for more width than there is."""
@@ -16,7 +18,7 @@ class ElidedLabel(QLabel):
 
     def setText(self, text: str) -> None:
         super().setText(text)
-        self.setToolTip(text)
+        self.setToolTip(plain_tip(text))
 
     def minimumSizeHint(self) -> QSize:
         return QSize(40, super().minimumSizeHint().height())

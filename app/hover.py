@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from html import escape
 
 from PySide6.QtCore import QEvent
 from PySide6.QtGui import QHelpEvent
@@ -15,7 +16,14 @@ def show_words(event: QEvent, words_at: Callable[[float, float], str], viewport:
         return False
     words = words_at(float(event.pos().x()), float(event.pos().y()))
     if words:
-        QToolTip.showText(event.globalPos(), words, viewport)
+        QToolTip.showText(event.globalPos(), plain_tip(words), viewport)
     else:
         QToolTip.hideText()
     return True
+
+
+def plain_tip(words: str) -> str:
+    """Return words for a tool tip so that they are shown as they are: Qt reads tags in them where it sees any."""
+    if "<" not in words:
+        return words
+    return f"<qt>{escape(words).replace(chr(10), '<br>')}</qt>"

@@ -31,9 +31,10 @@ class IssueDialog(QDialog):
         self.heading.setMinimumWidth(_WIDE_PX)
         self.issued_to = QLineEdit(accessibleName="For whom")
         self.issued_to.setPlaceholderText("gang leaders, traffic office …")
-        self.note = QPlainTextEdit(accessibleName="Note", tabChangesFocus=True)
+        self.note = QPlainTextEdit(objectName="field", accessibleName="Note", tabChangesFocus=True)
         self.note.setFixedHeight(64)
         self.reason = QPlainTextEdit(accessibleName="Reason to issue it although rules are broken")
+        self.reason.setObjectName("field")
         self.reason.setTabChangesFocus(True)
         self.reason.setFixedHeight(64)
         self.breaches = QLabel(_breach_words(breaches), objectName="quiet", wordWrap=True)
@@ -72,7 +73,9 @@ class IssueDialog(QDialog):
         layout.addLayout(form)
         if self._needs_reason:
             layout.addWidget(self.breaches)
-            form.addRow("&Reason", self.reason)
+            why = QFormLayout()
+            why.addRow("&Reason", self.reason)
+            layout.addLayout(why)
         else:
             self.reason.hide()
         layout.addWidget(self.buttons)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Qt
 
+from app.finding_words import place_name
 from app.issue_dialog import IssueDialog
 from app.issue_words import issue_name, standing_issue
 from app.session import Session
@@ -67,4 +68,5 @@ def _heading(session: Session) -> str:
 
 
 def _breaches(session: Session) -> tuple[str, ...]:
-    return tuple(f"{one.place}: {one.words}" for one in session.findings if one.weight is Weight.BREACH)
+    found = (one for one in session.findings if one.weight is Weight.BREACH)
+    return tuple(f"{place_name(session, one.place)}: {one.words}" for one in found)

@@ -129,7 +129,8 @@ def _list_style(theme: Theme, scale: float) -> str:
         border-left: 4px solid {theme.gap_end}; }}
     QLabel#followsBad {{ border-left: 4px solid {theme.breach}; font-weight: bold; }}
     QPlainTextEdit {{ background: {theme.panel}; color: {theme.ink}; border: none; padding: 10px; }}
-    QPlainTextEdit:focus, QScrollArea:focus {{ border: 1px solid {theme.accent}; }}
+    QPlainTextEdit#field {{ background: {theme.raised}; border: 1px solid {theme.faint}; padding: 2px; }}
+    QPlainTextEdit:focus, QPlainTextEdit#field:focus, QScrollArea:focus {{ border: 1px solid {theme.accent}; }}
     QLabel#paper {{ background: #FFFFFF; border: 1px solid {theme.faint}; }}
     QTextBrowser, QListWidget {{ background: {theme.panel}; color: {theme.ink}; border: none; }}
     QTextBrowser:focus, QListWidget:focus {{ border: 1px solid {theme.accent}; }}

@@ -17,8 +17,9 @@ from app.tasks import Asker
 from planner.replan.breaks import Break
 from planner.replan.sights import Sight, WaySight
 from planner.sheets.cautions import GENERAL
+from planner.sheets.words import clean
 
-_MOST_WORDS, _MOST_MOVES = 52, 24
+_MOST_WORDS, _MOST_MOVES, _LINE = 52, 24, 320
 
 
 class Printing(QObject):
@@ -62,14 +63,15 @@ def replan_paper(session: Session, sight: Sight, way: WaySight | None, forecast:
         f"{fixed} operation{'s' if fixed != 1 else ''} done or under way and left as planned.",
     )
     lines = move_lines(session, sight, way) if way is not None else ()
-    moves = [(name, words.partition(", ")[0]) for name, _, words in (line.words.partition("\n") for line in lines)]
+    parted = (line.words.partition("\n") for line in lines)
+    moves = [(clean(name), clean(words.partition(", ")[0])) for name, _, words in parted]
     return ReplanPaper(
-        job=session.loaded.job.job.name,
-        about=about,
+        job=clean(session.loaded.job.job.name),
+        about=tuple(clean(words, _LINE) for words in about),
         breaks=tuple(_item(session, one) for one in sight.breaks),
         heads=HEADS,
-        ways=tuple(row.cells for row in way_rows(session, sight, ended=True)),
-        chosen=moves_heading(session, sight, way) if way is not None else "",
+        ways=tuple(tuple(map(clean, row.cells)) for row in way_rows(session, sight, ended=True)),
+        chosen=clean(moves_heading(session, sight, way), _LINE) if way is not None else "",
         moves=_shortened(moves),
         cautions=GENERAL,
     )
@@ -81,7 +83,7 @@ def _item(session: Session, one: Break) -> BreakItem:
     others = f", and {len(more)} more" if more else ""
     why = first.found.partition(";")[0]
     why = why if len(why) <= _MOST_WORDS else f"{why[:_MOST_WORDS].rsplit(' ', 1)[0]} …"
-    return BreakItem(when, place_name(session, one.place), _act_by(session, one), f"{why}{others}")
+    return BreakItem(when, clean(place_name(session, one.place)), _act_by(session, one), clean(f"{why}{others}"))
 
 
 def _act_by(session: Session, one: Break) -> str:

@@ -8,7 +8,8 @@ from app.board.clock import moment
 from app.finding_words import place_name
 from app.risk.working import RiskFound
 from app.session import Session
-from planner.risk.chances import Chance, GapChance
+from planner.risk.chances import Chance, Finish, GapChance
+from planner.units import SiteTime
 
 HEADS = ("What must hold", "At the times planned", "With a gang that waits")
 _WORDS = ((0.95, "almost sure"), (0.8, "likely"), (0.5, "doubtful"), (0.0, "unlikely"))
@@ -55,13 +56,11 @@ def risk_rows(found: RiskFound) -> tuple[RiskRow, ...]:
 def summary_lines(found: RiskFound) -> tuple[str, ...]:
     """Return what the members say of the whole plan, line by line."""
     one, time = found.risk, found.session.facts.time
-    done = ((one.finish.p50, "half"), (one.finish.p80, "four fifths"))
-    by = (f"fewer than {part} within the job" if at is None else f"{part} by {moment(time, at)}" for at, part in done)
     return (
         f"At the times planned: finish {moment(time, one.planned_finish)}.",
         f"Every gap and reopening holds: {chance_words(one.all_planned)}.",
         "",
-        f"A gang that waits is done: {', '.join(by)} of the members.",
+        f"A gang that waits is done: {_by(time, one.finish)}.",
         f"Done within the job: {chance_words(one.finish.in_job)}.",
         f"No gap missed, no lane late: {chance_words(one.all_waiting)}.",
         "",
@@ -71,6 +70,16 @@ def summary_lines(found: RiskFound) -> tuple[str, ...]:
         "cure clocks; limits of weather while work goes on are not in them (see Audit). Readings on the day overrule "
         "them.",
     )
+
+
+def _by(time: SiteTime, finish: Finish) -> str:
+    """Return by when half and four fifths of the members are done."""
+    if finish.p50 is None:
+        return "fewer than half of the members within the job"
+    half = f"half of the members by {moment(time, finish.p50)}"
+    if finish.p80 is None:
+        return f"{half}, fewer than four fifths within the job"
+    return f"{half}, four fifths by {moment(time, finish.p80)}"
 
 
 def least_sure(found: RiskFound) -> tuple[str, ...]:
