@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QPoint, QRect, QSize, Qt
-from PySide6.QtWidgets import QLayout, QLayoutItem, QWidget
+from PySide6.QtWidgets import QLabel, QLayout, QLayoutItem, QWidget
 
 _SPACING_PX = 8
 
@@ -54,17 +54,30 @@ class Flow(QLayout):
     def _shown(self) -> list[QLayoutItem]:
         return [item for item in self._items if not item.isEmpty()]
 
+    def _together(self) -> list[list[QLayoutItem]]:
+        """Return what no line break may part: a label and the field that it names."""
+        groups: list[list[QLayoutItem]] = []
+        for item in self._shown():
+            before = groups[-1][-1].widget() if groups else None
+            if isinstance(before, QLabel) and before.buddy() is not None and before.buddy() is item.widget():
+                groups[-1].append(item)
+            else:
+                groups.append([item])
+        return groups
+
     def _arranged(self, rect: QRect, move: bool) -> int:
         """Arrange the items in `rect`, or only try; return the height that it takes."""
         x, y = rect.x(), rect.y()
         line: list[tuple[QLayoutItem, int, QSize]] = []
-        for item in self._shown():
-            size = item.sizeHint().boundedTo(QSize(max(rect.width(), item.minimumSize().width()), 10_000))
-            if line and x + size.width() > rect.x() + rect.width():
+        for group in self._together():
+            sizes = [_size(item, rect.width()) for item in group]
+            wide = sum(size.width() for size in sizes) + self.spacing() * (len(sizes) - 1)
+            if line and x + wide > rect.x() + rect.width():
                 y += self._place(line, y, move) + self.spacing()
                 x, line = rect.x(), []
-            line.append((item, x, size))
-            x += size.width() + self.spacing()
+            for item, size in zip(group, sizes, strict=True):
+                line.append((item, x, size))
+                x += size.width() + self.spacing()
         return y + self._place(line, y, move) - rect.y()
 
     @staticmethod
@@ -74,3 +87,8 @@ class Flow(QLayout):
         for item, x, size in line if move else ():
             item.setGeometry(QRect(QPoint(x, y + (tall - size.height()) // 2), size))
         return tall
+
+
+def _size(item: QLayoutItem, room: int) -> QSize:
+    """Return how large an item is to be: as it likes, but not wider than the room unless it must."""
+    return item.sizeHint().boundedTo(QSize(max(room, item.minimumSize().width()), 10_000))

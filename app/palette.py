@@ -51,6 +51,19 @@ def make_palette(theme: Theme) -> QPalette:
     return palette
 
 
+FIELDS = ("QComboBox", "QAbstractSpinBox", "QCheckBox", "QRadioButton", "QTableView")
+"""Kinds of widgets that the style draws a line round."""
+_DARKER_PCT = 140
+"""The style (Fusion) draws such lines in the colour of the window, darkened by so much."""
+
+
+def field_palette(theme: Theme) -> QPalette:
+    """Return the palette of what can be chosen from: as the theme's, with a line that stands out."""
+    palette = make_palette(theme)
+    palette.setColor(QPalette.ColorRole.Window, QColor(theme.field).lighter(_DARKER_PCT))
+    return palette
+
+
 def style_sheet(theme: Theme, scale: float = 1.0) -> str:
     """Return the style of the window's own parts: flat, ruled with hairlines, one accent; `scale` of the text."""
     return f"""{_words_style(theme, scale)}{_button_style(theme, scale)}{_list_style(theme, scale)}"""
@@ -83,6 +96,10 @@ def _button_style(theme: Theme, scale: float) -> str:
     QPushButton:hover {{ border-color: {theme.accent}; }}
     QPushButton:focus {{ border: 2px solid {theme.accent}; padding: {down - 1}px {across - 1}px; }}
     QComboBox, QSpinBox, QDoubleSpinBox, QLineEdit, QDateTimeEdit {{ min-height: {tall}px; }}
+    QLineEdit, QPlainTextEdit {{ background: {theme.raised}; border: 1px solid {theme.field}; border-radius: 3px;
+        padding: 0px 4px; selection-background-color: {theme.accent}; selection-color: {theme.on_accent}; }}
+    QLineEdit:focus, QPlainTextEdit:focus {{ border: 1px solid {theme.accent}; }}
+    QAbstractSpinBox QLineEdit, QComboBox QLineEdit {{ border: none; padding: 0px; }}
     QCheckBox::indicator, QRadioButton::indicator {{ width: {round(14 * scale)}px; height: {round(14 * scale)}px; }}
     QPushButton:checked {{ background: {theme.picked}; border-color: {theme.accent}; }}
     QPushButton:disabled {{ color: {theme.soft}; background: {theme.panel}; }}

@@ -13,6 +13,7 @@ class Theme:
     """One table of colours "#RRGGBB".
 
     ground: the board; panel: what stands round it; raised: fields and cards.
+    field: the line round what can be typed into or chosen from.
     ink, soft, faint: text in falling weight (`faint` is for rules and ticks, never for text).
     gangs: fill of the bars by gang, repeated after the last; `on_gangs` is the text on each.
     """
@@ -26,6 +27,7 @@ class Theme:
     soft: str
     faint: str
     rule: str
+    field: str
     accent: str
     on_accent: str
     picked: str
@@ -72,6 +74,7 @@ LIGHT = Theme(
     soft="#53616A",
     faint="#C9CCC9",
     rule="#E2E1DB",
+    field="#7B848A",
     accent="#17667F",
     on_accent=_WHITE,
     picked="#DCE9EC",
@@ -108,6 +111,7 @@ DARK = Theme(
     soft="#A9B5BC",
     faint="#4A565F",
     rule="#2C353D",
+    field="#83909A",
     accent="#6CC3CF",
     on_accent="#0E1318",
     picked="#24404A",
@@ -144,6 +148,7 @@ PRINT = Theme(
     soft="#44525B",
     faint="#B9BEBF",
     rule="#DADBD8",
+    field="#7B848A",
     accent="#17667F",
     on_accent=_WHITE,
     picked="#FFFFFF",

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QApplication, QSplitter, QWidget
 
 from app.board.kit import Kit, board_font
 from app.board.rows import Density
-from app.palette import make_palette, style_sheet, theme_for
+from app.palette import FIELDS, field_palette, make_palette, style_sheet, theme_for
 from app.text_size import FONT_PX, TextSize, fit_parts
 
 if TYPE_CHECKING:
@@ -50,6 +50,8 @@ class WindowLook:
         font = board_font(FONT_PX * scale)
         if isinstance(application, QApplication):
             application.setPalette(make_palette(theme))
+            for kind in FIELDS:
+                application.setPalette(field_palette(theme), kind)
             application.setFont(font)
         for part in (window, window.menuBar()):
             part.setFont(font)

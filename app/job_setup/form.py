@@ -119,6 +119,7 @@ class Form(QScrollArea):
             self._fill(editor, line.field, stated, usual)
         else:
             editor.setText(shown(stated, line.field.kind))
+            editor.setCursorPosition(0)
             editor.setPlaceholderText(shown(usual, line.field.kind))
 
     def _editor(self, one: Field, block: Block) -> Editor:

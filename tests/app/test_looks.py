@@ -184,6 +184,21 @@ def test_a_row_of_buttons_breaks_where_there_is_no_more_room(qtbot: QtBot) -> No
     assert buttons[2].x() == buttons[0].x()
 
 
+def test_a_label_stays_with_its_field(qtbot: QtBot) -> None:
+    box = QWidget()
+    qtbot.addWidget(box)
+    row = Flow(box)
+    first, label, field = QPushButton("Some words before"), QLabel("Seed"), QComboBox()
+    label.setBuddy(field)
+    for widget in (first, label, field):
+        row.addWidget(widget)
+    box.resize(first.sizeHint().width() + label.sizeHint().width() + 20, 200)
+    box.show()
+    assert label.geometry().top() > first.geometry().bottom()
+    assert label.x() == first.x()
+    assert field.geometry().center().y() == pytest.approx(label.geometry().center().y(), abs=2)
+
+
 def test_a_job_that_was_forgotten_is_no_recent_one(settings: Settings) -> None:
     settings.remember("/a")
     settings.remember("/b")

@@ -83,6 +83,12 @@ def test_in_high_contrast_lines_stand_out_too(theme: Theme) -> None:
 
 
 @pytest.mark.parametrize("theme", ALL, ids=lambda theme: theme.name)
+def test_fields_stand_out_from_their_ground(theme: Theme) -> None:
+    for ground in (theme.panel, theme.raised):
+        assert contrast(theme.field, ground) >= FIELD_CONTRAST
+
+
+@pytest.mark.parametrize("theme", ALL, ids=lambda theme: theme.name)
 def test_where_the_keys_go_can_be_seen(theme: Theme) -> None:
     for ground in (theme.ground, theme.panel, theme.raised):
         assert contrast(theme.accent, ground) >= FIELD_CONTRAST
