@@ -23,6 +23,7 @@ from planner.site_record.words import noted_words, operation_words, reading_word
 from planner.units import SLOT_MINUTES
 
 VisitKey = tuple[str, int]
+_HOLD = "hold point: it starts only when somebody entitled to do so has released it, on site."
 
 
 @dataclass(frozen=True)
@@ -87,7 +88,7 @@ def day_page(session: Session, day: date | None, gang: str | None, now: int | No
     stood = _stood(session, now)
     planned = Planned(session.loaded.job, session.loaded.weather, stood.plan, stood.exact)
     days = _days(planned, gang)
-    shown = day or _first_day(session.loaded.job, days, now)
+    shown = day or _first_day(planned, days, gang, now)
     found = record_findings(stood, session.auditor)
     late = {(one.operation, one.visit) for one in stood.progress.overdue()} if session.loaded.job.record else set()
     visits = list(_visits(planned, shown, gang))
@@ -121,9 +122,16 @@ def _days(planned: Planned, gang: str | None) -> list[date]:
     return sorted({shift.day for one in gangs for shift in planned.shifts(one)})
 
 
-def _first_day(job: Job, days: Sequence[date], now: int | None) -> date:
-    """Return today; where nothing is planned today, the next day with work, else the last one."""
-    today = None if now is None else job.time.day_of(now / SLOT_MINUTES)
+def _first_day(planned: Planned, days: Sequence[date], gang: str | None, now: int | None) -> date:
+    """Return the day of the shift that goes on now, else today, the next day with work, or the last one."""
+    job = planned.job
+    gangs = [one.id for one in job.gangs if gang in (None, one.id)] if now is not None else []
+    slot = (now or 0) / SLOT_MINUTES
+    shifts = (shift for one in gangs for shift in planned.shifts(one))
+    going_on = [shift.day for shift in shifts if shift.interval.start <= slot < shift.interval.finish]
+    if going_on:
+        return min(going_on)
+    today = None if now is None else job.time.day_of(slot)
     if not days:
         return today or job.time.first_day
     return next((one for one in days if today is None or one >= today), days[-1])
@@ -218,7 +226,7 @@ def _follows(session: Session, stood: AsStands, row: WorkRow, found: Sequence[Fi
     """Return what follows from what is recorded of a visit, and what is broken about it."""
     own = [f"{one.required}; found {one.found}. {one.remedy}".strip() for one in found if _is_reading(one, row)]
     if row.said.started is None:
-        return tuple(own)
+        return (*own, _HOLD) if row.hold else tuple(own)
     lines = next_lines(stood, session.auditor, row.key[0])
     return (*(clean(f"reading: required {words}", NOTE_LENGTH) for words in own), *lines)
 
