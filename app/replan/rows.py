@@ -11,10 +11,10 @@ from app.reason_words import named
 from app.session import Session
 from planner.audit.wording import at_slot
 from planner.replan.breaks import Break
-from planner.replan.sights import Sight, WaySight
+from planner.replan.sights import Figures, Sight, WaySight
 from planner.replan.words import change_words, closure_lines
 
-HEADS = ("Way out", "Changed", "Finish", "Closures", "Cost", "What is known")
+HEADS = ("Way out", "Changed", "Finish", "Closures", "Cost", "Lanes in time", "What is known")
 _AS_IT_STANDS = "as it stands"
 
 
@@ -50,13 +50,14 @@ def way_rows(session: Session, sight: Sight, looking: str = "", ended: bool = Fa
         moment(session.facts.time, old.finish),
         str(old.closures),
         f"{old.cost:,.0f} {money}",
+        _lanes(old),
     )
     rows = [WayRow("", (*cells, known), "found")]
     for name, words in sight.ways:
         one = found.get(name)
         if one is None:
             word = "looking …" if name == looking and not ended else "not looked for" if ended else "waiting its turn"
-            rows.append(WayRow(name, (named(session, words), "", "", "", "", word), "waiting"))
+            rows.append(WayRow(name, (named(session, words), "", "", "", "", "", word), "waiting"))
         else:
             rows.append(_found_row(session, sight, one, money, one is best))
     return tuple(rows)
@@ -66,30 +67,36 @@ def _found_row(session: Session, sight: Sight, one: WaySight, money: str, is_bes
     change, figures, words = sight.change(one), one.figures, named(session, one.words)
     if change is None or figures is None:
         why = "no plan exists this way" if one.proved else "no plan found this way"
-        return WayRow(one.name, (words, "–", "–", "–", "–", why), "none")
+        return WayRow(one.name, (words, "–", "–", "–", "–", "–", why), "none")
     known = "proved: no smaller change" if one.proved else f"no fewer than {one.bound} can change"
-    twin = _twin(sight, one)
-    if twin:
-        known = f"the same plan as “{named(session, twin)}”"
+    if _is_twin(sight, one):
+        known = "the same plan as a way above"
     cells = (
         words,
         str(change.changed),
         moment(session.facts.time, figures.finish),
         str(figures.closures),
         f"{figures.cost:,.0f} {money}",
+        _lanes(figures),
         f"least change found; {known}" if is_best else known,
     )
     return WayRow(one.name, cells, "found", is_best)
 
 
-def _twin(sight: Sight, one: WaySight) -> str:
-    """Return the words of an earlier way out with the very same plan; "" for none."""
-    for other in sight.answers:
-        if other is one:
-            return ""
-        if other.plan is not None and one.plan is not None and other.plan.placements == one.plan.placements:
-            return other.words
-    return ""
+def _lanes(figures: Figures) -> str:
+    """Return in what share of weathers every lane reopens in time at the times planned."""
+    if figures.lanes_held is None:
+        return "–"
+    return f"{100 * figures.lanes_held / figures.members:.0f} %"
+
+
+def _is_twin(sight: Sight, one: WaySight) -> bool:
+    """Say whether a way looked at earlier has the very same plan."""
+    before = sight.answers[: sight.answers.index(one)]
+    return any(
+        other.plan is not None and one.plan is not None and other.plan.placements == one.plan.placements
+        for other in before
+    )
 
 
 def break_lines(session: Session, sight: Sight) -> tuple[Line, ...]:

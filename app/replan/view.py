@@ -90,7 +90,7 @@ class ReplanView(JobView):
         right = QSplitter(Qt.Orientation.Vertical)
         right.addWidget(self.table)
         right.addWidget(self.moves)
-        right.setSizes([230, 330])
+        right.setSizes([250, 310])
         middle = QSplitter(Qt.Orientation.Horizontal)
         middle.addWidget(self.breaks)
         middle.addWidget(right)

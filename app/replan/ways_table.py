@@ -11,7 +11,8 @@ from PySide6.QtWidgets import QHeaderView, QTableWidget, QTableWidgetItem, QWidg
 from app.replan.rows import HEADS, WayRow
 from app.theme import Theme
 
-_NUMBERS = (1, 3, 4)
+_LANES = 5
+_NUMBERS = (1, 3, 4, 5)
 _NAME = Qt.ItemDataRole.UserRole
 
 
@@ -26,6 +27,9 @@ class WaysTable(QTableWidget):
         self._rows: tuple[WayRow, ...] = ()
         self.setAccessibleName("Ways out")
         self.setHorizontalHeaderLabels(HEADS)
+        self.horizontalHeaderItem(_LANES).setToolTip(
+            "In how many of 200 weathers about this forecast every lane reopens in time, at the times planned"
+        )
         self.verticalHeader().hide()
         self.setAlternatingRowColors(True)
         self.setShowGrid(False)

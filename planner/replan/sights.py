@@ -16,11 +16,16 @@ from planner.solve.beside import findings_from_plain
 
 @dataclass(frozen=True)
 class Figures:
-    """What a plan comes to: slot of its finish, closures, and cost in the job's currency."""
+    """What a plan comes to: slot of its finish, closures, and cost in the job's currency.
+
+    lanes_held: in how many of `members` weathers every lane reopens in time; None where it exposes none.
+    """
 
     finish: int
     closures: int
     cost: float
+    lanes_held: int | None = None
+    members: int = 0
 
 
 @dataclass(frozen=True)

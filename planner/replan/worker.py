@@ -17,6 +17,7 @@ from planner.jobfile.load import LoadedJob, load_job
 from planner.jobfile.planfile import plan_from_dict
 from planner.lines import Stop, say_line
 from planner.model import Plan
+from planner.replan.lanes import LaneChances
 from planner.replan.messages import Answer, Broken, Halt, Looking, Message, Over, ReplanRequest, from_line, to_line
 from planner.replan.plain import answer_to_plain, sight_to_plain
 from planner.replan.replan import Replanned, replan
@@ -29,15 +30,16 @@ from planner.units import SLOT_MINUTES
 class _Teller:
     """Tells what breaks, then each way out as it is found."""
 
-    def __init__(self, run: int, loaded: LoadedJob, out: TextIO) -> None:
+    def __init__(self, run: int, loaded: LoadedJob, now: int, out: TextIO) -> None:
         self._run, self._job, self._out = run, loaded.job, out
+        self._lanes = LaneChances(loaded, now)
 
     def show(self, so_far: Replanned) -> None:
         """Tell what is new."""
         if so_far.answers:
-            self._say(Answer(self._run, answer_to_plain(so_far.answers[-1], self._job)))
+            self._say(Answer(self._run, answer_to_plain(so_far.answers[-1], self._job, self._lanes.of)))
         else:
-            self._say(Broken(self._run, sight_to_plain(so_far, self._job)))
+            self._say(Broken(self._run, sight_to_plain(so_far, self._job, self._lanes.of)))
 
     def hear(self, way: WayOut) -> SolveListener:
         """Return the listener to the search for one way out."""
@@ -83,7 +85,7 @@ def _answer(request: ReplanRequest, stop: Stop, out: TextIO) -> Over:
         weather = Path(request.weather) if request.weather else None
         loaded = load_job(Path(request.job), weather=weather, text=request.text, columns=request.columns)
         plan = plan_from_dict(request.plan, loaded.job)
-        teller = _Teller(request.run, loaded, out)
+        teller = _Teller(request.run, loaded, request.now, out)
         replan(
             loaded.job,
             loaded.weather,

@@ -13,14 +13,19 @@ import tomlkit
 from planner.jobfile.load import load_job
 from planner.jobfile.planfile import plan_to_dict
 from planner.replan.breaks import breaks
+from planner.replan.lanes import LaneChances
 from planner.replan.messages import Answer, Broken, Halt, Looking, Over, ReplanRequest, from_line, to_line
 from planner.replan.plain import answer_to_plain, sight_to_plain
 from planner.replan.replan import replan
 from planner.replan.sights import answer_from_plain, sight_from_plain
 from planner.replan.worker import serve
+from planner.risk.members import make_members
+from planner.risk.risk import member_risk
 from planner.solve.run import solve_job
+from planner.weather.ensemble import make_ensemble
 from tests.cli.test_replan import cold_first_days, limited
 from tests.replan.cold import cold_job, mild, planned, with_cold
+from tests.solve.conftest import SAMPLES
 
 
 def test_sights_read_back_as_what_was_found() -> None:
@@ -65,6 +70,29 @@ def test_the_process_tells_breaks_then_answers_then_its_end(tmp_path: Path) -> N
     sight = sight_from_plain(broken.sight, loaded.job)
     assert sight.breaks == breaks(loaded.job, load_job(path, cold).weather, plan, 0)
     assert [name for name, _ in sight.ways] == [one.answer["name"] for one in told if isinstance(one, Answer)]
+
+
+def test_lanes_are_as_sure_as_the_risk_says() -> None:
+    """On the main job, 60 members: the joint chance of all reopenings at the times planned."""
+    loaded = load_job(SAMPLES / "harrow_beck_viaduct.toml")
+    plan = solve_job(loaded.job, loaded.weather, seconds=60, trials=5).plan
+    assert plan is not None
+    found = LaneChances(loaded, 0, members=60).of(plan)
+    assert found is not None
+    members = make_members(loaded.weather, make_ensemble(loaded.series, 60, 1, loaded.job.time.zone))
+    roads = member_risk(loaded.job, plan, members).reopenings
+    assert loaded.weather.issued is not None  # so errors grow from the same time in both
+    assert found.held <= min(one.planned.held for one in roads)
+    assert found.held >= 60 - sum(60 - one.planned.held for one in roads)
+
+
+def test_a_job_without_lanes_has_no_chance_of_them(tmp_path: Path) -> None:
+    path = tmp_path / "job.toml"
+    path.write_text(tomlkit.dumps(limited()), "utf-8")
+    loaded = load_job(path)
+    plan = solve_job(loaded.job, loaded.weather, seconds=20, trials=20).plan
+    assert plan is not None
+    assert LaneChances(loaded, 0).of(plan) is None
 
 
 def test_a_damaged_job_is_told_with_its_faults(tmp_path: Path) -> None:

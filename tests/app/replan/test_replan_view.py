@@ -69,7 +69,7 @@ def test_the_same_forecast_moves_nothing(window: MainWindow, qtbot: QtBot) -> No
     assert view.breaks.title.text() == "Nothing breaks"
     assert view.table.rowCount() == 2
     assert view.table.item(1, 1).text() == "0"
-    assert "proved" in view.table.item(1, 5).text()
+    assert "proved" in view.table.item(1, 6).text()
     assert view.moves.list.item(0).text() == "Nothing moves."
 
 
@@ -87,7 +87,7 @@ def test_the_supervisor_brings_a_cold_forecast_and_takes_the_least_change(
     assert sight.fixed == {"plinth/prime"}
     assert sight.breaks
     assert "Act by" in view.breaks.list.item(0).text()
-    assert view.table.item(0, 5).text().startswith("broken: ")
+    assert view.table.item(0, 6).text().startswith("broken: ")
     assert view.way is sight.best
     assert sight.best is not None
     plan = sight.best.plan
