@@ -129,8 +129,9 @@ def _button_style(theme: Theme, scale: float) -> str:
 
 def _list_style(theme: Theme, scale: float) -> str:
     return f"""
-    QTableView {{ background: {theme.raised}; alternate-background-color: {theme.stripe}; color: {theme.ink};
-        gridline-color: {theme.rule}; selection-background-color: {theme.picked}; selection-color: {theme.ink}; }}
+    QAbstractScrollArea::corner {{ background: {theme.panel}; border: none; }}
+    QTableView {{ gridline-color: {theme.rule}; selection-background-color: {theme.picked};
+        selection-color: {theme.ink}; }}
     QTableView:focus {{ border: 1px solid {theme.accent}; }}
     QHeaderView::section {{ background: {theme.panel}; color: {theme.soft}; border: none; padding: 3px 6px;
         border-bottom: 1px solid {theme.faint}; border-right: 1px solid {theme.rule}; }}
