@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QFileDialog, QLabel, QPlainTextEdit, QPushButton, 
 
 from app.board.kit import Kit
 from app.job_view import JobView
+from app.restyle import restyle
 from app.session import Session
 from app.shift_sheet.bar import SheetBar
 from app.shift_sheet.maker import SheetMaker, Shown
@@ -166,6 +167,7 @@ class ShiftSheetView(JobView):
             self._say_nothing(no_work_words(job, shown.turns, turn), self._next_words(shown, turn))
         else:
             self.bar.words.setText(_sheet_words(shown))
+            restyle(self.bar.words, "bad" if any(sheet.broken for sheet in shown.sheets) else "status")
             self.stack.setCurrentWidget(self.text if self.bar.as_text.isChecked() else self.paper)
 
     @staticmethod

@@ -15,9 +15,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.restyle import restyle
 from app.site_record.page import WorkRow
 from app.site_record.typed import TypedError, moment_words, read_reading, read_time, time_words
-from app.site_record.work_list import restyle
 from planner.site_record.revise import Said
 from planner.site_record.words import READINGS
 from planner.units import SiteTime

@@ -8,11 +8,12 @@ from PySide6.QtWidgets import QLabel, QListWidget, QListWidgetItem, QScrollArea,
 
 from app.board.kit import Kit
 from app.job_view import JobView
+from app.restyle import restyle
 from app.session import Session
 from app.site_record.bar import RecordBar
 from app.site_record.form import EntryForm
 from app.site_record.page import DayPage, HistoryRow, VisitKey, WorkRow, day_page
-from app.site_record.work_list import WorkList, restyle
+from app.site_record.work_list import WorkList
 from app.tasks import Asker
 from planner.site_record.entries import Draft, change_for, withdrawal_of
 from planner.site_record.progress import State

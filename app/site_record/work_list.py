@@ -8,6 +8,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent
 from PySide6.QtWidgets import QFrame, QGridLayout, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
+from app.restyle import restyle
 from app.site_record.page import VisitKey, WorkRow
 from planner.site_record.progress import State
 
@@ -129,14 +130,6 @@ class WorkList(QScrollArea):
             line.chosen.connect(self.chosen)
             line.started.connect(self.started)
             line.finished.connect(self.finished)
-
-
-def restyle(widget: QWidget, name: str) -> None:
-    """Give a widget the look of another name in the style sheet."""
-    if widget.objectName() != name:
-        widget.setObjectName(name)
-        widget.style().unpolish(widget)
-        widget.style().polish(widget)
 
 
 def _label(name: str) -> QLabel:

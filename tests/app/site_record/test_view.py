@@ -18,6 +18,7 @@ from app.site_record.view import NO_PLAN, SiteRecordView
 from app.site_record.work_list import TOUCH_PX
 from app.window import MainWindow
 
+HOSTILE = "<img src='file:///etc/passwd'>\u202e=cmd()\n" + "x" * 3000
 PRIME, COAT = ("plinth/prime", 1), ("plinth/coat_1", 1)
 
 
@@ -231,3 +232,20 @@ def test_outside_the_jobs_days_nothing_is_recorded_by_a_press(
     press(qtbot, view.form.save)
     wait(qtbot, window, view, 1)
     assert "noted Tue 8 Jun 08:10" in view.history.item(0).text()
+
+
+def test_names_are_plain_text(qtbot: QtBot, window: MainWindow, view: SiteRecordView) -> None:
+    window.editor.change(
+        "rename", {("elements", 0, "name"): HOSTILE, ("methods", 0, "operations", 1, "name"): HOSTILE}
+    )
+    qtbot.waitUntil(lambda: any("<img" in line.name.text() for line in view.work.lines), timeout=10_000)
+    view.form.note.setText("<b>bold</b>\u202e")
+    QTest.keyClicks(view.form.started, "08:01")
+    qtbot.mouseClick(view.form.save, Qt.MouseButton.LeftButton)
+    wait(qtbot, window, view, 1)
+    words = [view.history.item(0).text(), view.follows.text(), *(line.name.text() for line in view.work.lines)]
+    assert any("<b>bold</b>" in text for text in words)
+    assert all("\u202e" not in text and "\n" not in text.replace("\n\n", "") for text in words)
+    for line in view.work.lines:
+        assert line.name.textFormat() is Qt.TextFormat.PlainText
+        assert line.width() <= view.work.viewport().width()
