@@ -16,10 +16,13 @@ from planner.jobfile.write import changed_text
 if TYPE_CHECKING:
     from app.window import MainWindow
 
+_MOST_TRIES = 5
+
 
 class JobEditor(QObject):
     """Makes each change a step of undo; the file on disk changes only when the job is saved.
 
+    Where the plan gives way to another meanwhile, as after a move by hand, the change is made under that one.
     Changes asked for while one is being worked out wait their turn. One that the job can't take is told with all
     its faults, and nothing is changed.
     """
@@ -32,6 +35,8 @@ class JobEditor(QObject):
         self._window = window
         self._waiting: list[tuple[str, Mapping[TomlPath, Any]]] = []
         self._words, self._before = "", window.session
+        self._changes: Mapping[TomlPath, Any] = {}
+        self._tries = 0
         self.asker = Asker(self)
         self.asker.answered.connect(self._changed)
         self.asker.failed.connect(self._failed)
@@ -63,15 +68,30 @@ class JobEditor(QObject):
             self._waiting.clear()
             return
         self._words, changes = self._waiting.pop(0)
-        self._before = session
+        self._changes, self._before = changes, session
         self.asker.ask(lambda: with_text(session, changed_text(session.loaded.text, changes)))
 
     def _changed(self, session: Session) -> None:
-        if self._window.session is self._before:
+        now = self._window.session
+        if now is self._before:
+            self._tries = 0
             self._window.take_step(self._words, session)
+        elif (
+            now is not None
+            and self._before is not None
+            and now.loaded is self._before.loaded
+            and self._tries < _MOST_TRIES
+        ):
+            self._tries += 1  # only the plan is another one: the same change is made under it
+            self._waiting.insert(0, (self._words, self._changes))
         else:
+            self._tries = 0
             self._window.tell(f"Not done: {self._words}. The plan changed meanwhile; do it again.")
         self._next()
+
+    def _is_same_job(self, now: Session | None) -> bool:
+        """Say whether the job stands as it did when the change was begun, whatever its plan is."""
+        return now is not None and self._before is not None and now.loaded is self._before.loaded
 
     def _failed(self, error: Exception) -> None:
         self._waiting.clear()

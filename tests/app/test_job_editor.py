@@ -66,3 +66,14 @@ def test_changes_asked_for_at_once_are_all_made(own_window: MainWindow, qtbot: Q
     assert own_window.session is not None
     assert own_window.session.loaded.job.job.name == "Three coats, once more"
     assert own_window.session.loaded.job.gangs[0].name == "Coaters of the day"
+
+
+def test_a_change_right_after_a_move_by_hand_is_made(own_window: MainWindow, qtbot: QtBot) -> None:
+    own_window.mover.nudge("plinth/coat_2", 1, 1)
+    change(own_window, qtbot, RENAMED)
+    qtbot.waitUntil(lambda: own_window.header.job.text() == "Three coats, once more", timeout=WAIT_MS)
+    assert own_window.session is not None
+    assert own_window.session.by_hand
+    own_window.actions_by_name["undo"].trigger()
+    own_window.actions_by_name["undo"].trigger()
+    assert not own_window.session.by_hand
