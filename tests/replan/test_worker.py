@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import json
 import threading
+from datetime import datetime, time
 from pathlib import Path
 from random import Random
 
@@ -24,6 +25,7 @@ from planner.risk.risk import member_risk
 from planner.solve.run import solve_job
 from planner.weather.ensemble import make_ensemble
 from tests.cli.test_replan import cold_first_days, limited
+from tests.jobs import FIRST_DAY
 from tests.replan.cold import cold_job, mild, planned, with_cold
 from tests.solve.conftest import SAMPLES
 
@@ -93,6 +95,25 @@ def test_a_job_without_lanes_has_no_chance_of_them(tmp_path: Path) -> None:
     plan = solve_job(loaded.job, loaded.weather, seconds=20, trials=20).plan
     assert plan is not None
     assert LaneChances(loaded, 0).of(plan) is None
+
+
+def test_the_site_record_says_what_has_begun_and_when(tmp_path: Path) -> None:
+    """Priming was planned for 07:00 to 09:00 and really went on until 09:20, says the record; it is then 09:30."""
+    path = tmp_path / "job.toml"
+    fields = limited()
+    path.write_text(tomlkit.dumps(fields), "utf-8")
+    loaded = load_job(path)
+    plan = solve_job(loaded.job, loaded.weather, seconds=20, trials=20).plan
+    assert plan is not None
+    assert (plan.visits_of("E1/prime")[0].start, plan.visits_of("E1/prime")[0].finish) == (28, 36)
+    seven, later = (datetime.combine(FIRST_DAY, clock) for clock in (time(7), time(9, 20)))
+    entry = {"operation": "E1/prime", "started": seven, "finished": later, "last": True, "noted_at": later}
+    text = tomlkit.dumps({**fields, "record": [entry]})
+    told = answers_of(ReplanRequest(1, str(path), plan_to_dict(plan, loaded.job), 38, text=text, seconds=0.5))
+    assert isinstance(told[0], Broken), told
+    sight = sight_from_plain(told[0].sight, loaded.job)
+    assert sight.fixed == {"E1/prime"}
+    assert (sight.base.visits_of("E1/prime")[0].start, sight.base.visits_of("E1/prime")[0].finish) == (28, 38)
 
 
 def test_a_damaged_job_is_told_with_its_faults(tmp_path: Path) -> None:
