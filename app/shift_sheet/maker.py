@@ -17,7 +17,7 @@ from planner.cli.sheet_table import sheet_lines
 from planner.sheets.rows import ShiftSheet
 from planner.sheets.scene import Planned
 from planner.sheets.shift_sheet import shift_sheets
-from planner.site_record.rest import standing_plan
+from planner.site_record.on_paper import planned_of
 
 
 @dataclass(frozen=True, eq=False)
@@ -43,8 +43,7 @@ class SheetMaker:
         """The plan with what all sheets share."""
         session = self.session
         assert session.plan is not None
-        plan, exact = standing_plan(session.loaded.job, session.plan, session.auditor)
-        return Planned(session.loaded.job, session.loaded.weather, plan, exact)
+        return planned_of(session.loaded.job, session.loaded.weather, session.plan, session.auditor)
 
     @cached_property
     def turns(self) -> tuple[Turn, ...]:

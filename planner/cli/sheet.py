@@ -29,7 +29,7 @@ from planner.jobfile.suggest import did_you_mean
 from planner.sheets.rows import ShiftSheet
 from planner.sheets.scene import Planned
 from planner.sheets.shift_sheet import shift_sheets
-from planner.site_record.rest import standing_plan
+from planner.site_record.on_paper import planned_of
 
 DrawPdf = Callable[[Path, Sequence[ShiftSheet]], int]
 """Draws sheets as a PDF file and returns how many pages it has; OSError where the file can't be written."""
@@ -74,8 +74,7 @@ def _run(arguments: Arguments, say: Say, draw: DrawPdf | None) -> Answer:
         near = did_you_mean(arguments.gang, gangs)
         words = " ".join(f"no gang {arguments.gang!r}; the job's gangs: {', '.join(gangs)}. {near}".split())
         return Answer(BAD_INPUT, remarks=(words,))
-    stands, exact = standing_plan(loaded.job, plan, Auditor(loaded.job, loaded.weather))
-    planned = Planned(loaded.job, loaded.weather, stands, exact)
+    planned = planned_of(loaded.job, loaded.weather, plan, Auditor(loaded.job, loaded.weather))
     sheets = shift_sheets(planned, arguments.gang, arguments.date)
     if not sheets:
         return Answer(NO, remarks=(_no_work(planned, arguments.gang, arguments.date),))

@@ -23,13 +23,15 @@ from planner.weather.job_weather import JobWeather
 class Planned:
     """A job, its weather and one plan of it; what all its sheets share is worked out once.
 
-    exact: minutes that the site record tells of work in the plan.
+    exact: minutes that the site record tells of work in the plan. found: what is broken, where the record has been
+    read into it; left out, what the audit finds.
     """
 
     job: Job
     weather: JobWeather
     plan: Plan
     exact: Exact = field(default_factory=dict)
+    found: tuple[Finding, ...] | None = None
 
     @cached_property
     def auditor(self) -> Auditor:
@@ -49,7 +51,8 @@ class Planned:
     @cached_property
     def breaches(self) -> tuple[Finding, ...]:
         """What the audit finds broken."""
-        return tuple(one for one in self.auditor.audit(self.plan, self.exact) if one.weight is Weight.BREACH)
+        found = self.auditor.audit(self.plan, self.exact) if self.found is None else self.found
+        return tuple(one for one in found if one.weight is Weight.BREACH)
 
     @cached_property
     def gaps(self) -> tuple[GapRow, ...]:

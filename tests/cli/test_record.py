@@ -142,3 +142,10 @@ def test_gaps_sheet_and_audit_show_the_plan_as_it_stands(files, capsys: pytest.C
     assert "found start at Mon 3 Jun 14:00, 25 min too early" in lines[0]
     _, lines, _ = run(capsys, "sheet", *files, "--date", "2024-06-03", "--gang", "G1")
     assert any("07:15-09:30" in line for line in lines)
+
+
+def test_a_sheet_does_not_call_broken_how_long_the_work_took(files, capsys: pytest.CaptureFixture[str]) -> None:
+    record(capsys, files, "--operation", "E1/prime", "--started", "07:00", "--finished", "08:10", *NOTED)
+    _, lines, _ = run(capsys, "sheet", *files, "--date", "2024-06-03", "--gang", "G1")
+    assert any("07:00-08:15" in line for line in lines)
+    assert not any("visits-wrong-length" in line for line in lines)
