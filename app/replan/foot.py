@@ -15,7 +15,7 @@ class ReplanFoot(QWidget):
         self.take = QPushButton("&Take this plan", objectName="main")
         self.take.setToolTip("Show it on the board, with the new forecast under it; Ctrl+Z goes back")
         self.issue = QPushButton("Take and &issue it …", toolTip="Take this plan and hand it out as a programme")
-        self.paper = QPushButton("Comparison as &PDF …", toolTip="One page: what breaks, the ways out, what moves")
+        self.paper = QPushButton("Comparison as P&DF …", toolTip="One page: what breaks, the ways out, what moves")
         row = Flow()
         for button in (self.take, self.issue, self.paper):
             row.addWidget(button)

@@ -78,10 +78,10 @@ class RiskBar(QWidget):
 
     def _lay_out(self) -> None:
         row = Flow()
-        row.addWidget(self._label("&Weathers", self.source))
+        row.addWidget(self._label("Wea&thers", self.source))
         row.addWidget(self.source)
         row.addWidget(self.open)
-        for words, widget in (("&How many", self.members), ("&Errors", self.errors), ("See&d", self.seed)):
+        for words, widget in (("How man&y", self.members), ("E&rrors", self.errors), ("See&d", self.seed)):
             row.addWidget(self._label(words, widget))
             row.addWidget(widget)
         for button in (self.work, self.mark):
