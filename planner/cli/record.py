@@ -17,7 +17,7 @@ from planner.jobfile.load import LoadedJob, with_job_text
 from planner.jobfile.plan_checks import operation_keys
 from planner.jobfile.planfile import read_plan
 from planner.jobfile.suggest import did_you_mean, listed
-from planner.jobfile.write import FileChangedError, changed_text, save_text
+from planner.jobfile.write import CannotChangeError, FileChangedError, changed_text, save_text
 from planner.model import Job, Plan, Readings
 from planner.model.record import minute_of
 from planner.site_record.as_stands import AsStands, as_stands
@@ -64,7 +64,7 @@ def _run(arguments: Arguments, say: Say) -> Answer:
         if arguments.list:
             return _list(loaded, plan, noted)
         return _record(arguments, loaded, plan, _draft(arguments, loaded.job, noted))
-    except (_CannotRecordError, FileChangedError) as error:
+    except (_CannotRecordError, FileChangedError, CannotChangeError) as error:
         return Answer(BAD_INPUT, remarks=(str(error),))
 
 

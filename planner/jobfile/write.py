@@ -117,7 +117,8 @@ def _added(text: str, changes: Mapping[TomlPath, Any]) -> str | None:
     added = tomlkit.document()
     for path, value in sorted(changes.items(), key=lambda change: _order(change[0])):
         _change(added, path, value)
-    new_text = f"{text.rstrip()}\n{tomlkit.dumps(added)}"
+    line_end = "\r\n" if "\r\n" in text else "\n"
+    new_text = f"{text.rstrip()}{line_end}{tomlkit.dumps(added).replace(chr(10), line_end)}"
     try:
         tomllib.loads(new_text)
     except tomllib.TOMLDecodeError:
@@ -137,8 +138,8 @@ def _change(document: Any, path: TomlPath, value: Any) -> None:
             holder[step] = tomlkit.aot() if isinstance(after, int) or _appends(after) else tomlkit.table()
         holder, above = holder[step], holder
     last = path[-1]
-    if _appends(last) and isinstance(holder, AoT) and value is not None:
-        holder.append(_as_table(value))
+    if _appends(last) and isinstance(holder, list) and value is not None:
+        holder.append(_as_table(value) if isinstance(holder, AoT) else value)
     elif value is None:
         del holder[last]
         if isinstance(holder, AoT) and not len(holder):

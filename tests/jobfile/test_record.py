@@ -128,3 +128,29 @@ def test_only_the_hour_that_comes_twice_is_written_with_its_offset() -> None:
     assert [one.tzinfo is not None for one in written] == [False, True, True, False]
     assert written[2].utcoffset() == timedelta()
     assert written[2].astimezone(UTC).hour == 1
+
+
+def test_a_record_written_in_one_line_goes_on_in_it() -> None:
+    noted = datetime.fromisoformat("2024-06-03T23:00")
+    line = 'record = [{ operation = "J1/cut", note = "dry", noted_at = 2024-06-03T22:00:00 }]\n'
+    text = GOOD.replace("[job]", f"{line}\n[job]", 1)
+    value = {"operation": "J1/cut", "noted_at": noted, "readings": {"air_c": 9.0}}
+    job = read_job_text(changed_text(text, {("record", "+1"): value}), "job.toml")
+    assert [entry.readings.air_c for entry in job.record] == [None, 9.0]
+
+
+def test_two_entries_added_at_once_keep_their_order_and_the_text_before_them_stays() -> None:
+    noted = datetime.fromisoformat("2024-06-03T23:00")
+    values = [{"operation": "J1/cut", "note": note, "noted_at": noted} for note in ("first", "second")]
+    changed = changed_text(GOOD + RECORD, {("record", "+2"): values[1], ("record", "+1"): values[0]})
+    assert changed.startswith((GOOD + RECORD).rstrip("\n") + "\n")
+    assert [entry.note for entry in read_job_text(changed, "job.toml").record[3:]] == ["first", "second"]
+
+
+def test_line_ends_of_another_system_stay() -> None:
+    text = (GOOD + RECORD).replace("\n", "\r\n")
+    noted = datetime.fromisoformat("2024-06-03T23:00")
+    changed = changed_text(text, {("record", "+1"): {"operation": "J1/cut", "note": "dry", "noted_at": noted}})
+    assert changed.startswith(text.rstrip())
+    assert "\n" not in changed.replace("\r\n", "")
+    assert read_job_text(changed, "job.toml").record[3].note == "dry"
