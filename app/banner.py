@@ -9,9 +9,11 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QTextBrowser, QVBoxLayout, QWidget
 
+from app.text_size import larger
 from app.theme import Theme
 
 _MOST_PX = 190
+_SHARE = 0.25
 _SIDE_PX = 14
 
 
@@ -71,9 +73,14 @@ class Banner(QFrame):
         """Be as tall as the words at this width, up to the most."""
         document = self.words.document()
         document.setTextWidth(self.words.viewport().width())
-        self.words.setFixedHeight(
-            min(_MOST_PX, max(self.away.sizeHint().height(), round(document.size().height()) + 4))
-        )
+        wanted = max(self.away.sizeHint().height(), round(document.size().height()) + 4)
+        self.words.setFixedHeight(min(self._most, wanted))
+
+    @property
+    def _most(self) -> int:
+        """The most that its words may take of the window's height [px]: less of it where text is large."""
+        enlarged = larger(self, 100) / 100
+        return min(_MOST_PX, round(self.window().height() * _SHARE / enlarged**2))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)

@@ -2,10 +2,24 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QSize, Qt
 from PySide6.QtWidgets import QStackedWidget, QWidget
 
 from app.view_switch import ViewSwitch
+
+
+class Pages(QStackedWidget):
+    """A stack that asks for no more room than the page that is shown needs."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.currentChanged.connect(lambda _index: self.updateGeometry())
+
+    def minimumSizeHint(self) -> QSize:
+        page = self.currentWidget()
+        return (
+            page.minimumSizeHint().expandedTo(page.minimumSize()) if page is not None else super().minimumSizeHint()
+        )
 
 
 class Views:

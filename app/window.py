@@ -8,7 +8,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QEvent, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QGuiApplication
-from PySide6.QtWidgets import QLabel, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QMainWindow, QVBoxLayout, QWidget
 
 from app.banner import Banner
 from app.board.kit import Kit
@@ -41,7 +41,7 @@ from app.settings import Settings
 from app.solving import WORKER
 from app.status_words import forecast_words, plan_words
 from app.text_size import larger
-from app.views import Views
+from app.views import Pages, Views
 from app.weather.view import WeatherView
 from app.window_look import WindowLook, board_page
 from app.window_menus import PICTURES, add_menus
@@ -110,7 +110,7 @@ class MainWindow(QMainWindow):
         self.findings.chosen.connect(self.go_to)
         self.place = BoardPlace()
         self.split = board_page(self.place, self.details, self.findings)
-        self.stack = QStackedWidget()
+        self.stack = Pages()
         for page in (self.welcome, self.wait, self.faults):
             self.stack.addWidget(page)
         self.views = Views(self.stack, self.header.views)

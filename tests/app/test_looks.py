@@ -86,6 +86,20 @@ def test_every_size_of_text_fits_the_screen(
         assert words_fit(own_window) == [], name
 
 
+@pytest.mark.parametrize("size", list(TextSize))
+def test_with_reasons_in_the_banner_it_still_fits_a_laptop(
+    own_window: MainWindow, size: TextSize, qapp: QApplication
+) -> None:
+    own_window.looks.set_text_size(size.value)
+    own_window.banner.say(["These can't all hold:", *("word " * 60 for _ in range(9))])
+    for name in own_window.views.names:
+        own_window.views.show(name)
+        own_window.resize(1366, 768)
+        qapp.processEvents()
+        assert (own_window.width(), own_window.height()) == (1366, 768), name
+        assert own_window.banner.words.height() >= 60
+
+
 def test_large_text_makes_rows_and_buttons_larger(own_window: MainWindow, qapp: QApplication) -> None:
     plan, table = own_window.header.plan, own_window.weather.table
     before = plan.height(), table.verticalHeader().defaultSectionSize(), table.columnWidth(1)
