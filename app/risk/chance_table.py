@@ -22,7 +22,8 @@ from planner.risk.chances import Chance
 
 _CHANCE = Qt.ItemDataRole.UserRole
 _KEY = Qt.ItemDataRole.UserRole + 1
-_BAR_TALL, _PAD = 8.0, 8.0
+_BAR_SHARE, _PAD = 0.55, 8.0
+"""Height of a bar as a share of a line of words; room at its sides [px]."""
 _SURE, _DOUBTFUL = 0.8, 0.5
 Index = QModelIndex | QPersistentModelIndex
 
@@ -36,7 +37,7 @@ class ChanceDelegate(QStyledItemDelegate):
 
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
         hint = super().sizeHint(option, index)
-        return QSize(hint.width(), max(hint.height(), round(option.fontMetrics.height() + _BAR_TALL + 14)))
+        return QSize(hint.width(), max(hint.height(), round((1 + _BAR_SHARE) * option.fontMetrics.height() + 14)))
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         one = index.data(_CHANCE)
@@ -52,7 +53,8 @@ class ChanceDelegate(QStyledItemDelegate):
         painter.setPen(QColor(self.theme.ink))
         words = option.fontMetrics.elidedText(chance_words(one), Qt.TextElideMode.ElideRight, int(box.width()))
         painter.drawText(box, int(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft), words)
-        self._bar(painter, QRectF(box.left(), box.bottom() - _BAR_TALL, box.width(), _BAR_TALL), one)
+        tall = _BAR_SHARE * option.fontMetrics.height()
+        self._bar(painter, QRectF(box.left(), box.top() + option.fontMetrics.height() + 4, box.width(), tall), one)
         painter.restore()
 
     def _bar(self, painter: QPainter, track: QRectF, one: Chance) -> None:

@@ -14,7 +14,7 @@ from app.theme import Theme
 from planner.risk.chances import Finish
 from planner.units import SiteTime
 
-_LEFT, _RIGHT, _TOP, _BOTTOM = 44.0, 16.0, 20.0, 40.0
+_RIGHT = 16.0
 _LEAST_SLOTS = 96
 _SHARES = (0.0, 0.5, 0.8, 1.0)
 
@@ -32,7 +32,7 @@ class FinishChart(QWidget):
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
 
     def sizeHint(self) -> QSize:
-        return QSize(360, 220)
+        return QSize(360, round(140 + 5.5 * self.fontMetrics().height()))
 
     def set_theme(self, theme: Theme) -> None:
         """Use another theme."""
@@ -51,7 +51,9 @@ class FinishChart(QWidget):
                 self._paint(painter, self._time, self._finish)
 
     def _paint(self, painter: QPainter, time: SiteTime, finish: Finish) -> None:
-        plot = QRectF(_LEFT, _TOP, self.width() - _LEFT - _RIGHT, self.height() - _TOP - _BOTTOM)
+        metrics = QFontMetricsF(painter.font())
+        left, top, bottom = metrics.horizontalAdvance("100%") + 12, metrics.height() + 6, 2 * metrics.height() + 10
+        plot = QRectF(left, top, self.width() - left - _RIGHT, self.height() - top - bottom)
         first, last = self._span(time, finish)
         self._shares(painter, plot)
         self._days(painter, plot, time, first, last)
@@ -75,7 +77,7 @@ class FinishChart(QWidget):
             painter.setPen(QPen(QColor(self.theme.rule if share else self.theme.soft), 0))
             painter.drawLine(QLineF(plot.left(), y, plot.right(), y))
             painter.setPen(QColor(self.theme.soft))
-            box = QRectF(0, y - 9, plot.left() - 6, 18)
+            box = QRectF(0, y - _line(painter) / 2, plot.left() - 6, _line(painter))
             painter.drawText(box, int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter), f"{share:.0%}")
 
     def _days(self, painter: QPainter, plot: QRectF, time: SiteTime, first: int, last: int) -> None:
@@ -88,7 +90,7 @@ class FinishChart(QWidget):
             painter.drawLine(QLineF(x, plot.bottom(), x, plot.bottom() + 4))
             if x + room / 2 > self.width():
                 continue
-            box = QRectF(x - 50, plot.bottom() + 5, 100, 16)
+            box = QRectF(x - room / 2, plot.bottom() + 5, room, _line(painter))
             painter.drawText(box, int(Qt.AlignmentFlag.AlignHCenter), day(time, slot))
 
     def _steps(self, painter: QPainter, plot: QRectF, finish: Finish, first: int, last: int) -> None:
@@ -114,9 +116,14 @@ class FinishChart(QWidget):
         painter.drawLine(QLineF(x, plot.top() - 2, x, plot.bottom()))
         wide = QFontMetricsF(painter.font()).horizontalAdvance(words)
         left = min(max(plot.left(), x - wide / 2), plot.right() - wide)
-        y = plot.bottom() + 22 if row == 0 else plot.top() - 18
+        y = plot.bottom() + 6 + _line(painter) if row == 0 else plot.top() - _line(painter) - 3
         painter.setPen(QColor(self.theme.ink))
-        painter.drawText(QRectF(left, y, wide + 4, 16), int(Qt.AlignmentFlag.AlignLeft), words)
+        painter.drawText(QRectF(left, y, wide + 4, _line(painter)), int(Qt.AlignmentFlag.AlignLeft), words)
 
     def _x(self, plot: QRectF, slot: float, first: int, last: int) -> float:
         return plot.left() + (slot - first) / max(1, last - first) * plot.width()
+
+
+def _line(painter: QPainter) -> float:
+    """Return the height of a line of words."""
+    return QFontMetricsF(painter.font()).height()

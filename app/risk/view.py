@@ -6,7 +6,7 @@ from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QShowEvent
-from PySide6.QtWidgets import QFileDialog, QLabel, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFileDialog, QFrame, QLabel, QScrollArea, QSplitter, QVBoxLayout, QWidget
 
 from app.board.kit import Kit
 from app.job_view import JobView
@@ -62,10 +62,13 @@ class RiskView(JobView):
         for widget in (self.title, self.chart, self.words):
             column.addWidget(widget)
         column.addStretch(1)
-        self.side = side
+        self.side = QScrollArea(widgetResizable=True, accessibleName="Finish, and what the chances are of")
+        self.side.setFrameShape(QFrame.Shape.NoFrame)
+        self.side.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.side.setWidget(side)
         middle = QSplitter(Qt.Orientation.Horizontal)
         middle.addWidget(self.table)
-        middle.addWidget(side)
+        middle.addWidget(self.side)
         middle.setStretchFactor(0, 1)
         middle.setSizes([940, _SIDE_PX])
         middle.setChildrenCollapsible(False)
