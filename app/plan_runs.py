@@ -11,6 +11,7 @@ from app.by_hand.mend import MEND_S, mend_of, mend_words
 from app.planning import Planning
 from app.reason_words import named
 from app.session import Session
+from app.site_record.rest_words import REST, rest_words
 from app.solving import End, Outcome
 from app.status_words import plan_words, progress_words
 from planner.model import Aim
@@ -59,7 +60,7 @@ class PlanRuns(QObject):
             return
         self._aim, settings = aim, window.settings
         settings.seconds = window.header.seconds.value()
-        self._begin("Planning", settings.seconds)
+        self._begin(REST if aim is Aim.CHANGE else "Planning", settings.seconds)
         now = window.board.look.now if window.board is not None else None
         inside = now is not None and 0 <= now <= window.session.facts.horizon
         minute = round(now * SLOT_MINUTES) if now is not None and inside else None
@@ -116,11 +117,13 @@ class PlanRuns(QObject):
         """Let undo bring back the plan that a run has put another in the place of."""
         before = self._before
         if before is not None and before is not after and before.plan is not None:
-            words = "new plan" if self._doing != MENDING else "mending of the rest"
-            self._window.mover.push(words, before, after)
+            words = {MENDING: "mending of the rest", REST: "planning of the rest"}
+            self._window.mover.push(words.get(self._doing, "new plan"), before, after)
 
     def _ended_words(self, outcome: Outcome, after: Session | None) -> str:
         before = self._before
         if self._doing == MENDING and outcome.end is End.PLAN and before is not None and after is not None:
             return mend_words(before, after)
+        if self._doing == REST and outcome.end is End.PLAN and before is not None and after is not None:
+            return rest_words(before, after)
         return f"{self._doing}: {outcome}"

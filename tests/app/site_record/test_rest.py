@@ -56,4 +56,6 @@ def test_what_is_recorded_stays_and_the_rest_moves(qtbot: QtBot, window: MainWin
     [prime], [coat] = plan.visits_of("plinth/prime"), plan.visits_of("plinth/coat_1")
     assert (prime.start, prime.finish) == (34, 39)  # 08:30 to 09:45, the slots that hold 08:30 to 09:40
     assert coat.start == 39 + 8  # 2 h at 10 °C
-    assert window.mover.stack.undoText() != ""
+    assert window.mover.stack.undoText() == "planning of the rest"
+    said = "The rest is planned again: 2 operations moved; 1 done or under way stay"
+    assert window.statusBar().currentMessage() == said
