@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QColor, QFont
+from PySide6.QtGui import QColor, QFont, QResizeEvent
 from PySide6.QtWidgets import QHeaderView, QTableWidget, QTableWidgetItem, QWidget
 
 from app.replan.rows import HEADS, WayRow
 from app.theme import Theme
 
 _LANES = 5
+_WIDE = (0, len(HEADS) - 1)
+_LEAST_LETTERS = 24
 _NUMBERS = (1, 3, 4, 5)
 _NAME = Qt.ItemDataRole.UserRole
 
@@ -43,8 +45,8 @@ class WaysTable(QTableWidget):
         header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         for column in range(len(HEADS)):
             header.setSectionResizeMode(column, QHeaderView.ResizeMode.ResizeToContents)
-        for column in (0, len(HEADS) - 1):
-            header.setSectionResizeMode(column, QHeaderView.ResizeMode.Stretch)
+        for column in _WIDE:
+            header.setSectionResizeMode(column, QHeaderView.ResizeMode.Fixed)
         self.currentCellChanged.connect(self._chosen)
 
     @property
@@ -68,8 +70,21 @@ class WaysTable(QTableWidget):
                 self.setItem(number, column, self._item(row, column, words))
             if row.name == chosen:
                 self.setCurrentCell(number, 0)
-        self.resizeRowsToContents()
+        self._fit()
         self.blockSignals(blocked)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        """Share the room that is left between the columns of words; where it is too little, the table scrolls."""
+        header = self.horizontalHeader()
+        taken = sum(header.sectionSize(column) for column in range(len(HEADS)) if column not in _WIDE)
+        least = _LEAST_LETTERS * self.fontMetrics().averageCharWidth()
+        for column in _WIDE:
+            header.resizeSection(column, max(least, (self.viewport().width() - taken) // len(_WIDE)))
+        self.resizeRowsToContents()
 
     def _item(self, row: WayRow, column: int, words: str) -> QTableWidgetItem:
         item = QTableWidgetItem(words)
