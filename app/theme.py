@@ -184,7 +184,7 @@ TEXT_ON_GROUNDS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("on_accent", ("accent",)),
     ("breach", ("ground", "panel", "raised", "night", "twilight", "stripe", "picked")),
     ("advice", ("ground", "panel", "raised", "picked")),
-    ("gap_end", ("ground", "panel", "raised")),
+    ("gap_end", ("ground", "panel", "raised", "picked")),
     ("limit", ("ground", "panel")),
     ("surface", ("ground",)),
     ("closure_ink", ("closure", "closure_ends")),
