@@ -7,14 +7,15 @@ import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from app.screen import Probe, obvious_problem
-from planner.cli import closures, sheet
 from planner.cli import main as command_line
-from planner.cli.command import Command
-from planner.cli.command_line import COMMANDS
-from planner.closures.paper import RequestList
-from planner.sheets.rows import ShiftSheet
+
+if TYPE_CHECKING:
+    from planner.cli.command import Command
+    from planner.closures.paper import RequestList
+    from planner.sheets.rows import ShiftSheet
 
 BAD_INPUT = 2
 
@@ -22,7 +23,7 @@ BAD_INPUT = 2
 def main(argv: Sequence[str] | None = None) -> int:
     """Run `liftgap`; return its exit code."""
     words = list(sys.argv[1:] if argv is None else argv)
-    if words and (words[0] in {command.name for command in COMMANDS} or words[0].startswith("-")):
+    if words and _is_command(words[0]):
         return command_line(words, _with_paper())
     if len(words) > 1:
         sys.stderr.write("liftgap: one job file at a time; see liftgap --help\n")
@@ -30,8 +31,20 @@ def main(argv: Sequence[str] | None = None) -> int:
     return _desktop(Path(words[0]) if words else None)
 
 
+def _is_command(word: str) -> bool:
+    """Say whether a word asks for a command. All commands, and with them the solver, are loaded only to tell."""
+    if word.endswith(".toml"):
+        return False
+    from planner.cli.command_line import COMMANDS
+
+    return word.startswith("-") or word in {command.name for command in COMMANDS}
+
+
 def _with_paper() -> tuple[Command, ...]:
     """Return the commands; `sheet` and `closures` can put theirs on paper, for which alone Qt is started."""
+    from planner.cli import closures, sheet
+    from planner.cli.command_line import COMMANDS
+
     drawing = {one.name: one for one in (sheet.command(_draw), closures.command(_draw_request))}
     return tuple(drawing.get(command.name, command) for command in COMMANDS)
 

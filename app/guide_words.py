@@ -34,7 +34,8 @@ GUIDE: tuple[Walk, ...] = (
             "Select a bar: the panel beside the board says why it stands there, what it waits for, and what breaks "
             "first if it waits.",
         ),
-        "Colours never stand alone: letters, hatches and shapes say the same. View has larger text, high contrast.",
+        "Colours never stand alone: letters, hatches and shapes say the same. The View menu has larger text and "
+        "colours of high contrast.",
     ),
     Walk(
         "The foreman, the evening before",

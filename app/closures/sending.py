@@ -13,11 +13,9 @@ from PySide6.QtWidgets import QFileDialog, QWidget
 from app.session import Session
 from app.sheets.pdf import draw_request
 from app.tasks import Asker
-from planner.closures.calendar_file import calendar_bytes
 from planner.closures.paper import request_list
 from planner.closures.request import study_of_plan, tab_text
 from planner.closures.results import Study
-from planner.closures.workbook import workbook_bytes
 from planner.jobfile.write import save_bytes
 
 Clock = Callable[[], datetime]
@@ -75,9 +73,14 @@ def _study(session: Session, study: Study | None) -> Study:
 
 
 def _write(path: Path, kind: str, study: Study, made: datetime) -> Path:
+    # What writes calendars and spreadsheets takes a quarter of a second to load: only where it is needed.
     if kind == "xlsx":
+        from planner.closures.workbook import workbook_bytes
+
         save_bytes(path, workbook_bytes(study))
     elif kind == "ics":
+        from planner.closures.calendar_file import calendar_bytes
+
         save_bytes(path, calendar_bytes(study, made))
     else:
         draw_request(path, request_list(study, made))

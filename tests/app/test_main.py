@@ -75,3 +75,13 @@ def test_the_environment_says_whether_there_can_be_a_window() -> None:
     assert obvious_problem({"WAYLAND_DISPLAY": "wayland-0"}, "linux") is None
     assert obvious_problem({"QT_QPA_PLATFORM": "offscreen"}, "linux") is None
     assert obvious_problem({}, "win32") is None
+
+
+def test_the_desktop_starts_without_the_solver_and_what_writes_sheets() -> None:
+    code = (
+        "import sys; import app.__main__, app.start;"
+        "slow = ('ortools', 'planner.solve.run', 'planner.cli.command_line', 'icalendar', 'xlsxwriter');"
+        "assert not [name for name in sys.modules if name.startswith(slow)]"
+    )
+    ran = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, timeout=60)
+    assert ran.returncode == 0, ran.stderr
