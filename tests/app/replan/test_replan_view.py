@@ -107,22 +107,6 @@ def test_the_supervisor_brings_a_cold_forecast_and_takes_the_least_change(
     assert window.session is before
 
 
-def test_a_plan_taken_can_be_issued_at_once(window: MainWindow, qtbot: QtBot, cold_file: Path) -> None:
-    view = view_of(window)
-    bring(view, qtbot, cold_file)
-    find(view, qtbot)
-    with qtbot.waitSignal(view.issue_wanted, timeout=WAIT_MS):
-        view.issue.click()
-    dialog = window.issuing.dialog
-    assert dialog is not None
-    assert "cold.csv" in dialog.heading.text()
-    dialog.issue.click()
-    qtbot.waitUntil(lambda: not window.editor.busy, timeout=WAIT_MS)
-    assert window.session is not None
-    assert window.session.issued[0].issue.forecast.source == "cold.csv"
-    assert window.header.status.text().startswith("Issue 1 of Tue 8 Jun")
-
-
 def test_an_issue_can_be_the_base(window: MainWindow, qtbot: QtBot) -> None:
     window.actions_by_name["issue"].trigger()
     assert window.issuing.dialog is not None

@@ -103,11 +103,13 @@ def test_the_cold_night(qtbot: QtBot, settings: Settings, tmp_path: Path, main_p
     assert window.board is not None
     assert window.board.look.ghosts
     assert window.issuing.dialog is not None
+    assert COLD in window.issuing.dialog.heading.text()
     window.issuing.dialog.reason.setPlainText("done work stays as it was")
     window.issuing.dialog.issue.click()
     qtbot.waitUntil(lambda: not window.editor.busy, timeout=WAIT_MS)
     assert window.header.status.text().startswith("Issue 2 of Thu 8 Apr")
     assert [one.number for one in window.session.loaded.job.issues] == [1, 2]
+    assert window.session.issued[1].issue.forecast.source == COLD
 
     window.actions_by_name["risk"].trigger()
     risk = window.pages["risk"]
