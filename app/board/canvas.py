@@ -28,6 +28,10 @@ _READABLE_DAY_PX = 132.0
 """A day narrower than this shows its bars, but hardly their gaps; the first view is no narrower."""
 
 
+_LEAST_ROWS_PX = 130.0
+"""Where the rows would have less height than this, temperatures and legend make way."""
+
+
 class View(Enum):
     """What is kept in view until the user zooms."""
 
@@ -218,9 +222,10 @@ class BoardCanvas(EnlargedArea):
         self.density = self._density or usual_density(self.facts, low)
         lines = legend_lines(self.kit, self.facts.gangs, size.width()) if self.legend_shown else 0
         ribbons = Ribbons.FOLDED if self.ribbons_folded else Ribbons.FLAT if low else Ribbons.FULL
-        self.frame_boxes = make_frame(
-            self.facts, size.width(), size.height(), min(1, lines) if low else lines, ribbons=ribbons
-        )
+        lines = min(1, lines) if low else lines
+        self.frame_boxes = make_frame(self.facts, size.width(), size.height(), lines, ribbons=ribbons)
+        if self.frame_boxes.rows.height < _LEAST_ROWS_PX:
+            self.frame_boxes = make_frame(self.facts, size.width(), size.height(), 0, ribbons=Ribbons.FOLDED)
         self._set_scale(self.display.scale.px)
 
     def _set_bars(self) -> None:

@@ -133,6 +133,7 @@ def _draw_blocks(painter: QPainter, board: BoardView, strip: Strip) -> None:
     """Draw every bar as a block of its gang's colour, and what is broken over them."""
     theme = board.kit.theme
     blocks: Blocks = blocks_of(board.display.rows, strip)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)  # rows thinner than a pixel mix their colours
     painter.setPen(Qt.PenStyle.NoPen)
     for gang, boxes in blocks.bars.items():
         painter.setBrush(brush(theme.gang(gang)))

@@ -12,7 +12,7 @@ from app.board.geometry import SLOTS_A_DAY, Box
 from app.board.rows import RowBox, RowPlan
 
 _TOP_PX, _FOOT_PX = 3.0, 2.0
-_LEAST_PX, _LEAST_TALL_PX, _BREACH_PX = 1.5, 1.5, 3.0
+_LEAST_PX, _LEAST_TALL_PX, _BREACH_PX = 1.5, 0.7, 3.0
 
 Block = tuple[float, float, float, float]
 """x, y, width and height."""
@@ -91,7 +91,7 @@ def blocks_of(rows: RowPlan, strip: Strip) -> Blocks:
             continue
         top = strip.y(box.top)
         room = strip.y(box.top + box.height - 0.01) - top
-        tall = max(_LEAST_TALL_PX, room - 1.0) if room > 3 else max(_LEAST_TALL_PX, room)
+        tall = room - 1.0 if room > 3 else max(_LEAST_TALL_PX, room)
         for row in _rows(box.row, box.open):
             for visit in row.visits:
                 left = strip.x(visit.start)

@@ -10,7 +10,7 @@ from app.board.clock import day
 from app.board.facts import Facts
 from app.board.filters import NO_FILTER, Filter, elements_asked_for
 
-_LEAST_LETTERS = 9
+_LEAST_LETTERS = 4
 
 
 class FilterBar(QFrame):
@@ -29,7 +29,7 @@ class FilterBar(QFrame):
         self.closure = self._box("Closure", "Only bars in this closure")
         self.first = self._box("From", "Only work on this day or later")
         self.last = self._box("Until", "Only work on this day or before")
-        self.says = QLabel("", accessibleName="What the filter leaves")
+        self.says = QLabel("", accessibleName="What the filter leaves", toolTip="Elements left")
         self.clear = QPushButton("Show all", toolTip="Take the filter off and close this (Esc)")
         self.clear.clicked.connect(self.clear_filter)
         layout = QHBoxLayout(self)
@@ -126,7 +126,7 @@ class FilterBar(QFrame):
         total = sum(len(group.children) for group in self._facts.rows) if self._facts else 0
         left = len(elements_asked_for(self._facts, self.filter)) if self._facts else 0
         self.title.setText("Filter on" if on else "Filter")
-        self.says.setText(f"{left} of {total} elements" if on else "")
+        self.says.setText(f"{left} of {total}" if on else "")
         if self.property("on") is not on:
             self.setProperty("on", on)
             self.style().unpolish(self)

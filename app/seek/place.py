@@ -10,6 +10,9 @@ from app.board.view import BoardView
 from app.seek.filter_bar import FilterBar
 from app.seek.find_bar import FindBar
 
+_LEAST_PX = 480
+"""A place lower than this leaves its height to the rows, without the overview."""
+
 
 class BoardPlace(QWidget):
     """Holds one board at a time."""
@@ -46,3 +49,5 @@ class BoardPlace(QWidget):
     def _fit(self) -> None:
         """Give the overview less height where the board has little."""
         self.overview.setFixedHeight(self.overview.height_for(self.height()))
+        scale = self.board.enlarged if self.board is not None else 1.0
+        self.overview.setVisible(self.height() >= _LEAST_PX * scale)

@@ -94,7 +94,7 @@ def test_a_filter_is_chosen_seen_and_taken_off(own_window: MainWindow, qtbot: Qt
     strip.last.setCurrentIndex(1)
     assert rows_of(own_window) == []
     assert strip.title.text() == "Filter on"
-    assert strip.says.text() == f"0 of {len(whole)} elements"
+    assert strip.says.text() == f"0 of {len(whole)}"
     qtbot.keyClick(board, Qt.Key.Key_Escape)
     assert rows_of(own_window) == whole
     assert strip.isHidden()
