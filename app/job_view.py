@@ -57,7 +57,7 @@ class JobView(QWidget):
     def select(self, key: str) -> None:
         """Show which operation is selected on the board; "" for none."""
 
-    def find(self) -> bool:
+    def look_for_text(self) -> bool:
         """Let the user look for text in this view; False where it has no field for that."""
         return False
 

@@ -42,7 +42,7 @@ class Seeker(QObject):
         if self._window.session is None:
             return
         page = self._window.pages.get(self._window.views.current)
-        if page is not None and page.find():
+        if page is not None and page.look_for_text():
             return
         self._window.views.show("board")
         self._window.place.find.open_bar()

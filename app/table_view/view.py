@@ -149,6 +149,12 @@ class TableView(JobView):
         """Write with another theme's colours."""
         self.model.set_theme(kit.theme)
 
+    def look_for_text(self) -> bool:
+        """Let the user narrow the lines down."""
+        self.find.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        self.find.selectAll()
+        return True
+
     def show_session(self, session: Session) -> None:
         """Show a job that was just opened: all its lines."""
         self._key = ""

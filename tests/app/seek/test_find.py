@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLineEdit
 from pytestqt.qtbot import QtBot
 
 from app.seek.find import Entry, beside, index, matches
@@ -72,3 +73,21 @@ def test_what_was_found_stays_found_after_a_change_of_the_plan(own_window: MainW
     qtbot.keyClick(board, Qt.Key.Key_Right, Qt.KeyboardModifier.ShiftModifier)
     qtbot.waitUntil(lambda: not own_window.mover.asker.busy, timeout=20_000)
     assert own_window.place.find.count.text() == "1 of 1"
+
+
+def test_in_the_table_the_find_key_goes_to_its_field_and_elsewhere_to_the_board(
+    own_window: MainWindow, qtbot: QtBot
+) -> None:
+    own_window.activateWindow()
+    own_window.views.show("table")
+    own_window.actions_by_name["find"].trigger()
+    assert own_window.views.current == "table"
+    field = own_window.focusWidget()
+    assert isinstance(field, QLineEdit)
+    assert field.accessibleName() == "Show only lines with"
+    for name in own_window.pages:
+        own_window.views.show(name)
+        own_window.actions_by_name["find"].trigger()
+        assert own_window.views.current in (("table",) if name == "table" else ("board",))
+        assert own_window.place.find.isHidden() == (name == "table")
+        own_window.place.find.close_bar()
