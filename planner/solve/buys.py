@@ -12,7 +12,8 @@ from planner.audit.names import names_of
 from planner.audit.wording import day_words
 from planner.findings import Weight
 from planner.model import Aim, Closure, ClosureState, Job, Plan
-from planner.solve.run import SLOTS_PER_DAY, solve_job
+from planner.solve.as_plan import SLOTS_PER_DAY
+from planner.solve.run import solve_job
 from planner.weather.job_weather import JobWeather
 
 LONGEST_SHIFT_DAYS = 21

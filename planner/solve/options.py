@@ -160,7 +160,7 @@ class Ways:
 
     def _changes(self) -> float:
         whole = self.workshop()
-        settled = (t for t in whole.problem.tasks if t.key.partition("/")[0] not in self._open_to_choice)
+        settled = (t for t in whole.problem.tasks if t.key.partition("/")[0] not in self.open_to_choice)
         return float(sum(must_change(whole, task.index) for task in settled))
 
     def _worst_unit(self, figure: Callable[[Workshop], int | None]) -> float | None:
@@ -168,7 +168,7 @@ class Ways:
         whole, worst = self.workshop(), 0
         for unit in whole.problem.units:
             elements = _elements(whole, unit.index)
-            if elements & self._open_to_choice:
+            if elements & self.open_to_choice:
                 best = self._best_of(elements, figure)
                 if best is None:
                     return None
@@ -178,7 +178,8 @@ class Ways:
         return None if rest is None else float(max(worst, rest))
 
     @cached_property
-    def _open_to_choice(self) -> set[str]:
+    def open_to_choice(self) -> set[str]:
+        """The elements for which something may be chosen."""
         return {option.element for option in self.options if option.choice != OVERTIME}
 
     @cached_property
@@ -202,7 +203,7 @@ class Ways:
         """Return the workshop of the units that no choice touches, nor one that they wait for."""
         whole = self.workshop()
         parts = [_elements(whole, unit.index) for unit in whole.problem.units]
-        kept = {element for part in parts if not part & self._open_to_choice for element in part}
+        kept = {element for part in parts if not part & self.open_to_choice for element in part}
         return make_workshop(self._problem_of(self._only(kept), self._overtime)) if kept else None
 
     def _best_of(self, elements: set[str], figure: Callable[[Workshop], int | None]) -> int | None:
@@ -239,7 +240,7 @@ class Ways:
         whole, seen = self.workshop(), list[set[str]]()
         for unit in whole.problem.units:
             elements = _elements(whole, unit.index)
-            if elements & self._open_to_choice and elements not in seen:
+            if elements & self.open_to_choice and elements not in seen:
                 seen.append(elements)
                 combined = self._combined(elements)
                 if combined:

@@ -8,15 +8,16 @@ from functools import cached_property
 from time import monotonic
 from typing import TYPE_CHECKING
 
-from planner.model import Aim, Floors, Job, Placement, Plan, PlanStatus
+from planner.model import Aim, Floors, Job, Plan
 from planner.problem.issued import Issued
+from planner.solve.as_plan import in_units, make_plan, value_of
 from planner.solve.clashes import NoPlan
 from planner.solve.options import Ways
 from planner.solve.reasons import explain_no_plan, has_no_place_alone
 from planner.solve.schedule import Choice, Schedule, Workshop, in_order, worth
 from planner.solve.search import Search, SearchListener
 from planner.solve.turning import Turning
-from planner.units import SLOTS_PER_HOUR, Slot
+from planner.units import Slot
 from planner.weather.job_weather import JobWeather
 
 if TYPE_CHECKING:
@@ -27,9 +28,10 @@ MOST_TASKS_SOUGHT = 150
 """Tasks in a job in which a first plan is sought exactly where no order gives one."""
 WORK_ON_FIRST = 6.0
 """CP-SAT's deterministic time for it."""
+SECONDS_ON_CHANGE, WORK_ON_CHANGE = 0.4, 0.5
+"""Time, and CP-SAT's deterministic time, for each part of what must change."""
 SETTLED_AFTER_TRIALS = 100
 """Orders tried in vain for the lesser aims once the first is proved."""
-SLOTS_PER_DAY = 24 * SLOTS_PER_HOUR
 
 
 class SolveListener:
@@ -159,6 +161,7 @@ class _Run(SearchListener):
             self.turning.improve(self._is_settled)
         best = self.turning.search.best
         assert best is not None
+        self.bound = self._with_change(best)
         if best is not self.told or self.floor != self.told_floor:
             self._tell(best)
         plan = make_plan(self.job, self.workshop, best, self.aim, self.floor or 0.0)
@@ -199,6 +202,19 @@ class _Run(SearchListener):
         if aim is not Aim.COST or bound is None or self._money is None:
             return bound
         return max(bound, self._money.cost)
+
+    def _with_change(self, best: Schedule) -> float | None:
+        """Return the better of the bound and, where least change is the aim, of what each part must change."""
+        bound = self.floor
+        if self.aim is not Aim.CHANGE or bound is None or not self.ways.options or self._is_proved(best):
+            return bound
+        from planner.solve.change_floor import change_floor
+        from planner.solve.exact import Limits
+
+        tasks = self.workshop.problem.tasks
+        known = [(tasks[one.task].key, one) for one in best.placed]
+        limits = Limits(min(SECONDS_ON_CHANGE, self.seconds), WORK_ON_CHANGE)
+        return max(bound, change_floor(self.ways, known, limits, self.asked_to_stop))
 
     def _floors(self) -> Floors:
         figures = {aim: self.ways.bound(aim) for aim in (Aim.FINISH, Aim.CLOSURES)}
@@ -301,41 +317,3 @@ class _Run(SearchListener):
         tried = self.search.tried if self.search else 0
         proved = found.proved and (self.bound is None or not self.ways.options)
         return Outcome(None, proved, found.reasons, tried, self._elapsed())
-
-
-def in_units(figure: float, aim: Aim) -> float:
-    """Return a figure in the unit that people see: finishes in days from slot 0, the others as they are."""
-    return round(figure / SLOTS_PER_DAY, 6) if aim is Aim.FINISH else round(figure, 2)
-
-
-def value_of(workshop: Workshop, schedule: Schedule, aim: Aim) -> float:
-    """Return what the schedule is worth for `aim` in the unit that people see."""
-    return in_units(worth(workshop.problem, schedule, aim)[0], aim)
-
-
-def make_plan(job: Job, workshop: Workshop, schedule: Schedule, aim: Aim, floor: float) -> Plan:
-    """Return the schedule as a plan, in order of time."""
-    problem = workshop.problem
-    placements = [
-        Placement(
-            operation=problem.tasks[placed.task].key,
-            visit=number,
-            gang=problem.gangs[placed.gang].id,
-            start=Slot(visit.start),
-            finish=Slot(visit.finish),
-            closure=None if visit.closure is None else problem.closures[visit.closure].id,
-            alternative=problem.tasks[placed.task].alternative,
-        )
-        for placed in schedule.placed
-        for number, visit in enumerate(placed.visits, start=1)
-    ]
-    value = value_of(workshop, schedule, aim)
-    lowest = min(in_units(floor, aim), value)
-    return Plan(
-        job=job.job.name,
-        status=PlanStatus.OPTIMAL if value <= in_units(floor, aim) + 1e-9 else PlanStatus.FEASIBLE,
-        aim=aim,
-        value=value,
-        bound=lowest,
-        placements=tuple(sorted(placements, key=lambda placed: (placed.start, placed.operation))),
-    )

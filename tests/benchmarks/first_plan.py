@@ -14,7 +14,7 @@ from planner.audit.check import audit
 from planner.model import Aim
 from planner.network.checks import check
 from planner.problem.build import build_problem
-from planner.solve.run import make_plan
+from planner.solve.as_plan import make_plan
 from planner.solve.schedule import make_workshop
 from planner.solve.search import Search
 from tests.benchmarks.made_jobs import made_job

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from datetime import time
 from typing import Any
 
 import pytest
@@ -11,6 +12,10 @@ from planner.audit.check import audit
 from planner.audit.terms import PlanTerms, plan_terms
 from planner.jobfile.planfile import plan_from_dict, plan_to_dict
 from planner.model import Aim, Job, Plan
+from planner.problem.issued import Issued
+from planner.solve.exact import Limits, solve_exactly
+from planner.solve.exact_scope import whole_scope
+from planner.solve.options import Ways
 from planner.solve.run import solve_job
 from planner.units import Slot
 from tests import jobs
@@ -152,3 +157,47 @@ def test_the_main_job_is_bounded_term_by_term(main_job: LoadedJob) -> None:
     # Sum of the parts: prelims to the finish that is proved, four closures, and wages by the hours of work.
     assert found.plan.floors.prelims == terms.prelims
     assert (found.plan.floors.cost or 0) > 90_000
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_no_plan_changes_fewer_than_the_floor_says_whatever_is_chosen(seed: int) -> None:
+    """Random days off break an issued plan of walls with a choice; the least of all ways is never below the floor."""
+    draw = random.Random(seed)
+    fields = jobs.small_fields()
+    way = {"id": "quick", "name": "Quick", "hours": 1.0, "cost": 10.0}
+    first = jobs.operation("first", 2.0, alternatives=[way])
+    second = jobs.operation("second", 2.0)
+    gap = {"after": "first", "before": "second", "not_before_h": 1.0, "not_after_h": 6.0}
+    fields["methods"] = [jobs.method(first, second, gaps=[gap])]
+    fields["elements"] = [jobs.element("E1"), jobs.element("E2")]
+    job = jobs.make_job(fields)
+    weather = weather_of(job, {})
+    base = solve_job(job, weather, seconds=20, trials=60).plan
+    assert base is not None
+    finish = f"{draw.choice((12, 13, 14, 15)):02d}:00"
+    days = tuple(shift.model_copy(update={"finish": time.fromisoformat(finish)}) for shift in job.gangs[0].shifts)
+    shorter = job.model_copy(update={"gangs": (job.gangs[0].model_copy(update={"shifts": days}),)})
+    found = solve_job(shorter, weather, aim=Aim.CHANGE, seconds=3, base=base)
+    assert found.plan is not None
+    assert audit(shorter, weather, found.plan) == ()
+    ways, one, other = Ways(shorter, weather, Issued(base)), {"E1/first": "quick"}, {"E2/first": "quick"}
+    every = ({}, one, other, {**one, **other})
+    scopes = [whole_scope(ways.workshop(chosen)) for chosen in every]
+    exact = [solve_exactly(scope, Aim.CHANGE, Limits(20.0), lambda: False).bound for scope in scopes]
+    least = min(bound for bound in exact if bound is not None)
+    assert found.plan.bound <= least <= found.plan.value
+
+
+def test_begun_work_of_two_elements_goes_with_parts_of_the_job() -> None:
+    """Bounds look at an element with a choice by itself, though another one's work has begun too."""
+    fields = jobs.small_fields()
+    way = {"id": "quick", "name": "Quick", "hours": 1.0, "cost": 10.0}
+    fields["methods"] = [jobs.method(jobs.operation("first", 2.0), jobs.operation("second", 2.0, alternatives=[way]))]
+    fields["elements"] = [jobs.element("E1"), jobs.element("E2")]
+    job = jobs.make_job(fields)
+    weather = weather_of(job, {})
+    base = solve_job(job, weather, seconds=20, trials=30).plan
+    assert base is not None
+    found = solve_job(job, weather, seconds=5, trials=30, base=base, now=Slot(at(0, 12)), floors=True)
+    assert found.plan is not None
+    assert found.plan.floors is not None

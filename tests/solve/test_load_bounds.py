@@ -11,9 +11,9 @@ from planner.model import Aim
 from planner.problem import bits
 from planner.problem.build import build_problem
 from planner.problem.parts import GangRule, Problem, Task, Unit
+from planner.solve.as_plan import make_plan
 from planner.solve.bounds import finish_bound
 from planner.solve.load_bounds import finish_bound_by_load, is_too_early, pools
-from planner.solve.run import make_plan
 from planner.solve.schedule import make_workshop
 from planner.solve.search import Search
 from tests.benchmarks.made_jobs import made_job

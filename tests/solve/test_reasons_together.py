@@ -82,7 +82,7 @@ def test_each_relaxation_of_the_gang_frees_a_plan_and_a_quarter_hour_less_does_n
     for over, expected in ((1.5, True), (1.25, False)):
         fields["gangs"] = [jobs.gang(shifts=[{**day, "overtime_h": over}])]
         job = jobs.make_job(fields)
-        outcome = solve_job(job, weather_of(job, {}), seconds=6)
+        outcome = solve_job(job, weather_of(job, {}), seconds=2)
         assert (outcome.plan is not None) == expected
         if outcome.plan:
             assert audit(job, weather_of(job, {}), outcome.plan) == ()

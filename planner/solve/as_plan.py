@@ -1,0 +1,47 @@
+"""A schedule as a plan, with its figures in the units that people see."""
+
+from __future__ import annotations
+
+from planner.model import Aim, Job, Placement, Plan, PlanStatus
+from planner.solve.schedule import Schedule, Workshop, worth
+from planner.units import SLOTS_PER_HOUR, Slot
+
+SLOTS_PER_DAY = 24 * SLOTS_PER_HOUR
+
+
+def in_units(figure: float, aim: Aim) -> float:
+    """Return a figure in the unit that people see: finishes in days from slot 0, the others as they are."""
+    return round(figure / SLOTS_PER_DAY, 6) if aim is Aim.FINISH else round(figure, 2)
+
+
+def value_of(workshop: Workshop, schedule: Schedule, aim: Aim) -> float:
+    """Return what the schedule is worth for `aim` in the unit that people see."""
+    return in_units(worth(workshop.problem, schedule, aim)[0], aim)
+
+
+def make_plan(job: Job, workshop: Workshop, schedule: Schedule, aim: Aim, floor: float) -> Plan:
+    """Return the schedule as a plan, in order of time."""
+    problem = workshop.problem
+    placements = [
+        Placement(
+            operation=problem.tasks[placed.task].key,
+            visit=number,
+            gang=problem.gangs[placed.gang].id,
+            start=Slot(visit.start),
+            finish=Slot(visit.finish),
+            closure=None if visit.closure is None else problem.closures[visit.closure].id,
+            alternative=problem.tasks[placed.task].alternative,
+        )
+        for placed in schedule.placed
+        for number, visit in enumerate(placed.visits, start=1)
+    ]
+    value = value_of(workshop, schedule, aim)
+    lowest = min(in_units(floor, aim), value)
+    return Plan(
+        job=job.job.name,
+        status=PlanStatus.OPTIMAL if value <= in_units(floor, aim) + 1e-9 else PlanStatus.FEASIBLE,
+        aim=aim,
+        value=value,
+        bound=lowest,
+        placements=tuple(sorted(placements, key=lambda placed: (placed.start, placed.operation))),
+    )
