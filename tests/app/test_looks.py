@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import product
 
 import pytest
 from PySide6.QtCore import QPoint, QSettings, Qt
@@ -71,32 +72,26 @@ def words_fit(window: MainWindow) -> list[str]:
     return cut
 
 
-@pytest.mark.parametrize("size", list(TextSize))
-@pytest.mark.parametrize("resolution", [(1366, 768), (1920, 1080)])
-def test_every_size_of_text_fits_the_screen(
-    own_window: MainWindow, size: TextSize, resolution: tuple[int, int], qapp: QApplication
-) -> None:
-    own_window.looks.set_text_size(size.value)
-    assert own_window.font().pixelSize() == round(12.5 * size.scale)
-    for name in own_window.views.names:
-        own_window.views.show(name)
-        own_window.resize(*resolution)
-        qapp.processEvents()
-        assert (own_window.width(), own_window.height()) == resolution, name
-        assert words_fit(own_window) == [], name
+def test_every_size_of_text_fits_the_screen(own_window: MainWindow, qapp: QApplication) -> None:
+    for size, resolution in product(TextSize, ((1366, 768), (1920, 1080))):
+        own_window.looks.set_text_size(size.value)
+        assert own_window.font().pixelSize() == round(12.5 * size.scale)
+        for name in own_window.views.names:
+            own_window.views.show(name)
+            own_window.resize(*resolution)
+            qapp.processEvents()
+            assert (own_window.width(), own_window.height()) == resolution, (name, size)
+            assert words_fit(own_window) == [], (name, size)
 
 
-@pytest.mark.parametrize("size", list(TextSize))
-def test_with_reasons_in_the_banner_it_still_fits_a_laptop(
-    own_window: MainWindow, size: TextSize, qapp: QApplication
-) -> None:
-    own_window.looks.set_text_size(size.value)
+def test_with_reasons_in_the_banner_it_still_fits_a_laptop(own_window: MainWindow, qapp: QApplication) -> None:
     own_window.banner.say(["These can't all hold:", *("word " * 60 for _ in range(9))])
-    for name in own_window.views.names:
+    for size, name in product(TextSize, own_window.views.names):
+        own_window.looks.set_text_size(size.value)
         own_window.views.show(name)
         own_window.resize(1366, 768)
         qapp.processEvents()
-        assert (own_window.width(), own_window.height()) == (1366, 768), name
+        assert (own_window.width(), own_window.height()) == (1366, 768), (name, size)
         assert own_window.banner.words.height() >= 60
 
 
