@@ -8,7 +8,7 @@ only rise, the arrays are monotone, so for a chain the result is the earliest th
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from planner.problem import bits
@@ -270,6 +270,24 @@ def book_unit(problem: Problem, rules: Rules, profile: Profile, placed: Sequence
     for one in placed:
         profile.book(one)
     profile.plant = booked_plant(problem, rules, profile.plant, placed)
+
+
+def booked(problem: Problem, rules_of_units: Iterable[Rules], placed: Mapping[int, Placed]) -> Profile:
+    """Return a profile in which the units of these rules are booked, whose tasks all have places already."""
+    profile = Profile(problem)
+    busy: list[tuple[int, int, int]] = []
+    doing: list[Placed] = []
+    for rules in rules_of_units:
+        for place, index in enumerate(rules.unit.tasks):
+            one = placed[index]
+            doing.append(one)
+            own = [kind for kind in problem.tasks[index].plant if kind not in rules.held[place]]
+            busy += [(visit.start, visit.finish, kind) for kind in own for visit in one.visits]
+            busy += [(placed[hold.first].start, one.finish, hold.plant) for hold in rules.ends_hold[place]]
+    profile.book_all(doing)
+    for start, finish, kind in sorted(busy):
+        _book(profile.plant[kind], bits.span(start, finish))
+    return profile
 
 
 def booked_plant(

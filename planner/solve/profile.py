@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from planner.problem import bits
 from planner.problem.parts import Placed, Problem
 
@@ -25,6 +27,34 @@ class Profile:
                 self._block_gang(placed.gang, task.structure, visit.start, visit.finish)
             if visit.closure is not None:
                 self.closures_used.add(visit.closure)
+
+    def book_all(self, placed: Iterable[Placed]) -> None:
+        """Book many tasks of an empty profile at once, as `book` would one by one."""
+        here: list[dict[int, int]] = [{} for _ in self.blocked]
+        for one in placed:
+            task = self._problem.tasks[one.task]
+            for visit in one.visits:
+                if not task.any_time:
+                    doing = here[one.gang]
+                    doing[task.structure] = doing.get(task.structure, 0) | bits.span(visit.start, visit.finish)
+                if visit.closure is not None:
+                    self.closures_used.add(visit.closure)
+        for gang, doing in enumerate(here):
+            self.blocked[gang] = self._blocked_by(doing, self._problem.gangs[gang].move)
+
+    def _blocked_by(self, doing: dict[int, int], move: int) -> list[int]:
+        """Return by structure the slots in which a gang is busy, or on its way from or to another structure."""
+        on_way = {structure: bits.widen(busy, move, move) for structure, busy in doing.items()}
+        some = several = 0
+        for busy in on_way.values():
+            some, several = some | busy, several | some & busy
+        found = []
+        for structure in range(self._problem.structures):
+            if structure in doing:
+                found.append(doing[structure] | several | some & ~on_way[structure])
+            else:
+                found.append(some)
+        return found
 
     def _block_gang(self, gang: int, structure: int, start: int, finish: int) -> None:
         move = self._problem.gangs[gang].move

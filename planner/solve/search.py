@@ -10,6 +10,7 @@ from dataclasses import dataclass, field, replace
 from planner.model import Aim
 from planner.solve.neighbourhoods import Parts
 from planner.solve.place import Stuck
+from planner.solve.renewal import Renewal, ends_of, lateness
 from planner.solve.schedule import (
     Blocked,
     Caps,
@@ -30,6 +31,11 @@ TASKS_LAID_FIRST = 60_000
 """Tasks laid in orders of all units before the first part is searched exactly."""
 MOST_TRIED_FIRST = 200
 """Orders tried before that at the most."""
+FEW_UNITS = 20
+"""Jobs of so many units are searched by whole orders; in longer ones some units are laid again at a time."""
+RENEWALS_FIRST, RENEWALS_BETWEEN = 300, 150
+"""The same as the tasks below for jobs in which units are laid again."""
+RENEWED = 0.9
 TASKS_LAID_BETWEEN = 1_500
 """Tasks laid in orders between two parts that are searched exactly."""
 WORK_ON_PART = 0.6
@@ -77,7 +83,10 @@ class Search:
         self._random = random.Random(self.seed)
         self._parts: Parts | None = None
         self._steps = 0
-        self._part_due = min(MOST_TRIED_FIRST, TASKS_LAID_FIRST // max(1, len(self.workshop.problem.tasks)))
+        renews = self.aim is Aim.FINISH and len(self.workshop.problem.units) > FEW_UNITS
+        self._renewal = Renewal(self.workshop, self._random) if renews else None
+        orders = min(MOST_TRIED_FIRST, TASKS_LAID_FIRST // max(1, len(self.workshop.problem.tasks)))
+        self._part_due = RENEWALS_FIRST if renews else orders
 
     def first(self) -> Schedule | None:
         """Find a first schedule: hardest units first; a unit that finds no place moves to the front."""
@@ -123,7 +132,7 @@ class Search:
             if self.tried >= self._part_due:
                 current = self._search_part(current)
                 continue
-            laid = self._try(self._neighbour(current))
+            laid = self._renewed(current) or self._try(self._neighbour(current))
             if isinstance(laid, Schedule):
                 if self._worth(laid) < self._worth(self.best):
                     self._keep(laid)
@@ -132,12 +141,21 @@ class Search:
             if self._random.random() < 0.002:
                 current = self.best
 
+    def _renewed(self, current: Schedule) -> Schedule | Blocked | None:
+        """Lay some units again; None where a whole order is to be tried instead."""
+        if self._renewal is None or self._random.random() >= RENEWED:
+            return None
+        self.tried += 1
+        self.listener.on_trial(self.tried)
+        return self._renewal.of(current)
+
     def _search_part(self, current: Schedule) -> Schedule:
         """Search a part of the best schedule exactly; return the schedule from which orders go on."""
         assert self.best is not None
         if self._parts is None:
             self._parts = Parts(self.workshop, self.aim, self._random, self.caps)
-        self._part_due = self.tried + 1 + max(1, TASKS_LAID_BETWEEN // len(self.workshop.problem.tasks))
+        orders = max(1, TASKS_LAID_BETWEEN // len(self.workshop.problem.tasks))
+        self._part_due = self.tried + 1 + (orders if self._renewal is None else RENEWALS_BETWEEN)
         self.tried += 1
         self.listener.on_trial(self.tried)
         found = self._next_part(self._parts, self.best)
@@ -147,6 +165,7 @@ class Search:
             self._keep(found)
         else:
             self.best = found
+            return found if self._renewal is None else current
         return found
 
     def _next_part(self, parts: Parts, best: Schedule) -> Schedule | None:
@@ -171,8 +190,9 @@ class Search:
     def _guide(self, schedule: Schedule) -> float:
         """Return one figure that also falls when a unit other than the last finishes earlier."""
         over, first, second, *_ = self._worth(schedule)
-        problem = self.workshop.problem
-        ends = [max(schedule.placed[task].finish for task in unit.tasks) for unit in problem.units]
+        ends = ends_of(self.workshop.problem, schedule.placed)
+        if self._renewal is not None:
+            return over + lateness(ends) / 10.0
         spread = sum(end * end for end in ends) / (len(ends) * max(1, schedule.finish) ** 2)
         if self.aim is Aim.CHANGE:
             return first + second / 100.0 + over
