@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
@@ -20,6 +20,7 @@ from planner.problem.conditions import SlotSets, slot_sets
 from planner.problem.done_gangs import DoneGangs
 from planner.problem.gangs import gang_rule
 from planner.problem.issued import Issued, as_done
+from planner.problem.kept import Shared, pinned_slots, work_of
 from planner.problem.parts import (
     ClosureRule,
     GangRule,
@@ -36,18 +37,6 @@ from planner.problem.releases import ReleaseTimes, release_times
 from planner.problem.requirements import NOTHING, Dropped, Kind, Requirement
 from planner.problem.units import make_units
 from planner.weather.job_weather import JobWeather
-
-
-@dataclass(frozen=True, eq=False)
-class Shared:
-    """What does not depend on how the work is done; kept for further problems of one job in one weather."""
-
-    sets: dict[object, SlotSets] = field(default_factory=dict)
-    arrays: dict[object, GapArrays] = field(default_factory=dict)
-    gangs: dict[object, GangRule] = field(default_factory=dict)
-    light: dict[str, int] = field(default_factory=dict)
-    releases: dict[object, ReleaseTimes] = field(default_factory=dict)
-    windows: list[ClosureWindow] = field(default_factory=list)
 
 
 def build_problem(
@@ -156,12 +145,12 @@ class _Builder:
             open_to_us = (c for c in self.job.closures if c.state is not ClosureState.REFUSED)
             made = (closure_window(closure, self.job.time) for closure in open_to_us)
             usable = [window for window in made if window.work is not None]
-            self.shared.windows.extend(sorted(usable, key=_work_of))
+            self.shared.windows.extend(sorted(usable, key=work_of))
         return self.shared.windows
 
     @cached_property
     def closures(self) -> tuple[ClosureRule, ...]:
-        return tuple(ClosureRule(w.closure.id, *_work_of(w), w.closure.cost) for w in self.windows)
+        return tuple(ClosureRule(w.closure.id, *work_of(w), w.closure.cost) for w in self.windows)
 
     def closures_for(self, lanes: tuple[str, ...]) -> tuple[int, ...]:
         if lanes not in self._shutting:
@@ -187,7 +176,7 @@ class _Builder:
 
     def slot_sets_of(self, operation: Operation) -> SlotSets:
         element = self.element(operation.element)
-        key = (operation.conditions, (*_kind(element), operation.enclosed_c))
+        key = (operation.conditions, (*element.surface_kind, operation.enclosed_c))
         if key not in self.shared.sets:
             surface_c = self.weather.surface_c(element)
             if operation.enclosed_c is not None:
@@ -196,7 +185,7 @@ class _Builder:
         return self.shared.sets[key]
 
     def arrays_of(self, curve: GapCurve, element: Element) -> GapArrays:
-        key = (curve, _kind(element))
+        key = (curve, element.surface_kind)
         if key not in self.shared.arrays:
             self.shared.arrays[key] = gap_arrays(curve, self._temperature(curve, element))
         return self.shared.arrays[key]
@@ -210,13 +199,13 @@ class _Builder:
         return {key: stretch for stretch in self.work.stretches if stretch.plates for key in stretch.inside}
 
     def between_plates(self, stretch: Stretch) -> int:
-        windows = [_work_of(self.windows[index]) for index in self.closures_for(stretch.lanes)]
+        windows = [work_of(self.windows[index]) for index in self.closures_for(stretch.lanes)]
         return between_plates(windows, stretch.plates or (0, 0))
 
     def fit_under_plates(self, stretch: Stretch, key: str) -> int:
         if not self._keeps(Kind.FIT, key):
             return bits.span(0, self.horizon + 1)
-        windows = [_work_of(self.windows[index]) for index in self.closures_for(stretch.lanes)]
+        windows = [work_of(self.windows[index]) for index in self.closures_for(stretch.lanes)]
         element = self.element(stretch.element)
         fits = [self.arrays_of(curve, element).opens for layer, curve, _ in stretch.fit if layer == key]
         return fit_under_plates(windows, stretch.plates or (0, 0), fits, self.horizon)
@@ -244,17 +233,6 @@ class _Builder:
     def pins(self) -> dict[str, Pin]:
         return {pin.operation: pin for pin in self.job.pins}
 
-    def pinned_slots(self, pin: Pin | None) -> tuple[int, int | None]:
-        """Return the first and the last slot at which a pin lets its operation start."""
-        if pin is None:
-            return 0, None
-        time = self.job.time
-        earliest, latest = pin.start or pin.not_before, pin.start or pin.not_after
-        return (
-            0 if earliest is None else min(max(0, time.slot_up(time.wall(earliest))), self.horizon),
-            None if latest is None else time.slot_of(time.wall(latest)),
-        )
-
     def _task(self, index: int, operation: Operation) -> Task:
         sets = self.slot_sets_of(operation)
         good = bits.span(0, self.horizon)
@@ -268,7 +246,7 @@ class _Builder:
             if self._keeps(kind, operation.key):
                 ends &= mask
         pin = self.pins.get(operation.key) if self._keeps(Kind.PIN, operation.key) else None
-        earliest, latest = self.pinned_slots(pin)
+        earliest, latest = pinned_slots(pin, self.job.time)
         in_one = not operation.splittable and self._keeps(Kind.ONE_VISIT, operation.key)
         last = latest + operation.length if in_one and latest is not None else self.horizon
         good &= bits.span(earliest, last)
@@ -361,16 +339,5 @@ class _Builder:
         return self.shared.gangs[key]
 
 
-def _kind(element: Element) -> tuple[object, ...]:
-    """Return what an element's surface temperature depends on."""
-    return element.surface_kind
-
-
 def _name(stretch: Stretch) -> str:
     return f"{stretch.element}/{stretch.name}"
-
-
-def _work_of(window: ClosureWindow) -> tuple[int, int]:
-    if window.work is None:
-        raise ValueError(f"closure {window.closure.id} has no time left between set-out and clear")
-    return window.work.start, window.work.finish

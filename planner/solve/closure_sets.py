@@ -13,7 +13,8 @@ from math import prod
 
 from planner.model import Job
 from planner.network.options import OVERTIME, Option, options_of
-from planner.problem.build import Shared, build_problem
+from planner.problem.build import build_problem
+from planner.problem.kept import Shared
 from planner.problem.parts import Placed, Problem
 from planner.solve.bounds import loose_finish
 from planner.solve.exactness import is_exact

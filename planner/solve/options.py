@@ -21,8 +21,9 @@ from planner.network.options import (
     chosen_in,
     options_of,
 )
-from planner.problem.build import Shared, build_problem
+from planner.problem.build import build_problem
 from planner.problem.issued import Issued
+from planner.problem.kept import Shared
 from planner.problem.parts import Problem
 from planner.solve.bounds import bound, cost_bound, finish_bound
 from planner.solve.closure_bounds import closures_bound
