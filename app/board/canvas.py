@@ -59,6 +59,7 @@ class BoardCanvas(EnlargedArea):
         self._elements = elements_asked_for(facts, NO_FILTER)
         self._view: View | None = View.FIRST
         self._first: float | None = None
+        self._brought = 0
         self._now: Callable[[], float | None] = lambda: None
         self.display = Display(facts, Scale(1.0), self.folding, self.density, kit.measure)
         self.frame_boxes: Frame = make_frame(facts, 800, 600, 0)
@@ -74,8 +75,7 @@ class BoardCanvas(EnlargedArea):
         if not self.keeps_rows:
             self._elements = elements_asked_for(facts, self.look.asked)
         self.facts = only(facts, self._elements) if self.look.asked.is_on else facts
-        self._renew()
-        self._refit()
+        self._renew_in_view()
         self.facts_changed.emit()
 
     def set_filter(self, asked: Filter) -> None:
@@ -92,8 +92,7 @@ class BoardCanvas(EnlargedArea):
         """Draw with another theme or size of text."""
         self.kit = kit
         self.enlarged = kit.scale
-        self._renew()
-        self._refit()
+        self._renew_in_view()
 
     def set_limits(self, limits: Limits) -> None:
         """Draw the limits of the selected operation in the ribbons."""
@@ -170,6 +169,7 @@ class BoardCanvas(EnlargedArea):
         width = self.frame_boxes.rows.width
         self._set_scale(fit_px(first, last, width, _FIT_MARGIN_PX))
         self.horizontalScrollBar().setValue(int(self.display.scale.x(first) - _FIT_MARGIN_PX))
+        self._brought = self.horizontalScrollBar().value()
 
     def zoom(self, factor: float, about_x: float | None = None) -> None:
         """Zoom about an x of the viewport (the middle where none is given)."""
@@ -202,6 +202,13 @@ class BoardCanvas(EnlargedArea):
             self.horizontalScrollBar().setValue(round(self.display.scale.x(self._first)))
 
     # --- inside
+
+    def _renew_in_view(self) -> None:
+        """Lay everything out again; where somebody has scrolled away from the first days, the board stays there."""
+        if self._view is View.FIRST and self.horizontalScrollBar().value() != self._brought:
+            self._view = None
+        self._renew()
+        self._refit()
 
     def _look(self, **changes: object) -> None:
         fields = {name: getattr(self.look, name) for name in self.look.__dataclass_fields__}
@@ -252,8 +259,7 @@ class BoardCanvas(EnlargedArea):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
-        self._renew()
-        self._refit()
+        self._renew_in_view()
 
     def scrollContentsBy(self, dx: int, dy: int) -> None:
         self._look(x=float(self.horizontalScrollBar().value()), y=float(self.verticalScrollBar().value()))

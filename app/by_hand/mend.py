@@ -54,6 +54,12 @@ def mend_words(before: Session, after: Session) -> str:
         return "Mended"
     change = compare(before.plan, after.plan)
     moved = [one for one in change.moved if one.operation not in before.moved]
-    held = len(before.moved - {one.operation for one in change.moved})
+    went = before.moved & {one.operation for one in change.moved}
+    held = len(before.moved - went)
     kept = f"; {held} moved by hand stay{'s' if held == 1 else ''}" if held else ""
-    return f"Mended: {len(moved)} other operation{'s' if len(moved) != 1 else ''} moved{kept}"
+    back = (
+        f"; {len(went)} moved by hand went back to where a pin holds {'it' if len(went) == 1 else 'them'}"
+        if went
+        else ""
+    )
+    return f"Mended: {len(moved)} other operation{'s' if len(moved) != 1 else ''} moved{kept}{back}"

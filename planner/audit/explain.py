@@ -16,8 +16,8 @@ from planner.weather.job_weather import JobWeather
 class Explanation:
     """Why an operation stands where it does.
 
-    holds: what would break if all its visits went one slot earlier, everything else staying; words: the same for
-        people, and what breaks next when later.
+    holds: what would break if all its visits went one slot earlier, everything else staying, beside what is broken
+        already; words: the same for people, and what breaks next when later.
     spare_later: slots by which it can go later before something breaks; None where something is broken already.
     next_break: what breaks one slot after that.
     """
@@ -42,7 +42,8 @@ def why_here(
     broken = checker.audit_one(plan, operation)
     holds = checker.audit_one(moved(plan, operation, -1), operation)
     if broken:
-        return Explanation(operation, holds, (*map(_broken_words, broken), *_earlier_words(holds)), None, broken)
+        holds = _new(holds, broken)
+        return Explanation(operation, holds, (*map(_broken_words, broken), *_more_words(holds)), None, broken)
     spare, next_break = _later(checker, plan, operation)
     return Explanation(
         operation, holds, (*_earlier_words(holds), *_later_words(spare, next_break)), spare, next_break
@@ -80,6 +81,16 @@ def _earlier_words(holds: tuple[Finding, ...]) -> tuple[str, ...]:
     return tuple(
         f"It can't start earlier because of {_reason(one)}. What is required: {one.required}." for one in holds
     )
+
+
+def _new(found: tuple[Finding, ...], broken: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    """Return the breaches of a kind and place that are not broken already."""
+    known = {(one.code, one.place) for one in broken}
+    return tuple(one for one in found if (one.code, one.place) not in known)
+
+
+def _more_words(holds: tuple[Finding, ...]) -> tuple[str, ...]:
+    return _earlier_words(holds) if holds else ("15 min earlier it breaks nothing more.",)
 
 
 def _later_words(spare: int, next_break: tuple[Finding, ...]) -> tuple[str, ...]:

@@ -241,3 +241,23 @@ def test_a_new_plan_keeps_scale_and_selection(view: BoardView) -> None:
     assert view.look.selected == "E1/coat"
     view.set_facts(many_facts(2, 2))
     assert view.look.selected is None
+
+
+def test_a_board_scrolled_away_stays_there_when_plan_or_size_change(make: Make) -> None:
+    view = make(many_facts(4, 150))
+    across = view.horizontalScrollBar()
+    view.show_slot(view.facts.span[1] - 4)
+    there, scale = across.value(), view.display.scale.px
+    assert there > 0
+    view.set_facts(view.facts)
+    assert (across.value(), view.display.scale.px) == (there, scale)
+    view.resize(980, 660)
+    assert across.value() == pytest.approx(there, abs=2)
+    assert view.display.scale.px == scale
+
+
+def test_a_board_at_its_first_days_goes_on_showing_them_in_another_size(make: Make) -> None:
+    view = make(many_facts(4, 150))
+    first = view.display.scale.slot(view.look.x)
+    view.resize(1400, 660)
+    assert view.display.scale.slot(view.look.x) == pytest.approx(first, abs=8)

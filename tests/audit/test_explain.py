@@ -74,6 +74,16 @@ def test_what_is_broken_already_has_no_spare_time() -> None:
     assert codes(found.next_break) == {"gap-early"}
 
 
+def test_what_is_broken_already_is_no_reason_against_going_earlier() -> None:
+    """Two slots late the jacking still clashes one slot earlier, as it does where it is: that holds nothing."""
+    late = moved(CLEAN, "B1/jack", 2)
+    broken = {(one.code, one.place) for one in why("B1/jack", late).next_break}
+    assert broken
+    found = why("B1/jack", late)
+    assert not {(one.code, one.place) for one in found.holds} & broken
+    assert found.words[-1] == "15 min earlier it breaks nothing more."
+
+
 def test_an_operation_that_is_not_planned_is_an_error() -> None:
     with pytest.raises(KeyError):
         why("W9/coat")
