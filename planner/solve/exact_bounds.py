@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from planner.problem.parts import Lag, Problem
-from planner.solve.schedule import Schedule
+from planner.solve.schedule import Schedule, ends_of
 
 
 def only(problem: Problem, units: Iterable[int]) -> Problem:
@@ -77,7 +77,7 @@ def _closures_of(problem: Problem, unit: int) -> Iterator[int]:
 
 def around_last(problem: Problem, schedule: Schedule, size: int) -> tuple[int, ...]:
     """Return the units that end last in a schedule and those that most compete with them, to about `size` tasks."""
-    ends = [max(schedule.placed[task].finish for task in unit.tasks) for unit in problem.units]
+    ends = ends_of(problem, schedule.placed)
     order = sorted(range(len(ends)), key=lambda unit: -ends[unit])
     chosen = [order[0], *(need for need in problem.units[order[0]].needs)]
     closures, plant = set(_closures_of(problem, order[0])), _plant_of(problem, order[0])

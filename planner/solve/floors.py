@@ -16,8 +16,7 @@ from planner.solve.bounds import finish_bound
 from planner.solve.exact import Limits, Verdict, solve_exactly
 from planner.solve.exact_bounds import around_last, only
 from planner.solve.exact_scope import whole_scope
-from planner.solve.place import Stuck
-from planner.solve.schedule import Schedule, Workshop, lay_alone, make_workshop, needs_of
+from planner.solve.schedule import Schedule, Workshop, end_alone, make_workshop, needs_of
 
 FIRST_TASKS, MOST_TASKS = 110, 400
 GROWTH = 1.5
@@ -40,7 +39,6 @@ class Floors:
         self._kinds = [_Kind(True), _Kind(False)]
         self._asked = 0
         self._alone: int | None = None
-        self._ends: list[int] | None = None
 
     def raised(self, best: Schedule, floor: int, limits: Limits, stop: Callable[[], bool]) -> int:
         """Return a slot before which no plan finishes, at least `floor`; `best` is a plan that is known."""
@@ -73,7 +71,7 @@ class Floors:
 
     def _hardest(self, problem: Problem, size: int) -> tuple[int, ...]:
         """Return the units that end last when alone, and what must come before them, to about `size` tasks."""
-        ends = self._ends_alone()
+        ends = [end_alone(self._workshop, unit.index) or 0 for unit in problem.units]
         chosen: set[int] = set()
         for unit in sorted(range(len(ends)), key=lambda unit: -ends[unit]):
             more = chosen | {unit, *needs_of(problem, unit)}
@@ -81,9 +79,3 @@ class Floors:
                 break
             chosen = more
         return tuple(sorted(chosen))
-
-    def _ends_alone(self) -> list[int]:
-        if self._ends is None:
-            laid = [lay_alone(self._workshop, unit.index) for unit in self._workshop.problem.units]
-            self._ends = [0 if isinstance(one, Stuck) else max(task.finish for task in one) for one in laid]
-        return self._ends

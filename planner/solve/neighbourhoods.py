@@ -11,7 +11,7 @@ from planner.model import Aim
 from planner.problem.parts import Placed, Problem
 from planner.solve.exact_scope import Scope
 from planner.solve.load_bounds import finish_bound_by_load
-from planner.solve.schedule import Caps, Schedule, Workshop, excess, in_order, stands_otherwise, worth
+from planner.solve.schedule import Caps, Schedule, Workshop, ends_of, excess, in_order, stands_otherwise, worth
 from planner.units import SLOTS_PER_HOUR
 
 if TYPE_CHECKING:
@@ -59,12 +59,9 @@ class Neighbourhoods:
         for unit in order:
             yield from self.workshop.problem.units[unit].tasks
 
-    def _end_of(self, schedule: Schedule) -> list[int]:
-        return [max(schedule.placed[task].finish for task in unit.tasks) for unit in self.workshop.problem.units]
-
     def _around_last(self, schedule: Schedule) -> Iterable[int]:
         """Free the units that end last, and others by lot that share a gang and days with them."""
-        ends = self._end_of(schedule)
+        ends = ends_of(self.workshop.problem, schedule.placed)
         late = sorted(range(len(ends)), key=lambda unit: -ends[unit])
         first = late[: self.draw.choice((1, 1, 2, 3))]
         rest = [unit for unit in late if unit not in first]
@@ -208,5 +205,5 @@ class Parts:
         problem = self._workshop.problem
         first, *rest = worth(problem, schedule, self._aim)
         over = excess(problem, schedule, self._caps)
-        ends = sum(max(schedule.placed[task].finish for task in unit.tasks) for unit in problem.units)
+        ends = sum(ends_of(problem, schedule.placed))
         return (over, first, *rest, ends) if self._aim is not Aim.FINISH else (over, first, ends, *rest)

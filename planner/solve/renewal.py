@@ -4,11 +4,19 @@ from __future__ import annotations
 
 import random
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
-from planner.problem.parts import Placed, Problem
-from planner.solve.earliest import Room
-from planner.solve.place import Stuck, book_unit, booked, place_unit
-from planner.solve.schedule import Blocked, Choice, Schedule, Workshop, in_order
+from planner.solve.place import Stuck, booked
+from planner.solve.schedule import (
+    Blocked,
+    Schedule,
+    Workshop,
+    end_alone,
+    ends_of,
+    in_order,
+    lay_alone,
+    lay_into,
+)
 
 FEWEST, MOST = 2, 9
 """Units taken out at a time."""
@@ -51,8 +59,8 @@ class Renewal:
         problem, draw = self._workshop.problem, self._draw
         place = draw.randrange(len(problem.units[unit].tasks))
         task = problem.units[unit].tasks[place]
-        here, alone = schedule.placed[task].start, self._workshop.alone.get(unit)
-        soonest = here if alone is None or isinstance(alone, Stuck) else min(here, alone[place].start)
+        here, alone = schedule.placed[task].start, lay_alone(self._workshop, unit)
+        soonest = here if isinstance(alone, Stuck) else min(here, alone[place].start)
         moment = soonest + (here - soonest) * draw.random()
         near = sorted(
             (one for one in schedule.placed if one.gang in problem.tasks[task].gangs),
@@ -76,13 +84,11 @@ class Renewal:
         if draw < 0.4:
             return sorted(units, key=lambda unit: -ends[unit])
         if draw < 0.7:
-            return sorted(units, key=lambda unit: -self._alone(unit) * (0.8 + 0.4 * self._draw.random()))
+            return sorted(
+                units, key=lambda unit: -(end_alone(self._workshop, unit) or 0) * (0.8 + 0.4 * self._draw.random())
+            )
         self._draw.shuffle(units)
         return units
-
-    def _alone(self, unit: int) -> int:
-        laid = self._workshop.alone.get(unit)
-        return 0 if laid is None or isinstance(laid, Stuck) else max(one.finish for one in laid)
 
 
 def renewed(workshop: Workshop, schedule: Schedule, out: Sequence[int]) -> Schedule | Blocked:
@@ -93,22 +99,8 @@ def renewed(workshop: Workshop, schedule: Schedule, out: Sequence[int]) -> Sched
     order = in_order(problem, [*kept, *out])
     placed = {task: schedule.placed[task] for unit in kept for task in problem.units[unit].tasks}
     profile = booked(problem, (workshop.rules[unit] for unit in kept), placed)
-    room = Room(workshop.masks, profile, choice.allowed, choice.gang_order, choice.kept)
-    for unit in order:
-        if unit not in gone:
-            continue
-        laid = place_unit(problem, workshop.rules[unit], room, placed)
-        if isinstance(laid, Stuck):
-            return Blocked(unit, laid.task)
-        book_unit(problem, workshop.rules[unit], profile, laid)
-        placed.update((one.task, one) for one in laid)
-    renewed_choice = Choice(order, choice.allowed, choice.gang_order, choice.kept)
-    return Schedule(tuple(placed[task] for task in sorted(placed)), renewed_choice)
-
-
-def ends_of(problem: Problem, placed: Sequence[Placed]) -> list[int]:
-    """Return the finish of each unit."""
-    return [max(placed[task].finish for task in unit.tasks) for unit in problem.units]
+    again = (unit for unit in order if unit in gone)
+    return lay_into(workshop, profile, replace(choice, order=order), again, placed)
 
 
 def lateness(ends: Sequence[int]) -> float:

@@ -80,11 +80,16 @@ class Blocked:
 
 def lay_out(workshop: Workshop, choice: Choice) -> Schedule | Blocked:
     """Place the units one after the other in the choice's order (forerunning units must come first)."""
+    return lay_into(workshop, Profile(workshop.problem), choice, choice.order, {})
+
+
+def lay_into(
+    workshop: Workshop, profile: Profile, choice: Choice, units: Iterable[int], placed: dict[int, Placed]
+) -> Schedule | Blocked:
+    """Place `units` one after the other beside those already `placed`, which are booked in `profile`; both grow."""
     problem = workshop.problem
-    profile = Profile(problem)
     room = Room(workshop.masks, profile, choice.allowed, choice.gang_order, choice.kept)
-    placed: dict[int, Placed] = {}
-    for unit in choice.order:
+    for unit in units:
         rules = workshop.rules[unit]
         laid = place_unit(problem, rules, room, placed)
         if isinstance(laid, Stuck):
@@ -104,6 +109,12 @@ def lay_alone(workshop: Workshop, unit: int) -> list[Placed] | Stuck:
             else lay_with(workshop, unit, elsewhere, workshop.all_closures)
         )
     return workshop.alone[unit]
+
+
+def end_alone(workshop: Workshop, unit: int) -> int | None:
+    """Return the finish of one unit that has the job to itself; None where it has no place."""
+    laid = lay_alone(workshop, unit)
+    return None if isinstance(laid, Stuck) else _finish(laid)
 
 
 def lay_forerunners(workshop: Workshop, unit: int) -> dict[int, Placed] | None:
@@ -140,6 +151,11 @@ def lay_with(
 
 def _finish(placed: Iterable[Placed]) -> int:
     return max(one.finish for one in placed)
+
+
+def ends_of(problem: Problem, placed: Sequence[Placed]) -> list[int]:
+    """Return the finish of each unit; `placed` in the order of the problem's tasks."""
+    return [max(placed[task].finish for task in unit.tasks) for unit in problem.units]
 
 
 def needs_of(problem: Problem, unit: int) -> list[int]:

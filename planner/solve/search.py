@@ -9,8 +9,7 @@ from dataclasses import dataclass, field, replace
 
 from planner.model import Aim
 from planner.solve.neighbourhoods import Parts
-from planner.solve.place import Stuck
-from planner.solve.renewal import Renewal, ends_of, lateness
+from planner.solve.renewal import Renewal, lateness
 from planner.solve.schedule import (
     Blocked,
     Caps,
@@ -18,9 +17,10 @@ from planner.solve.schedule import (
     Schedule,
     Workshop,
     changed_alone,
+    end_alone,
+    ends_of,
     excess,
     in_order,
-    lay_alone,
     lay_out,
     worth,
 )
@@ -220,9 +220,8 @@ class Search:
         exposed |= {task.index for task in problem.tasks if task.latest is not None}
 
         def hardness(unit: int) -> tuple[bool, int]:
-            laid = lay_alone(self.workshop, unit)
-            finish = problem.horizon if isinstance(laid, Stuck) else max(one.finish for one in laid)
-            return not exposed.isdisjoint(problem.units[unit].tasks), finish
+            finish = end_alone(self.workshop, unit)
+            return not exposed.isdisjoint(problem.units[unit].tasks), problem.horizon if finish is None else finish
 
         return sorted(range(len(problem.units)), key=hardness, reverse=True)
 
@@ -269,11 +268,8 @@ class Search:
         """Move one unit, half the time the one that finishes last and to an earlier place."""
         order = list(schedule.choice.order)
         if self._random.random() < 0.5:
-            problem = self.workshop.problem
-            last = max(
-                range(len(order)),
-                key=lambda place: max(schedule.placed[task].finish for task in problem.units[order[place]].tasks),
-            )
+            ends = ends_of(self.workshop.problem, schedule.placed)
+            last = max(range(len(order)), key=lambda place: ends[order[place]])
             unit = order.pop(last)
             order.insert(self._random.randrange(last + 1), unit)
         else:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from collections.abc import Iterator
 
 import pytest
 
@@ -17,21 +18,19 @@ from tests.solve.tiny import keeps_all, random_problem
 SEEDS = range(40)
 
 
-def first(seed: int) -> tuple[Workshop, Schedule] | None:
-    """Return a tiny problem's workshop and first schedule; None where it has none."""
-    workshop = make_workshop(random_problem(seed, elements=2))
-    search = Search(workshop, Aim.FINISH, seed, lambda: search.tried >= 30)
-    found = search.first()
-    return None if found is None else (workshop, found)
+def firsts() -> Iterator[tuple[int, Workshop, Schedule]]:
+    """Yield the seed, the workshop and a first schedule of each tiny problem that has one."""
+    for seed in SEEDS:
+        workshop = make_workshop(random_problem(seed, elements=2))
+        search = Search(workshop, Aim.FINISH, seed, lambda: search.tried >= 30)  # noqa: B023 - asked at once
+        found = search.first()
+        if found is not None:
+            yield seed, workshop, found
 
 
 def test_what_is_laid_again_keeps_every_rule_and_the_rest_stays() -> None:
     made = 0
-    for seed in SEEDS:
-        pair = first(seed)
-        if pair is None:
-            continue
-        workshop, schedule = pair
+    for _seed, workshop, schedule in firsts():
         for unit in workshop.problem.units:
             if any(unit.index in other.needs for other in workshop.problem.units):
                 continue
@@ -47,11 +46,7 @@ def test_what_is_laid_again_keeps_every_rule_and_the_rest_stays() -> None:
 
 def test_draws_keep_every_rule_and_repeat_with_the_same_seed() -> None:
     made = 0
-    for seed in SEEDS:
-        pair = first(seed)
-        if pair is None:
-            continue
-        workshop, schedule = pair
+    for seed, workshop, schedule in firsts():
         one, same = (Renewal(workshop, random.Random(seed)) for _ in range(2))
         for _ in range(5):
             again = one.of(schedule)
@@ -64,11 +59,7 @@ def test_draws_keep_every_rule_and_repeat_with_the_same_seed() -> None:
 
 def test_booked_at_once_is_booked_one_by_one() -> None:
     compared = 0
-    for seed in SEEDS:
-        pair = first(seed)
-        if pair is None:
-            continue
-        workshop, schedule = pair
+    for _seed, workshop, schedule in firsts():
         problem = workshop.problem
         slow = Profile(problem)
         for unit in schedule.choice.order:
