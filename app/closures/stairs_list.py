@@ -207,7 +207,7 @@ def _labelled(
             (lines, Box(x, y, wide, lines * LINE_PX))
             for lines in (2, 1)
             for x in (one.x + _MARK_PX + 3, one.x - _MARK_PX - 3 - wide)
-            for y in (one.y - 4 - lines * LINE_PX, one.y + 5)
+            for y in (round(one.y) - 4 - lines * LINE_PX, round(one.y) + 5)  # whole: two lines must meet exactly
         ]
         free = [one for one in places if _fits(one[1], room, taken)]
         if not free and one.step is selected:  # over other steps' lines, sooner than nowhere

@@ -7,7 +7,7 @@ from datetime import date
 from zoneinfo import ZoneInfo
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from app.board.geometry import Box
@@ -78,6 +78,7 @@ def test_nothing_to_show_is_laid_out_too() -> None:
     st.booleans(),
     st.tuples(st.integers(300, 1200), st.integers(160, 600)),
 )
+@example([(0, 1), (1, 1), (2, 46), (4, 16)], False, (300, 312))
 def test_words_never_lie_on_words_or_marks(pairs: list[tuple[int, int]], whole: bool, size: tuple[int, int]) -> None:
     finish, steps = 5000, []
     for price, down in sorted(pairs):
