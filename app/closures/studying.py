@@ -11,13 +11,15 @@ from pathlib import Path
 from PySide6.QtCore import QObject, Signal
 
 from app.child import GRACE_MS, Child, Ended
+from app.run_end import RunEnd
 from app.session import Session
 from app.tasks import Asker
-from planner.closures.messages import Halt, Over, Said, Seen, StudyRequest, from_line, to_line
+from planner.closures.messages import Over, Said, Seen, StudyRequest, from_line, to_line
 from planner.closures.plain import study_from_plain
 from planner.closures.results import Study
 from planner.jobfile.load import LoadedJob
 from planner.jobfile.planfile import plan_from_dict, plan_to_dict
+from planner.lines import Halt
 from planner.model import Job, Plan
 
 WORKER = (sys.executable, "-m", "planner.closures.worker")
@@ -43,23 +45,11 @@ def digest_of(loaded: LoadedJob) -> str:
     return sha256(b"".join((job, *weather))).hexdigest()
 
 
-@dataclass(frozen=True)
-class End:
-    """How a run ended; `str()` says it to people."""
+class End(RunEnd):
+    """How a study ended."""
 
-    outcome: str
-    cancelled: bool = False
-    reasons: tuple[str, ...] = ()
-
-    def __str__(self) -> str:
-        if self.outcome == "studied":
-            return "stopped; what was found is kept" if self.cancelled else "studied"
-        words = {
-            "bad-input": "the job can't be studied as it stands",
-            "not-started": "the studying process could not be started",
-            "crashed": "the studying process ended without an answer",
-        }
-        return ": ".join((words.get(self.outcome, "the study failed"), *self.reasons[:1]))
+    done, whole, stopped = "studied", "studied", "stopped; what was found is kept"
+    failed, bad_input, process = "the study failed", "the job can't be studied as it stands", "studying"
 
 
 class Studying(QObject):
@@ -185,11 +175,5 @@ class Studying(QObject):
         self._go_on()
 
     def _ended(self, ended: Ended) -> None:
-        over = self._over
-        if over is not None:
-            self._end = End(over.outcome, over.cancelled, over.reasons)
-        elif ended.killed:
-            self._end = End("studied", True)
-        else:
-            self._end = End("crashed" if ended.started else "not-started", reasons=ended.errors)
+        self._end = End.of(self._over, ended)
         self._go_on()

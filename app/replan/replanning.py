@@ -4,40 +4,30 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
 
 from app.child import GRACE_MS, Child, Ended
+from app.run_end import RunEnd
 from app.session import Session
 from planner.errors import InputError
 from planner.jobfile.planfile import plan_to_dict
+from planner.lines import Halt
 from planner.model import Job, Plan
-from planner.replan.messages import Answer, Broken, Halt, Looking, Over, ReplanRequest, from_line, to_line
+from planner.replan.messages import Answer, Broken, Looking, Over, ReplanRequest, from_line, to_line
 from planner.replan.sights import Sight, answer_from_plain, sight_from_plain
 
 WORKER = (sys.executable, "-m", "planner.replan.worker")
 _MOST_WAYS = 20
 
 
-@dataclass(frozen=True)
-class End:
-    """How a run ended; `str()` says it to people."""
+class End(RunEnd):
+    """How a run ended."""
 
-    outcome: str
-    cancelled: bool = False
-    reasons: tuple[str, ...] = ()
-
-    def __str__(self) -> str:
-        if self.outcome == "looked":
-            return "stopped; the ways out found so far are kept" if self.cancelled else "all ways out looked at"
-        words = {
-            "bad-input": "the job or the forecast can't be used as it stands",
-            "not-started": "the replanning process could not be started",
-            "crashed": "the replanning process ended without an answer",
-        }
-        return ": ".join((words.get(self.outcome, "replanning failed"), *self.reasons[:1]))
+    done, whole, stopped = "looked", "all ways out looked at", "stopped; the ways out found so far are kept"
+    failed, bad_input = "replanning failed", "the job or the forecast can't be used as it stands"
+    process = "replanning"
 
 
 class Replanning(QObject):
@@ -125,12 +115,4 @@ class Replanning(QObject):
         self.seen.emit(sight)
 
     def _ended(self, ended: Ended) -> None:
-        self.ended.emit(self._end(ended))
-
-    def _end(self, ended: Ended) -> End:
-        over = self._over
-        if not ended.started:
-            return End("not-started", reasons=ended.errors)
-        if over is not None:
-            return End(over.outcome, over.cancelled, over.reasons)
-        return End("looked", True) if ended.killed else End("crashed", reasons=ended.errors)
+        self.ended.emit(End.of(self._over, ended))

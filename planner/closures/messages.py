@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Any, ClassVar
 
-from planner.lines import Lines
+from planner.lines import Halt, Lines
 
 
 @dataclass(frozen=True)
@@ -31,14 +31,6 @@ class StudyRequest:
     known: list[dict[str, Any]] = field(default_factory=list)
     seconds: float = 60.0
     seed: int = 1
-
-
-@dataclass(frozen=True)
-class Halt:
-    """Stop now and keep what was found."""
-
-    kind: ClassVar[str] = "halt"
-    run: int
 
 
 @dataclass(frozen=True)
@@ -78,15 +70,5 @@ class Over:
 
 
 Message = StudyRequest | Halt | Said | Seen | Over
-_LINES = Lines("the closures' process", StudyRequest, Halt, Said, Seen, Over)
-
-
-def to_line(message: Message) -> str:
-    """Return a message as one line of JSON, without the line end."""
-    return _LINES.to_line(message)
-
-
-def from_line(line: str) -> Message:
-    """Read one line; ValueError where it is no message of ours."""
-    message: Message = _LINES.from_line(line)
-    return message
+LINES: Lines[Message] = Lines("the closures' process", StudyRequest, Halt, Said, Seen, Over)
+to_line, from_line = LINES.to_line, LINES.from_line

@@ -7,29 +7,20 @@ desktop has gone.
 from __future__ import annotations
 
 import sys
-import traceback
 from pathlib import Path
 from time import monotonic
 from typing import TextIO
 
-from planner.closures.messages import Halt, Message, Over, Said, Seen, StudyRequest, from_line, to_line
+from planner.closures.messages import LINES, Over, Said, Seen, StudyRequest, to_line
 from planner.closures.plain import PlanBook, study_to_plain
 from planner.closures.results import Study
 from planner.closures.study import study
-from planner.errors import InputError
 from planner.jobfile.load import LoadedJob, load_job
 from planner.jobfile.planfile import plan_from_dict
-from planner.lines import Stop, say_line
+from planner.lines import Halt, Stop, answer_first, failure, run_process, say_line
 
 SEEN_EVERY_S = 0.3
 """Sights of the study follow each other no faster than this; the last one always goes out."""
-
-
-def _read(line: str) -> Message | None:
-    try:
-        return from_line(line)
-    except ValueError:
-        return None
 
 
 class _Teller:
@@ -67,13 +58,7 @@ class _Teller:
 
 def serve(stdin: TextIO, stdout: TextIO) -> int:
     """Answer the first request on `stdin`; return the exit code (0 whenever an `Over` was sent)."""
-    request = _read(stdin.readline())
-    if not isinstance(request, StudyRequest):
-        return 2
-    stop = Stop(lambda line: isinstance(_read(line), Halt))
-    stop.watch(stdin)
-    say_line(stdout, to_line(_answer(request, stop, stdout)))
-    return 0
+    return answer_first(stdin, stdout, LINES, StudyRequest, Halt, _answer)
 
 
 def _answer(request: StudyRequest, stop: Stop, out: TextIO) -> Over:
@@ -94,23 +79,11 @@ def _answer(request: StudyRequest, stop: Stop, out: TextIO) -> Over:
             stop=stop,
         )
         teller.send(in_time=True)
-    except InputError as error:
-        return Over(request.run, "bad-input", stop(), 0.0, tuple(str(fault) for fault in error.faults))
-    except BrokenPipeError:
-        raise
     except Exception as error:
-        traceback.print_exc(file=sys.stderr)
-        return Over(request.run, "failed", stop(), 0.0, (f"{type(error).__name__}: {error}",))
+        outcome, reasons = failure(error)
+        return Over(request.run, outcome, stop(), 0.0, reasons)
     return Over(request.run, "studied", stop(), teller.seconds)
 
 
-def main() -> int:
-    """Serve on the process's own streams."""
-    try:
-        return serve(sys.stdin, sys.stdout)
-    except BrokenPipeError:
-        return 0
-
-
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(run_process(serve))

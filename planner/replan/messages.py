@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Any, ClassVar
 
-from planner.lines import Lines
+from planner.lines import Halt, Lines
 
 
 @dataclass(frozen=True)
@@ -29,14 +29,6 @@ class ReplanRequest:
     columns: str = ""
     seconds: float = 6.0
     seed: int = 1
-
-
-@dataclass(frozen=True)
-class Halt:
-    """Stop now and keep what was found."""
-
-    kind: ClassVar[str] = "halt"
-    run: int
 
 
 @dataclass(frozen=True)
@@ -83,15 +75,5 @@ class Over:
 
 
 Message = ReplanRequest | Halt | Broken | Looking | Answer | Over
-_LINES = Lines("the replanning process", ReplanRequest, Halt, Broken, Looking, Answer, Over)
-
-
-def to_line(message: Message) -> str:
-    """Return a message as one line of JSON, without the line end."""
-    return _LINES.to_line(message)
-
-
-def from_line(line: str) -> Message:
-    """Read one line; ValueError where it is no message of ours."""
-    message: Message = _LINES.from_line(line)
-    return message
+LINES: Lines[Message] = Lines("the replanning process", ReplanRequest, Halt, Broken, Looking, Answer, Over)
+to_line, from_line = LINES.to_line, LINES.from_line

@@ -7,18 +7,16 @@ desktop has gone.
 from __future__ import annotations
 
 import sys
-import traceback
 from pathlib import Path
 from typing import TextIO
 
 from planner.audit.check import Auditor
-from planner.errors import InputError
 from planner.jobfile.load import LoadedJob, load_job
 from planner.jobfile.planfile import plan_from_dict
-from planner.lines import Stop, say_line
+from planner.lines import Halt, Stop, answer_first, failure, run_process, say_line
 from planner.model import Plan
 from planner.replan.lanes import LaneChances
-from planner.replan.messages import Answer, Broken, Halt, Looking, Message, Over, ReplanRequest, from_line, to_line
+from planner.replan.messages import LINES, Answer, Broken, Looking, Message, Over, ReplanRequest, to_line
 from planner.replan.plain import answer_to_plain, sight_to_plain
 from planner.replan.replan import Replanned, replan
 from planner.replan.ways_out import WayOut
@@ -62,22 +60,9 @@ class _Search(SolveListener):
         self._teller.looking(self._way, seconds, value)
 
 
-def _read(line: str) -> Message | None:
-    try:
-        return from_line(line)
-    except ValueError:
-        return None
-
-
 def serve(stdin: TextIO, stdout: TextIO) -> int:
     """Answer the first request on `stdin`; return the exit code (0 whenever an `Over` was sent)."""
-    request = _read(stdin.readline())
-    if not isinstance(request, ReplanRequest):
-        return 2
-    stop = Stop(lambda line: isinstance(_read(line), Halt))
-    stop.watch(stdin)
-    say_line(stdout, to_line(_answer(request, stop, stdout)))
-    return 0
+    return answer_first(stdin, stdout, LINES, ReplanRequest, Halt, _answer)
 
 
 def _answer(request: ReplanRequest, stop: Stop, out: TextIO) -> Over:
@@ -98,13 +83,9 @@ def _answer(request: ReplanRequest, stop: Stop, out: TextIO) -> Over:
             stood=_stood(loaded, plan, request.now),
             show=teller.show,
         )
-    except InputError as error:
-        return Over(request.run, "bad-input", stop(), tuple(str(fault) for fault in error.faults))
-    except BrokenPipeError:
-        raise
     except Exception as error:
-        traceback.print_exc(file=sys.stderr)
-        return Over(request.run, "failed", stop(), (f"{type(error).__name__}: {error}",))
+        outcome, reasons = failure(error)
+        return Over(request.run, outcome, stop(), reasons)
     return Over(request.run, "looked", stop())
 
 
@@ -115,13 +96,5 @@ def _stood(loaded: LoadedJob, plan: Plan, now: int) -> AsStands | None:
     return as_stands(loaded.job, plan, now * SLOT_MINUTES, Auditor(loaded.job, loaded.weather))
 
 
-def main() -> int:
-    """Serve on the process's own streams."""
-    try:
-        return serve(sys.stdin, sys.stdout)
-    except BrokenPipeError:
-        return 0
-
-
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(run_process(serve))

@@ -94,15 +94,5 @@ class Done:
 
 
 Message = SolveRequest | Cancel | Progress | Better | Done
-_LINES = Lines("the solving process", SolveRequest, Cancel, Progress, Better, Done)
-
-
-def to_line(message: Message) -> str:
-    """Return a message as one line of JSON, without the line end."""
-    return _LINES.to_line(message)
-
-
-def from_line(line: str) -> Message:
-    """Read one line; ValueError where it is no message of ours."""
-    message: Message = _LINES.from_line(line)
-    return message
+LINES: Lines[Message] = Lines("the solving process", SolveRequest, Cancel, Progress, Better, Done)
+to_line, from_line = LINES.to_line, LINES.from_line

@@ -7,22 +7,21 @@ desktop has gone, so it stops too. No plan is sent that the audit has not found 
 from __future__ import annotations
 
 import sys
-import traceback
 from pathlib import Path
 from typing import TextIO
 
 from planner.advice.advice import advice
 from planner.audit.check import Auditor
 from planner.audit.gaps import gap_rows
-from planner.errors import InputError, LiftgapError, NetworkError
+from planner.errors import LiftgapError, NetworkError
 from planner.jobfile.load import load_job
 from planner.jobfile.planfile import plan_from_dict, plan_to_dict
-from planner.lines import Stop, say_line
+from planner.lines import Stop, answer_first, failure, run_process, say_line
 from planner.model import Aim, Job, Plan
 from planner.site_record.rest import findings_on, rest_of
 from planner.solve.beside import findings_to_plain, gaps_to_plain
 from planner.solve.mending import held_job
-from planner.solve.messages import Better, Cancel, Done, Message, Progress, SolveRequest, from_line, to_line
+from planner.solve.messages import LINES, Better, Cancel, Done, Message, Progress, SolveRequest, to_line
 from planner.solve.run import Outcome, SolveListener, solve_job
 from planner.units import SLOT_MINUTES, Slot
 from planner.weather.job_weather import JobWeather
@@ -32,13 +31,6 @@ class UncleanPlanError(LiftgapError):
     """The planner made a plan that the audit rejects: a fault of the program, never of the job."""
 
     code = "unclean-plan"
-
-
-def _read(line: str) -> Message | None:
-    try:
-        return from_line(line)
-    except ValueError:
-        return None
 
 
 class _Teller(SolveListener):
@@ -83,13 +75,7 @@ def _say(out: TextIO, message: Message) -> None:
 
 def serve(stdin: TextIO, stdout: TextIO) -> int:
     """Answer the first request on `stdin`; return the exit code (0 whenever a `Done` was sent)."""
-    request = _read(stdin.readline())
-    if not isinstance(request, SolveRequest):
-        return 2
-    stop = Stop(lambda line: isinstance(_read(line), Cancel))
-    stop.watch(stdin)
-    _say(stdout, _answer(request, stop, stdout))
-    return 0
+    return answer_first(stdin, stdout, LINES, SolveRequest, Cancel, _answer)
 
 
 def _answer(request: SolveRequest, stop: Stop, out: TextIO) -> Done:
@@ -110,15 +96,11 @@ def _answer(request: SolveRequest, stop: Stop, out: TextIO) -> Done:
             now=rest.now if rest else teller.now,
             begun=teller.begun,
         )
-    except InputError as error:
-        return Done(request.run, "bad-input", False, stop(), 0.0, tuple(str(fault) for fault in error.faults))
     except NetworkError as error:
         return Done(request.run, "no-plan", True, stop(), 0.0, tuple(str(error).splitlines()))
-    except BrokenPipeError:
-        raise
     except Exception as error:
-        traceback.print_exc(file=sys.stderr)
-        return Done(request.run, "failed", False, stop(), 0.0, (f"{type(error).__name__}: {error}",))
+        outcome, reasons = failure(error)
+        return Done(request.run, outcome, False, stop(), 0.0, reasons)
     return _done(request, found, stop)
 
 
@@ -127,13 +109,5 @@ def _done(request: SolveRequest, found: Outcome, stop: Stop) -> Done:
     return Done(request.run, outcome, found.proved, stop(), round(found.seconds, 3), found.reasons)
 
 
-def main() -> int:
-    """Serve on the process's own streams."""
-    try:
-        return serve(sys.stdin, sys.stdout)
-    except BrokenPipeError:
-        return 0
-
-
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(run_process(serve))
