@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date, datetime, timedelta
-from typing import Any, TypeGuard
+from datetime import date, timedelta
+from typing import Any
 
 from planner.jobfile.faultbook import FaultBook
 from planner.jobfile.suggest import listed, shown
-from planner.jobfile.tables import Table, TomlPath, inner, parts, texts
+from planner.jobfile.tables import Table, TomlPath, first_and_days, inner, is_day, parts, texts
 
 _FIRST_YEAR, _LAST_YEAR = 1990, 2150
 """Years in which the zone rules and the sun's formulas mean something."""
@@ -35,20 +35,21 @@ def _check_forecast_days(own: Table, book: FaultBook) -> None:
     seen: set[date] = set()
     for path, day in parts(forecast, "days", ("forecast",)):
         when = day.get("date")
-        if _is_day(when):
+        if is_day(when):
             if when in seen:
                 book.add("forecast-day-repeated", (*path, "date"), f"{shown(when)} a second time", "each day once")
             seen.add(when)
         for at, hours in texts(day, "rain", path):
             _check_rain(at, hours, book)
     if seen:
-        _check_cover(inner(own, "job"), seen, book)
+        _check_cover(own, seen, book)
 
 
-def _check_cover(heading: Table, seen: set[date], book: FaultBook) -> None:
-    first, days = heading.get("first_day"), heading.get("days")
-    if not _is_day(first) or not isinstance(days, int) or not 1 <= days <= 400:
+def _check_cover(own: Table, seen: set[date], book: FaultBook) -> None:
+    span = first_and_days(own)
+    if span is None:
         return
+    first, days = span
     if not _FIRST_YEAR <= first.year <= _LAST_YEAR:
         return
     wanted = [first + timedelta(days=offset) for offset in range(days)]
@@ -67,7 +68,3 @@ def _check_rain(path: TomlPath, hours: str, book: FaultBook) -> None:
     ends_well = finish < 24 or (finish, finish_min) == (24, 0)
     if start > 23 or start_min > 59 or finish_min > 59 or not ends_well:
         book.add("forecast-rain", path, shown(hours), "times from 00:00 to 24:00")
-
-
-def _is_day(value: Any) -> TypeGuard[date]:
-    return isinstance(value, date) and not isinstance(value, datetime)

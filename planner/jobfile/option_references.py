@@ -25,16 +25,21 @@ def check_options(own: Table, known: Known, book: FaultBook) -> None:
             _check_remedy((*at, "remedy_work"), inner(gap, "remedy_work"), operations, known, book)
     for path, alternative in parts(own, "alternatives"):
         _check_alternative(path, alternative, known, book)
-        for element, method in _methods_of(path, alternative, known, book):
+        for _at, _id, element, method in elements_of(path, alternative, known, book):
             _check_offered(path, alternative, element, method, known, book)
     for path, remedy in parts(own, "remedies"):
-        for element, method in _methods_of(path, remedy, known, book):
+        for _at, _id, element, method in elements_of(path, remedy, known, book):
             _check_offered_remedy(path, remedy, element, method, known, book)
     _check_offered_once(own, book)
 
 
-def _methods_of(path: TomlPath, offer: Table, known: Known, book: FaultBook) -> Iterator[tuple[Table, Table]]:
-    """Yield each element that an offer of the job is for, with its method; a name of none is written down."""
+def elements_of(
+    path: TomlPath, offer: Table, known: Known, book: FaultBook
+) -> Iterator[tuple[TomlPath, str, Table, Table]]:
+    """Yield where each element that an offer of the job is for is named, its id, its table and its method's.
+
+    A name of no element is written down.
+    """
     for at, name in texts(offer, "elements", path):
         element = known.elements.get(name)
         if element is None:
@@ -43,7 +48,7 @@ def _methods_of(path: TomlPath, offer: Table, known: Known, book: FaultBook) -> 
             continue
         method = known.methods.get(text(element, "method") or "")
         if method is not None:
-            yield element, method
+            yield at, name, element, method
 
 
 def _check_alternative(path: TomlPath, alternative: Table, known: Known, book: FaultBook) -> None:

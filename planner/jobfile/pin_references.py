@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime, timedelta
+from datetime import datetime, timedelta
 
 from planner.jobfile.faultbook import FaultBook
 from planner.jobfile.known import Known
 from planner.jobfile.method_needs import kept_operations
 from planner.jobfile.method_references import operations_known
 from planner.jobfile.suggest import listed, shown
-from planner.jobfile.tables import Table, TomlPath, ids, inner, parts, text, texts
+from planner.jobfile.tables import Table, TomlPath, first_and_days, ids, parts, text, texts
 
 _TIMES = ("start", "not_before", "not_after")
 
@@ -61,15 +61,10 @@ def _check_gang(path: TomlPath, gang: str, skill: str | None, own: Table, book: 
 
 
 def _check_times(path: TomlPath, pin: Table, own: Table, book: FaultBook) -> None:
-    heading = inner(own, "job")
-    first, days = heading.get("first_day"), heading.get("days")
-    if (
-        not isinstance(first, date)
-        or isinstance(first, datetime)
-        or not isinstance(days, int)
-        or not 1 <= days <= 400
-    ):
+    span = first_and_days(own)
+    if span is None:
         return
+    first, days = span
     for name in _TIMES:
         moment = pin.get(name)
         if isinstance(moment, datetime) and not first <= moment.date() <= first + timedelta(days=days):

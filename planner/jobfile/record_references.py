@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
 from pydantic import ValidationError
@@ -14,7 +13,7 @@ from planner.jobfile.known import Known
 from planner.jobfile.method_needs import kept_operations
 from planner.jobfile.method_references import operations_known
 from planner.jobfile.suggest import shown
-from planner.jobfile.tables import Table, TomlPath, ids, inner, parts, text, texts
+from planner.jobfile.tables import Table, TomlPath, first_and_days, ids, inner, parts, text, texts
 from planner.model.record import SiteEntry, minute_of, recorded_visits, standing
 from planner.units import SiteTime
 
@@ -113,17 +112,11 @@ def _check_correction(one: _Written, entries: list[_Written], book: FaultBook) -
 
 
 def _site_time(own: Table) -> SiteTime | None:
-    heading, zone = inner(own, "job"), text(inner(own, "site"), "zone")
-    first, days = heading.get("first_day"), heading.get("days")
-    if (
-        not isinstance(first, date)
-        or isinstance(first, datetime)
-        or not isinstance(days, int)
-        or not 1 <= days <= 400
-    ):
+    span, zone = first_and_days(own), text(inner(own, "site"), "zone")
+    if span is None:
         return None
     try:
-        return SiteTime(first, days, ZoneInfo(zone or ""))
+        return SiteTime(*span, ZoneInfo(zone or ""))
     except (KeyError, ValueError, OSError):
         return None
 

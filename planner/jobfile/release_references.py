@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from planner.jobfile.faultbook import FaultBook
 from planner.jobfile.known import Known
 from planner.jobfile.method_needs import kept_operations
+from planner.jobfile.option_references import elements_of
 from planner.jobfile.suggest import listed, shown
-from planner.jobfile.tables import Table, TomlPath, inner, parts, text, texts
+from planner.jobfile.tables import Table, TomlPath, inner, parts, text
 
 
 def check_releases(own: Table, known: Known, book: FaultBook) -> None:
@@ -19,11 +18,12 @@ def check_releases(own: Table, known: Known, book: FaultBook) -> None:
     seen: set[tuple[str, str | None]] = set()
     for path, release in parts(own, "releases"):
         _check_who(path, release, known, book)
-        for at, element, operations in _elements_of(path, release, known, book):
-            _check_operation(path, text(release, "operation"), element, operations, book)
-            key = element, text(release, "operation")
+        for at, id, element, method in elements_of(path, release, known, book):
+            operations = {text(one, "id") or "": one for one in kept_operations(element, method)}
+            _check_operation(path, text(release, "operation"), id, operations, book)
+            key = id, text(release, "operation")
             if key in seen:
-                book.add("duplicate-id", at, f"{shown(element)} a second time", "one release a hold point")
+                book.add("duplicate-id", at, f"{shown(id)} a second time", "one release a hold point")
             seen.add(key)
 
 
@@ -31,21 +31,6 @@ def _check_who(path: TomlPath, release: Table, known: Known, book: FaultBook) ->
     who = text(release, "by")
     if who is not None and known.lacks("releasers", who):
         book.unknown("unknown-releaser", (*path, "by"), who, known.releasers)
-
-
-def _elements_of(
-    path: TomlPath, release: Table, known: Known, book: FaultBook
-) -> Iterator[tuple[TomlPath, str, dict[str, Table]]]:
-    """Yield each known element of a release with the operations that it keeps; a wrong name is written down."""
-    for at, name in texts(release, "elements", path):
-        element = known.elements.get(name)
-        if element is None:
-            if known.lacks("elements", name):
-                book.unknown("unknown-element", at, name, known.elements)
-            continue
-        method = known.methods.get(text(element, "method") or "")
-        if method is not None:
-            yield at, name, {text(one, "id") or "": one for one in kept_operations(element, method)}
 
 
 def _check_operation(

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from typing import Any
+from datetime import date, datetime
+from typing import Any, TypeGuard
 
 Table = dict[str, Any]
 TomlPath = tuple[str | int, ...]
@@ -43,6 +44,20 @@ def inner(table: Table, key: str) -> Table:
 def ids(table: Table, key: str) -> list[str]:
     """Return the ids of the tables in the list `key`, in order."""
     return [name for _, part in parts(table, key) if (name := text(part, "id")) is not None]
+
+
+def is_day(value: Any) -> TypeGuard[date]:
+    """Say whether a value is a date without a time of day."""
+    return isinstance(value, date) and not isinstance(value, datetime)
+
+
+def first_and_days(own: Table) -> tuple[date, int] | None:
+    """Return the job's first day and its number of days; None where either can't be what it says."""
+    heading = inner(own, "job")
+    first, days = heading.get("first_day"), heading.get("days")
+    if not is_day(first) or not isinstance(days, int) or not 1 <= days <= 400:
+        return None
+    return first, days
 
 
 def path_words(path: TomlPath, table: Table) -> str:
