@@ -9,6 +9,7 @@ from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from app.board.kit import Kit
+from app.hover import plain_tip
 from app.lesson import Lesson
 from app.samples import teaching_of
 from app.text_size import larger
@@ -131,7 +132,7 @@ class WelcomePage(Page):
         """Add a job with a line of words; one that is gone can be taken off the list."""
         gone = words == "no longer there"
         button = QPushButton(path.stem.replace("_", " "))
-        button.setToolTip(str(path))
+        button.setToolTip(plain_tip(str(path)))
         button.setProperty("path", str(path))
         button.clicked.connect(self._clicked)
         button.setEnabled(not gone)

@@ -10,6 +10,7 @@ from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelInd
 from PySide6.QtGui import QColor, QFont
 
 from app.closures.rows import ClosureRow
+from app.hover import plain_tip
 from app.theme import LIGHT, Theme
 from planner.model import ClosureState
 
@@ -114,7 +115,7 @@ class ClosureTable(QAbstractTableModel):
             case Qt.ItemDataRole.ForegroundRole:
                 return self._colour(row, column)
             case Qt.ItemDataRole.ToolTipRole:
-                return _tip(row, column)
+                return None if (words := _tip(row, column)) is None else plain_tip(words)
             case Qt.ItemDataRole.AccessibleTextRole:
                 words = ("yes" if row.offered else "no") if index.column() == OFFER else column.words(row)
                 return f"{column.heading}: {words}"
@@ -141,7 +142,7 @@ class ClosureTable(QAbstractTableModel):
 
 
 def _tip(row: ClosureRow, column: Column) -> str | None:
-    """Return the whole words of a cell that may be cut; plain text, so that no name is taken for markup."""
+    """Return the whole words of a cell that may be cut."""
     if column.heading == "Closure":
         return f"{row.name} ({row.id})"[:400]
     if column.heading == "On the board" and row.inside:

@@ -8,6 +8,7 @@ from typing import Any
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
 from PySide6.QtGui import QColor
 
+from app.hover import plain_tip
 from app.table_view.lines import HEADS, START, Line
 from app.theme import Theme
 
@@ -97,8 +98,3 @@ class VisitTable(QAbstractTableModel):
         if (column == _FINDINGS and line.broken) or (column == _SPARE and text.startswith("missed")):
             return QColor(self.theme.breach)
         return QColor(self.theme.advice) if column == _FINDINGS and text else None
-
-
-def plain_tip(text: str) -> str:
-    """Return a tool tip that Qt takes for words, never for markup."""
-    return text.replace("<", "‹").replace(">", "›")

@@ -253,6 +253,13 @@ def test_hostile_names_are_shown_as_text(make_window: Make) -> None:
     view.table.go_to(row.id)
     assert view.side.title.text() == evil
     assert "<img" in view.side.words.toPlainText()
+    tips = [
+        view.model.data(view.model.index(row, column), Qt.ItemDataRole.ToolTipRole)
+        for row in range(view.model.rowCount())
+        for column in range(view.model.columnCount())
+    ]
+    assert any(tip and "&lt;img" in tip for tip in tips)
+    assert not any(tip and "<img" in tip for tip in tips)
     assert not any(one.isImageFormat() for one in view.side.words.document().allFormats())
     assert not window.grab().isNull()
 
