@@ -56,11 +56,6 @@ def all_moved_to(session: Session, moves: Sequence[Move], touched: tuple[Finding
     return replace(made, by_hand=True, moved=session.moved.union(keys))
 
 
-def is_legal(session: Session, key: str, number: int, start: int) -> bool:
-    """Say whether a visit could stand at `start` without a breach of any rule that touches its operation."""
-    return are_legal(session, ((key, number, start),))
-
-
 def are_legal(session: Session, moves: Sequence[Move]) -> bool:
     """Say whether visits could stand at other starts without a breach of any rule that touches their operations."""
     plan = _placed(session, moves)

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.elided_label import ElidedLabel
+from app.layouts import label_of
 from app.view_switch import ViewSwitch
 from planner.model import Aim
 
@@ -52,9 +53,7 @@ class Header(QWidget):
     def _lay_out(self) -> None:
         controls = QHBoxLayout()
         controls.setSpacing(8)
-        label = QLabel("Plan for", objectName="quiet")
-        label.setBuddy(self.aim)
-        for widget in (label, self.aim, self.seconds, self.plan, self.cancel):
+        for widget in (label_of(self.aim, "Plan for"), self.aim, self.seconds, self.plan, self.cancel):
             controls.addWidget(widget)
         grid = QGridLayout(self)
         grid.setContentsMargins(14, 7, 14, 0)

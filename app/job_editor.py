@@ -76,12 +76,7 @@ class JobEditor(QObject):
         if now is self._before:
             self._tries = 0
             self._window.take_step(self._words, session)
-        elif (
-            now is not None
-            and self._before is not None
-            and now.loaded is self._before.loaded
-            and self._tries < _MOST_TRIES
-        ):
+        elif self._is_same_job(now) and self._tries < _MOST_TRIES:
             self._tries += 1  # only the plan is another one: the same change is made under it
             self._waiting.insert(0, (self._words, self._changes))
         else:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QWidget
 
 from app.board.kit import Kit
@@ -31,6 +32,9 @@ class JobView(QWidget):
 
     keys: tuple[tuple[str, str], ...] = ()
     """Keys that mean something in this view only, and what they do."""
+
+    _late = False
+    """Whether something changed that is not shown yet."""
 
     def set_kit(self, kit: Kit) -> None:
         """Draw with other colours."""
@@ -63,3 +67,21 @@ class JobView(QWidget):
 
     def close_all(self) -> None:
         """Drop all that goes on; the window shuts."""
+
+    def renew_seen(self) -> None:
+        """Bring what is shown up to date: now, or once the view is seen again."""
+        self._late = True
+        if self.isVisible():
+            self._catch_up()
+
+    def bring_up_to_date(self) -> None:
+        """Show things as they are now; called while the view is seen."""
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        if self._late:
+            self._catch_up()
+
+    def _catch_up(self) -> None:
+        self._late = False
+        self.bring_up_to_date()

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QApplication, QSplitter, QWidget
 
 from app.board.kit import Kit, board_font
 from app.board.rows import Density
+from app.layouts import ACROSS, DOWN, parted
 from app.palette import FIELDS, field_palette, make_palette, style_sheet, theme_for
 from app.text_size import FONT_PX, TextSize, fit_parts
 
@@ -103,15 +104,8 @@ class WindowLook:
 
 def board_page(place: QWidget, details: QWidget, findings: QWidget) -> QSplitter:
     """Return the page of the board: its place first, details over findings beside it."""
-    side = QSplitter(Qt.Orientation.Vertical, objectName="side")
-    side.addWidget(details)
-    side.addWidget(findings)
-    side.setSizes([470, 150])
-    page = QSplitter(Qt.Orientation.Horizontal, objectName="page")
-    page.addWidget(place)
-    page.addWidget(side)
-    page.setStretchFactor(0, 1)
-    for splitter in (side, page):
-        splitter.setChildrenCollapsible(False)
-        splitter.setHandleWidth(1)
+    side = parted(DOWN, (details, findings), (470, 150))
+    side.setObjectName("side")
+    page = parted(ACROSS, (place, side), grows=0)
+    page.setObjectName("page")
     return page

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QProgressBar, QPushButton, QSpinBox, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QProgressBar, QPushButton, QSpinBox, QWidget
 
 from app.elided_label import ElidedLabel
 from app.flow import Flow
+from app.layouts import fill_bar
 
 
 class ClosureBar(QWidget):
@@ -50,10 +51,4 @@ class ClosureBar(QWidget):
             row.addWidget(widget)
         for widget in self.sends:
             row.addWidget(widget)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(14, 7, 14, 0)
-        layout.setSpacing(3)
-        layout.addLayout(row)
-        layout.addWidget(self.status)
-        layout.addWidget(self.offer)
-        layout.addWidget(self.progress)
+        fill_bar(self, row, self.status, self.offer, self.progress, foot_px=0)

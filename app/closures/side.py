@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QLabel, QListWidget, QListWidgetItem, QSplitter, QTextBrowser, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QListWidget, QListWidgetItem, QTextBrowser, QVBoxLayout, QWidget
 
 from app.board.clock import span
 from app.board.kit import Kit
 from app.details_words import Section, to_html
+from app.layouts import DOWN, parted, stack_up
 from planner.closures.words import one_line
 from planner.closures.work_inside import WorkInside
 from planner.model import Job
@@ -42,17 +43,8 @@ class ClosureSide(QWidget):
 
     def _lay_out(self) -> None:
         under = QWidget()
-        lines = QVBoxLayout(under)
-        lines.setContentsMargins(0, 0, 0, 0)
-        lines.setSpacing(0)
-        lines.addWidget(self.heading)
-        lines.addWidget(self.work, 1)
-        split = QSplitter(Qt.Orientation.Vertical)
-        split.addWidget(self.words)
-        split.addWidget(under)
-        split.setSizes([380, 200])
-        split.setChildrenCollapsible(False)
-        split.setHandleWidth(1)
+        stack_up(under, self.heading, self.work, grows=self.work)
+        split = parted(DOWN, (self.words, under), (380, 200))
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 10, 0, 0)
         layout.setSpacing(2)

@@ -6,9 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import UTC, datetime
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QShowEvent
-from PySide6.QtWidgets import QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QWidget
 
 from app.board.kit import Kit
 from app.closures.bar import ClosureBar
@@ -30,6 +28,7 @@ from app.closures.studying import WORKER, End
 from app.closures.table import ClosureTableView
 from app.closures.table_model import ClosureTable
 from app.job_view import JobView
+from app.layouts import ACROSS, DOWN, parted, stack_up
 from app.session import Session, with_placed
 from app.settings import Settings
 from app.tasks import Asker
@@ -55,7 +54,6 @@ class ClosuresView(JobView):
         super().__init__(parent)
         self.settings = settings
         self.session: Session | None = None
-        self._late = False
         self.question = Question(self, command)
         self.sending = Sending(self, clock)
         self.taker = Asker(self)
@@ -73,23 +71,9 @@ class ClosuresView(JobView):
         self.model = ClosureTable(self)
         self.table = ClosureTableView(self.model)
         self.side = ClosureSide(kit)
-        middle = QSplitter(Qt.Orientation.Vertical)
-        middle.addWidget(self.stairs)
-        middle.addWidget(self.table)
-        middle.setSizes([270, 300])
-        split = QSplitter(Qt.Orientation.Horizontal)
-        split.addWidget(middle)
-        split.addWidget(self.side)
-        split.setStretchFactor(0, 1)
-        split.setSizes([1036, _SIDE_PX])
-        for splitter in (middle, split):
-            splitter.setChildrenCollapsible(False)
-            splitter.setHandleWidth(1)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(0)
-        layout.addWidget(self.bar)
-        layout.addWidget(split, 1)
+        middle = parted(DOWN, (self.stairs, self.table), (270, 300))
+        split = parted(ACROSS, (middle, self.side), (1036, _SIDE_PX), grows=0)
+        stack_up(self, self.bar, split, grows=split)
 
     def _connect(self) -> None:
         self.bar.study.clicked.connect(self.start)
@@ -107,7 +91,7 @@ class ClosuresView(JobView):
         self.stairs.step_selected.connect(lambda _step: self._say())
         self.stairs.step_taken.connect(self.take)
         self.side.operation_chosen.connect(self.operation_wanted)
-        self.question.changed.connect(self._renew_seen)
+        self.question.changed.connect(self.renew_seen)
         self.question.ended.connect(self._answered)
         self.question.studying.said.connect(self._said)
         self.question.studying.failed.connect(self._not_read)
@@ -125,7 +109,7 @@ class ClosuresView(JobView):
         self.kit = kit
         self.stairs.set_kit(kit)
         self.side.set_kit(kit)
-        self._renew_seen()
+        self.renew_seen()
 
     def close_all(self) -> None:
         """Drop all that goes on; the window shuts."""
@@ -145,7 +129,7 @@ class ClosuresView(JobView):
         """Show the same job with another plan, forecast or wording; a study that fits it again is shown again."""
         self.session = session
         self.question.renew(session)
-        self._renew_seen()
+        self.renew_seen()
 
     # --- asking
 
@@ -174,7 +158,7 @@ class ClosuresView(JobView):
 
     def _answered(self, end: End) -> None:
         self.told.emit(f"Closures: {end}")
-        self._renew_seen()
+        self.renew_seen()
 
     def want_state(self, ids: tuple[str, ...], state: ClosureState) -> None:
         """Change the state of closures in the job, as one step of undo."""
@@ -225,22 +209,10 @@ class ClosuresView(JobView):
 
     # --- showing
 
-    def _renew_seen(self) -> None:
-        """Renew what is shown, or once it is shown again."""
-        self._late = True
-        if self.isVisible():
-            self._renew()
-
-    def showEvent(self, event: QShowEvent) -> None:
-        super().showEvent(event)
-        if self._late:
-            self._renew()
-
-    def _renew(self) -> None:
+    def bring_up_to_date(self) -> None:
         session = self.session
         if session is None:
             return
-        self._late = False
         job = session.loaded.job
         self.stairs.show_stairs(stairs_of(self.question.study, job, session.plan), session.facts.time)
         self.model.show_rows(

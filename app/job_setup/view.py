@@ -5,9 +5,7 @@ from __future__ import annotations
 from functools import partial
 from typing import Any
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QShowEvent
-from PySide6.QtWidgets import QMenu, QPushButton, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QMenu, QPushButton, QWidget
 
 from app.board.kit import Kit
 from app.elided_label import ElidedLabel
@@ -18,6 +16,7 @@ from app.job_setup.form import Form
 from app.job_setup.parts import GROUPS, Group, Item, Parts, Path, parts_of, plain
 from app.job_setup.tree import PartsTree
 from app.job_view import JobView
+from app.layouts import ACROSS, fill_bar, parted, stack_up
 from app.session import Session
 from planner.closures.words import one_line
 from planner.errors import JobFileError
@@ -33,7 +32,6 @@ class JobSetupView(JobView):
         super().__init__(parent)
         self.session: Session | None = None
         self.parts: Parts | None = None
-        self._late = False
         self._key, self._group, self._path = "job", "job", ("job",)
         self._wanted: Path | None = None
         self._asked: Path | None = None
@@ -55,24 +53,10 @@ class JobSetupView(JobView):
         row = Flow()
         for button in (self.add, self.shift, self.copy, self.remove, self.own):
             row.addWidget(button)
-        layout = QVBoxLayout(self.bar)
-        layout.setContentsMargins(14, 7, 14, 6)
-        layout.setSpacing(3)
-        layout.addLayout(row)
-        layout.addWidget(self.status)
+        fill_bar(self.bar, row, self.status)
         self.tree, self.form, self.beside = PartsTree(), Form(), Beside(kit)
-        split = QSplitter(Qt.Orientation.Horizontal)
-        for widget in (self.tree, self.form, self.beside):
-            split.addWidget(widget)
-        split.setStretchFactor(2, 1)
-        split.setSizes([270, 620, 470])
-        split.setChildrenCollapsible(False)
-        split.setHandleWidth(1)
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.setSpacing(0)
-        whole.addWidget(self.bar)
-        whole.addWidget(split, 1)
+        split = parted(ACROSS, (self.tree, self.form, self.beside), (270, 620, 470), grows=2)
+        stack_up(self, self.bar, split, grows=split)
 
     def _connect(self) -> None:
         self.tree.chosen.connect(self._choose)
@@ -105,19 +89,11 @@ class JobSetupView(JobView):
         same = self.session is not None and self.session.loaded is session.loaded
         self.session = session
         if not same:
-            self._late = True
-            if self.isVisible():
-                self._renew()
+            self.renew_seen()
 
-    def showEvent(self, event: QShowEvent) -> None:
-        super().showEvent(event)
-        if self._late:
-            self._renew()
-
-    def _renew(self) -> None:
+    def bring_up_to_date(self) -> None:
         if self.session is None:
             return
-        self._late = False
         self.parts = parts_of(self.session.loaded.text, self.session.loaded.job)
         wanted = self._wanted or self._path
         here = next((one for one in self.parts.items if one.path == wanted and wanted), None)

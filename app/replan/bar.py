@@ -9,15 +9,14 @@ from PySide6.QtCore import QDate, QDateTime, QLocale, QTime, QTimeZone, Signal
 from PySide6.QtWidgets import (
     QComboBox,
     QDateTimeEdit,
-    QLabel,
     QPushButton,
     QSpinBox,
-    QVBoxLayout,
     QWidget,
 )
 
 from app.elided_label import ElidedLabel
 from app.flow import Flow
+from app.layouts import fill_bar, label_of
 from planner.units import SiteTime
 
 
@@ -77,19 +76,13 @@ class ReplanBar(QWidget):
     def _lay_out(self) -> None:
         row = Flow()
         for words, widget in (("On fore&cast", self.forecast), ("&Base", self.base), ("&Now", self.now)):
-            label = QLabel(words, objectName="quiet")
-            label.setBuddy(widget)
-            row.addWidget(label)
+            row.addWidget(label_of(widget, words))
             row.addWidget(widget)
             if widget is self.forecast:
                 row.addWidget(self.open)
         for button in (self.seconds, self.find, self.stop):
             row.addWidget(button)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(14, 7, 14, 6)
-        layout.setSpacing(3)
-        layout.addLayout(row)
-        layout.addWidget(self.status)
+        fill_bar(self, row, self.status)
 
 
 def _shown(local: datetime) -> QDateTime:

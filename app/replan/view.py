@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtGui import QShowEvent
-from PySide6.QtWidgets import QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QWidget
 
 from app.board.kit import Kit
 from app.job_view import JobView
+from app.layouts import ACROSS, DOWN, parted, stack_up
 from app.replan.bar import ReplanBar
 from app.replan.choices import (
     BaseChoice,
@@ -69,7 +70,7 @@ class ReplanView(JobView):
         self._tried = tried
         self._opened: HourlySeries | None = None
         self._slot: float | None = None
-        self._typed = self._late = self._issue_next = False
+        self._typed = self._issue_next = False
         self._looking, self._ended, self._forecast = "", True, ""
         self.replanning = Replanning(self, command)
         self.bringing = Bringing(self, settings)
@@ -87,25 +88,9 @@ class ReplanView(JobView):
         self.moves = LinesList(kit.theme, "What moves")
         self.foot = ReplanFoot()
         self.take, self.issue, self.paper = self.foot.take, self.foot.issue, self.foot.paper
-        right = QSplitter(Qt.Orientation.Vertical)
-        right.addWidget(self.table)
-        right.addWidget(self.moves)
-        right.setSizes([250, 310])
-        middle = QSplitter(Qt.Orientation.Horizontal)
-        middle.addWidget(self.breaks)
-        middle.addWidget(right)
-        middle.setStretchFactor(1, 1)
-        middle.setSizes([_SIDE_PX, 900])
-        for splitter in (right, middle):
-            splitter.setChildrenCollapsible(False)
-            splitter.setHandleWidth(1)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(0)
-        for widget in (self.bar, self.faults):
-            layout.addWidget(widget)
-        layout.addWidget(middle, 1)
-        layout.addWidget(self.foot)
+        right = parted(DOWN, (self.table, self.moves), (250, 310))
+        middle = parted(ACROSS, (self.breaks, right), (_SIDE_PX, 900), grows=1)
+        stack_up(self, self.bar, self.faults, middle, self.foot, grows=middle)
         self.faults.hide()
 
     def _connect(self) -> None:
@@ -165,9 +150,8 @@ class ReplanView(JobView):
 
     def renew_session(self, session: Session) -> None:
         """Show the same job with another plan or forecast; what was found stays until it is looked for again."""
-        self.session, self._late = session, True
-        if self.isVisible():
-            self._renew()
+        self.session = session
+        self.renew_seen()
 
     def set_now(self, slot: float | None) -> None:
         """Take the time that is now, unless another one was typed."""
@@ -176,8 +160,11 @@ class ReplanView(JobView):
             self.bar.set_now(self.session.facts.time, slot or 0)
 
     def showEvent(self, event: QShowEvent) -> None:
+        """A forecast tried in the Weather view meanwhile can be chosen here."""
+        self._late = self._late or self._tried() is not None
+        if not self._late:
+            self._show(self.table.chosen)
         super().showEvent(event)
-        self._renew()
 
     # --- looking for ways out
 
@@ -280,14 +267,11 @@ class ReplanView(JobView):
 
     # --- showing
 
-    def _renew(self) -> None:
+    def bring_up_to_date(self) -> None:
         """Catch up with what changed while nobody looked."""
-        if self.session is None:
-            return
-        if self._late or self._tried() is not None:
-            self._late = False
+        if self.session is not None:
             self._fill_choices()
-        self._show(self.table.chosen)
+            self._show(self.table.chosen)
 
     def _fill_choices(self, newest: bool = False) -> None:
         session = self.session

@@ -8,6 +8,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QColor, QFont, QResizeEvent
 from PySide6.QtWidgets import QHeaderView, QTableWidget, QTableWidgetItem, QWidget
 
+from app.layouts import show_as_rows
 from app.replan.rows import HEADS, WayRow
 from app.theme import Theme
 
@@ -28,21 +29,10 @@ class WaysTable(QTableWidget):
         self.theme = theme
         self._rows: tuple[WayRow, ...] = ()
         self.setAccessibleName("Ways out")
-        self.setHorizontalHeaderLabels(HEADS)
+        header = show_as_rows(self, HEADS)
         self.horizontalHeaderItem(_LANES).setToolTip(
             "In how many of 200 weathers about this forecast every lane reopens in time, at the times planned"
         )
-        self.verticalHeader().hide()
-        self.setAlternatingRowColors(True)
-        self.setShowGrid(False)
-        self.setWordWrap(True)
-        self.setTabKeyNavigation(False)
-        self.setSelectionBehavior(QTableWidget.SelectionBehavior.SelectRows)
-        self.setSelectionMode(QTableWidget.SelectionMode.SingleSelection)
-        self.setEditTriggers(QTableWidget.EditTrigger.NoEditTriggers)
-        header = self.horizontalHeader()
-        header.setHighlightSections(False)
-        header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         for column in range(len(HEADS)):
             header.setSectionResizeMode(column, QHeaderView.ResizeMode.ResizeToContents)
         for column in _WIDE:

@@ -5,10 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QCheckBox, QComboBox, QLabel, QPushButton, QSpinBox, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QComboBox, QPushButton, QSpinBox, QWidget
 
 from app.elided_label import ElidedLabel
 from app.flow import Flow
+from app.layouts import fill_bar, label_of
 from app.risk.working import RiskAsk
 
 _ERRORS = ((1.0, "as usual"), (0.5, "half the usual"), (1.5, "half as much again"), (2.0, "twice the usual"))
@@ -78,21 +79,12 @@ class RiskBar(QWidget):
 
     def _lay_out(self) -> None:
         row = Flow()
-        row.addWidget(self._label("Wea&thers", self.source))
+        row.addWidget(label_of(self.source, "Wea&thers"))
         row.addWidget(self.source)
         row.addWidget(self.open)
         for words, widget in (("How man&y", self.members), ("E&rrors", self.errors), ("See&d", self.seed)):
-            row.addWidget(self._label(words, widget))
+            row.addWidget(label_of(widget, words))
             row.addWidget(widget)
         for button in (self.work, self.mark):
             row.addWidget(button)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(14, 7, 14, 6)
-        layout.setSpacing(3)
-        layout.addLayout(row)
-        layout.addWidget(self.status)
-
-    def _label(self, words: str, widget: QWidget) -> QLabel:
-        label = QLabel(words, objectName="quiet")
-        label.setBuddy(widget)
-        return label
+        fill_bar(self, row, self.status)

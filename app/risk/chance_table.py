@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.layouts import show_as_rows
 from app.risk.rows import HEADS, RiskRow, chance_words
 from app.theme import Theme
 from planner.risk.chances import Chance
@@ -83,22 +84,11 @@ class ChanceTable(QTableWidget):
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(0, len(HEADS), parent)
         self.setAccessibleName("Chances of gaps and reopenings")
-        self.setHorizontalHeaderLabels(HEADS)
-        self.verticalHeader().hide()
-        self.setAlternatingRowColors(True)
-        self.setShowGrid(False)
-        self.setWordWrap(True)
-        self.setTabKeyNavigation(False)
-        self.setSelectionBehavior(QTableWidget.SelectionBehavior.SelectRows)
-        self.setSelectionMode(QTableWidget.SelectionMode.SingleSelection)
-        self.setEditTriggers(QTableWidget.EditTrigger.NoEditTriggers)
+        header = show_as_rows(self, HEADS)
         self.setVerticalScrollMode(QTableWidget.ScrollMode.ScrollPerPixel)
         self.delegate = ChanceDelegate(theme, self)
         for column in (1, 2):
             self.setItemDelegateForColumn(column, self.delegate)
-        header = self.horizontalHeader()
-        header.setHighlightSections(False)
-        header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         header.setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
         self.cellClicked.connect(lambda row, _column: self._go(row))
         self.cellActivated.connect(lambda row, _column: self._go(row))

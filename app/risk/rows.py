@@ -25,7 +25,6 @@ class RiskRow:
     key: str
     planned: Chance
     waiting: Chance
-    is_road: bool = False
 
 
 def chance_words(one: Chance) -> str:
@@ -49,7 +48,7 @@ def risk_rows(found: RiskFound) -> tuple[RiskRow, ...]:
         where = f"{road.stretch}, {place_name(session, road.element)}"
         words = f"{where}\nroad open again after {_closure(session, road.closure)}"
         key = _first_key(session, road.element, road.closure)
-        rows.append(RiskRow(words, key, road.planned, road.waiting, is_road=True))
+        rows.append(RiskRow(words, key, road.planned, road.waiting))
     return tuple(sorted(rows, key=lambda row: (row.planned.share, row.waiting.share)))
 
 

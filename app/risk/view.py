@@ -5,11 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QShowEvent
-from PySide6.QtWidgets import QFileDialog, QFrame, QLabel, QScrollArea, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFileDialog, QFrame, QLabel, QScrollArea, QVBoxLayout, QWidget
 
 from app.board.kit import Kit
 from app.job_view import JobView
+from app.layouts import ACROSS, parted, stack_up
 from app.risk.bar import RiskBar
 from app.risk.chance_table import ChanceTable
 from app.risk.finish_chart import FinishChart
@@ -39,7 +39,6 @@ class RiskView(JobView):
         self.found: RiskFound | None = None
         self.asker = Asker(self)
         self.folder = ""
-        self._late = False
         self._build(kit)
         self._connect()
         self.setAccessibleName("Risk")
@@ -66,21 +65,8 @@ class RiskView(JobView):
         self.side.setFrameShape(QFrame.Shape.NoFrame)
         self.side.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.side.setWidget(side)
-        middle = QSplitter(Qt.Orientation.Horizontal)
-        middle.addWidget(self.table)
-        middle.addWidget(self.side)
-        middle.setStretchFactor(0, 1)
-        middle.setSizes([940, _SIDE_PX])
-        middle.setChildrenCollapsible(False)
-        middle.setHandleWidth(1)
-        self.middle = middle
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(0)
-        for widget in (self.bar, self.faults, self.teach):
-            layout.addWidget(widget)
-        layout.addWidget(middle, 1)
-        layout.addStretch(0)
+        self.middle = parted(ACROSS, (self.table, self.side), (940, _SIDE_PX), grows=0)
+        stack_up(self, self.bar, self.faults, self.teach, self.middle, grows=self.middle).addStretch(0)
         self.faults.hide()
 
     def _connect(self) -> None:
@@ -118,15 +104,9 @@ class RiskView(JobView):
 
     def renew_session(self, session: Session) -> None:
         """Show the same job with another plan or forecast; the chances stay, and are said to be of the one before."""
-        self.session, self._late = session, True
-        if self.isVisible():
-            self._show()
+        self.session = session
+        self.renew_seen()
         self._tell_least_sure()
-
-    def showEvent(self, event: QShowEvent) -> None:
-        super().showEvent(event)
-        if self._late:
-            self._show()
 
     # --- working out
 
@@ -156,13 +136,13 @@ class RiskView(JobView):
 
     def _worked_out(self, found: RiskFound) -> None:
         self.found = found
-        self._show()
+        self.bring_up_to_date()
         self.told.emit(f"Chances over {found.risk.members:,} members are worked out")
         self._tell_least_sure()
 
     def _not_worked_out(self, error: Exception) -> None:
         self.faults.show_error(error, "The chances stay as they were.")
-        self._show()
+        self.bring_up_to_date()
 
     @property
     def is_stale(self) -> bool:
@@ -174,8 +154,7 @@ class RiskView(JobView):
 
     # --- showing
 
-    def _show(self) -> None:
-        self._late = False
+    def bring_up_to_date(self) -> None:
         session, found = self.session, self.found
         has_plan = session is not None and session.plan is not None and bool(session.plan.placements)
         self.bar.work.setEnabled(has_plan and not self.asker.busy)

@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from datetime import date
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QComboBox, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QPushButton, QWidget
 
 from app.elided_label import ElidedLabel
 from app.flow import Flow
+from app.layouts import fill_bar, label_of
 from app.shift_sheet.turns import Turn
 from planner.audit.wording import day_words
 from planner.model import Job
@@ -77,19 +78,13 @@ class SheetBar(QWidget):
     def _lay_out(self) -> None:
         row = Flow()
         for words, box in (("&Day", self.day), ("&Gang", self.gang)):
-            label = QLabel(words, objectName="quiet")
-            label.setBuddy(box)
-            row.addWidget(label)
+            row.addWidget(label_of(box, words))
             row.addWidget(box)
         for button in (self.earlier, self.later):
             row.addWidget(button)
         for button in (self.as_text, self.day_print, self.print):
             row.addWidget(button)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(14, 7, 14, 6)
-        layout.setSpacing(3)
-        layout.addLayout(row)
-        layout.addWidget(self.words)
+        fill_bar(self, row, self.words)
 
 
 _NO_WORK = " (no work)"

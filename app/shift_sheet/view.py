@@ -6,11 +6,12 @@ from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QFontDatabase, QShowEvent
+from PySide6.QtGui import QFontDatabase
 from PySide6.QtWidgets import QFileDialog, QLabel, QPlainTextEdit, QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
 from app.board.kit import Kit
 from app.job_view import JobView
+from app.layouts import stack_up
 from app.restyle import restyle
 from app.session import Session
 from app.shift_sheet.bar import SheetBar
@@ -34,7 +35,6 @@ class ShiftSheetView(JobView):
         self._session: Session | None = None
         self._turn: Turn | None = None
         self._now: float | None = None
-        self._late = False
         self.drawer, self.printer = Asker(self), Asker(self)
         self.drawer.answered.connect(self._drawn)
         self.drawer.failed.connect(self._failed)
@@ -63,11 +63,7 @@ class ShiftSheetView(JobView):
         for page in (self.paper, self.text, empty):
             self.stack.addWidget(page)
         self._empty = empty
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(0)
-        layout.addWidget(self.bar)
-        layout.addWidget(self.stack, 1)
+        stack_up(self, self.bar, self.stack, grows=self.stack)
         self._say_nothing(NO_PLAN)
 
     def _connect(self) -> None:
@@ -78,7 +74,7 @@ class ShiftSheetView(JobView):
         self.bar.as_text.toggled.connect(lambda _on: self._show())
         self.bar.print.clicked.connect(lambda: self.print_sheet(whole_day=False))
         self.bar.day_print.clicked.connect(lambda: self.print_sheet(whole_day=True))
-        self.paper.width_changed.connect(self._draw)
+        self.paper.width_changed.connect(self.renew_seen)
 
     # --- session
 
@@ -92,11 +88,11 @@ class ShiftSheetView(JobView):
             self.bar.set_job(session.loaded.job)
         self._session = session
         self.maker = SheetMaker(session) if session.plan is not None else None
-        self._draw()
+        self.renew_seen()
 
     def set_kit(self, kit: Kit) -> None:
         """The page is black on white whatever the colours, and as large as the words."""
-        self._draw()
+        self.renew_seen()
 
     def set_now(self, slot: float | None) -> None:
         self._now = slot
@@ -114,7 +110,7 @@ class ShiftSheetView(JobView):
     def choose(self, turn: Turn) -> None:
         """Show another gang or day."""
         self._turn = turn
-        self._draw()
+        self.renew_seen()
 
     def _step(self, step: int) -> None:
         if self.shown is not None and self.shown.turn is not None:
@@ -126,12 +122,8 @@ class ShiftSheetView(JobView):
 
     # --- drawing
 
-    def _draw(self) -> None:
-        """Ask for the sheet; hidden, only remember that it is wanted."""
-        if not self.isVisible():
-            self._late = True
-            return
-        self._late = False
+    def bring_up_to_date(self) -> None:
+        """Ask for the sheet."""
         if self.maker is None:
             self.drawer.forget()
             self.shown = None
@@ -189,11 +181,6 @@ class ShiftSheetView(JobView):
 
     def _failed(self, error: Exception) -> None:
         self._say_nothing(f"The sheet could not be made: {_reason(error)}")
-
-    def showEvent(self, event: QShowEvent) -> None:
-        super().showEvent(event)
-        if self._late:
-            self._draw()
 
     # --- printing
 

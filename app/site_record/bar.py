@@ -5,10 +5,11 @@ from __future__ import annotations
 from datetime import date
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QComboBox, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QLabel, QPushButton, QWidget
 
 from app.elided_label import ElidedLabel
 from app.flow import Flow
+from app.layouts import fill_bar
 from app.site_record.page import DayPage
 from planner.audit.wording import day_words
 from planner.model import Job
@@ -86,8 +87,4 @@ class RecordBar(QWidget):
             row.addWidget(widget)
         for widget in (self.take_back, self.rest):
             row.addWidget(widget)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(14, 7, 14, 6)
-        layout.setSpacing(3)
-        layout.addLayout(row)
-        layout.addWidget(self.words)
+        fill_bar(self, row, self.words)

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.layouts import label_of
 from app.restyle import restyle
 from app.site_record.page import WorkRow
 from app.site_record.typed import TypedError, moment_words, read_reading, read_time, time_words
@@ -168,9 +169,7 @@ class EntryForm(QWidget):
         grid.setHorizontalSpacing(6)
         grid.setVerticalSpacing(2)
         for column, (words, field) in enumerate(named):
-            label = QLabel(words, objectName="quiet")
-            label.setBuddy(field)
-            grid.addWidget(label, 0, column)
+            grid.addWidget(label_of(field, words), 0, column)
             grid.addWidget(field, 1, column)
         return box
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QShowEvent
-from PySide6.QtWidgets import QLabel, QListWidget, QListWidgetItem, QScrollArea, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QListWidget, QListWidgetItem, QScrollArea, QVBoxLayout, QWidget
 
 from app.board.kit import Kit
 from app.job_view import JobView
+from app.layouts import ACROSS, DOWN, parted, stack_up
 from app.restyle import restyle
 from app.session import Session
 from app.site_record.bar import RecordBar
@@ -41,7 +41,6 @@ class SiteRecordView(JobView):
         self.chosen: VisitKey | None = None
         self._session: Session | None = None
         self._now: float | None = None
-        self._late = False
         self.asker = Asker(self)
         self.asker.answered.connect(self._show)
         self.asker.failed.connect(lambda error: self.told.emit(f"The record can't be shown: {error}"))
@@ -59,33 +58,20 @@ class SiteRecordView(JobView):
         self.follows.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.history = QListWidget(accessibleName="What was recorded, the newest first")
         self.history.setWordWrap(True)
-        left = QSplitter(Qt.Orientation.Vertical)
-        left.addWidget(_column(self.nothing, self.work))
-        left.addWidget(_titled("Recorded, the newest first", self.history))
-        left.setSizes([430, 150])
+        recorded = _titled("Recorded, the newest first", self.history)
+        left = parted(DOWN, (_column(self.nothing, self.work), recorded), (430, 150))
         right = QScrollArea(objectName="side", widgetResizable=True)
         right.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         right.setAccessibleName("Entry for the record")
         right.setFrameShape(QScrollArea.Shape.NoFrame)
         right.setWidget(_column(_titled("What follows", self.follows), self.form, None))
         aside = _column(right, self.form.footer)
-        middle = QSplitter(Qt.Orientation.Horizontal)
-        middle.addWidget(left)
-        middle.addWidget(aside)
-        middle.setStretchFactor(0, 1)
-        middle.setSizes([900, 460])
-        for splitter in (left, middle):
-            splitter.setChildrenCollapsible(False)
-            splitter.setHandleWidth(1)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(0)
-        layout.addWidget(self.bar)
-        layout.addWidget(middle, 1)
+        middle = parted(ACROSS, (left, aside), (900, 460), grows=0)
+        stack_up(self, self.bar, middle, grows=middle)
 
     def _connect(self) -> None:
-        self.bar.day_chosen.connect(lambda _day: self._ask())
-        self.bar.gang_chosen.connect(lambda _gang: self._ask())
+        self.bar.day_chosen.connect(lambda _day: self.renew_seen())
+        self.bar.gang_chosen.connect(lambda _gang: self.renew_seen())
         self.bar.take_back.clicked.connect(self.take_back)
         self.bar.rest.clicked.connect(self.rest_wanted)
         self.work.chosen.connect(self.choose)
@@ -107,12 +93,12 @@ class SiteRecordView(JobView):
 
     def renew_session(self, session: Session) -> None:
         self._session = session
-        self._ask()
+        self.renew_seen()
 
     def set_now(self, slot: float | None) -> None:
         self._now = slot
         if self.isVisible():
-            self._ask()
+            self.renew_seen()
 
     def select(self, key: str) -> None:
         if key and self.page is not None:
@@ -136,12 +122,8 @@ class SiteRecordView(JobView):
 
     # --- showing
 
-    def _ask(self) -> None:
-        """Ask for the page; hidden, only remember that it is wanted."""
-        if not self.isVisible():
-            self._late = True
-            return
-        self._late = False
+    def bring_up_to_date(self) -> None:
+        """Ask for the page."""
         session = self._session
         if session is None or session.plan is None:
             self.asker.forget()
@@ -269,11 +251,6 @@ class SiteRecordView(JobView):
             job = session.loaded.job
             draft = withdrawal_of(job, one.number, self._noted(Said()), by=self.form.by.text().strip())
             self.change_wanted.emit(f"take back entry {one.number}", change_for(job, draft))
-
-    def showEvent(self, event: QShowEvent) -> None:
-        super().showEvent(event)
-        if self._late:
-            self._ask()
 
 
 def broken_words(names: tuple[str, ...]) -> tuple[str, ...]:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QItemSelectionModel, QModelIndex, Qt, Signal
-from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence, QShowEvent
+from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QComboBox, QFrame, QLabel, QLineEdit, QPushButton, QTableView, QVBoxLayout, QWidget
 
 from app.board.kit import Kit
 from app.flow import Flow
 from app.job_view import JobView
+from app.layouts import label_of, stack_up
 from app.session import Session
 from app.table_view.copying import copied
 from app.table_view.lines import HEADS, START, Line, lines_of
@@ -84,7 +85,6 @@ class TableView(JobView):
     def __init__(self, kit: Kit, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.session: Session | None = None
-        self._shown: Session | None = None
         self._key, self._number = "", 1
         self._quiet = False
         self.asker = Asker(self)
@@ -111,9 +111,7 @@ class TableView(JobView):
         bar = QWidget(objectName="header")
         row = Flow()
         for words, widget in (("&Only lines with", self.find), ("In order o&f", self.order)):
-            label = QLabel(words, objectName="quiet")
-            label.setBuddy(widget)
-            row.addWidget(label)
+            row.addWidget(label_of(widget, words))
             row.addWidget(widget)
         for widget in (self.turn, self.copy, self.count):
             row.addWidget(widget)
@@ -123,12 +121,7 @@ class TableView(JobView):
         self.empty = QLabel(_EMPTY, objectName="quiet", wordWrap=True)
         self.empty.setContentsMargins(14, 10, 14, 10)
         self.empty.hide()
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(0)
-        for part in (bar, self.empty):
-            layout.addWidget(part)
-        layout.addWidget(self.table, 1)
+        stack_up(self, bar, self.empty, self.table, grows=self.table)
         self._connect()
 
     def _connect(self) -> None:
@@ -164,16 +157,11 @@ class TableView(JobView):
     def renew_session(self, session: Session) -> None:
         """Show the same job with another plan."""
         self.session = session
-        self._catch_up()
+        self.renew_seen()
 
-    def showEvent(self, event: QShowEvent) -> None:
-        super().showEvent(event)
-        self._catch_up()
-
-    def _catch_up(self) -> None:
+    def bring_up_to_date(self) -> None:
         session = self.session
-        if session is not None and session is not self._shown and self.isVisible():
-            self._shown = session
+        if session is not None:
             self.asker.ask(lambda: lines_of(session))
 
     def _show_lines(self, lines: tuple[Line, ...]) -> None:

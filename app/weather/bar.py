@@ -6,10 +6,11 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeySequence, QUndoStack
-from PySide6.QtWidgets import QComboBox, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QPushButton, QWidget
 
 from app.elided_label import ElidedLabel
 from app.flow import Flow
+from app.layouts import fill_bar, label_of
 from app.weather.chart_data import ChosenLimits
 
 _NOTHING = ChosenLimits()
@@ -85,24 +86,17 @@ class WeatherBar(QWidget):
 
     def _lay_out(self) -> None:
         row = Flow()
-        label = QLabel("&Limits of", objectName="quiet")
-        label.setBuddy(self.limits)
         for widget in (
             self.open,
             self.ask,
             self.shift,
             self.undo,
             self.redo,
-            label,
+            label_of(self.limits, "&Limits of"),
             self.limits,
             self.save,
             self.use,
         ):
             row.addWidget(widget)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(14, 7, 14, 6)
-        layout.setSpacing(3)
-        layout.addLayout(row)
-        layout.addWidget(self.source)
-        layout.addWidget(self.apart)
+        fill_bar(self, row, self.source, self.apart)
         self.apart.hide()

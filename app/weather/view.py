@@ -6,12 +6,13 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from PySide6.QtCore import QModelIndex, Qt
-from PySide6.QtGui import QShowEvent, QUndoStack
+from PySide6.QtGui import QUndoStack
 from PySide6.QtWidgets import QWidget
 
 from app.board.kit import Kit
 from app.findings_panel import FindingsPanel
 from app.job_view import JobView
+from app.layouts import ACROSS, DOWN, parted, stack_up
 from app.session import Session
 from app.settings import Settings
 from app.tasks import Asker
@@ -32,11 +33,11 @@ from app.weather.shift_dialog import ShiftDialog, shift_words, usual_stretch
 from app.weather.snapshot import EditError, Snapshot, as_loaded, as_read, same_weather, shifted, with_cell
 from app.weather.table_model import HourTable
 from app.weather.time_words import hour_words, index_at
-from app.weather.view_layout import lay_out
 from app.weather.view_words import WEATHER_KEYS, breaks_words, source_words
 from planner.model import Plan
 from planner.weather.series import HourlySeries
 
+_SIDE_PX = 316
 _KEPT = "The forecast stays as it was."
 
 
@@ -54,7 +55,6 @@ class WeatherView(JobView):
         self.outlook: Outlook | None = None
         self.limits = ChosenLimits()
         self._plan: Plan | None = None
-        self._late = False
         self.breaks_shown: Outlook | None = None
         self.undo = QUndoStack(self)
         self.worker = Asker(self)
@@ -76,7 +76,9 @@ class WeatherView(JobView):
         self.table = HourView(self.model)
         self.breaks = FindingsPanel(kit.theme)
         self.breaks.list.setAccessibleName("What breaks on this forecast")
-        lay_out(self, (self.bar, self.faults), (self.chart, self.table), self.breaks)
+        over = parted(DOWN, (self.chart, self.table), (420, 220))
+        beside = parted(ACROSS, (over, self.breaks), (1050, _SIDE_PX), grows=0)
+        stack_up(self, self.bar, self.faults, beside, grows=beside)
 
     def _connect(self) -> None:
         self.bar.open.clicked.connect(self.bringing.choose_file)
@@ -126,7 +128,7 @@ class WeatherView(JobView):
         self.snapshot = as_loaded(session.loaded)
         self.bar.set_products(product_limits(session))
         self.renew_session(session)
-        self._renew()
+        self.bring_up_to_date()
         time = session.facts.time
         first = index_at(session.loaded.series, time.local(session.facts.span[0]))
         self.table.go_to_row(min(max(0, first), session.loaded.series.hours - 1))
@@ -155,7 +157,7 @@ class WeatherView(JobView):
         self.bar.set_operation(limits)
         self.chart.select(key)
         self.limits = limits or self.bar.chosen
-        self._renew_seen()
+        self.renew_seen()
 
     @property
     def is_standing(self) -> bool:
@@ -266,11 +268,11 @@ class WeatherView(JobView):
             job, groups, plan, series = session.loaded.job, self.groups, session.plan, snapshot.series
             self.worker.ask(lambda: work_out(job, groups, plan, series))
         self._plan = session.plan
-        self._renew_seen()
+        self.renew_seen()
 
     def _worked_out(self, outlook: Outlook) -> None:
         self.outlook = outlook
-        self._renew()
+        self.bring_up_to_date()
         if outlook.faults:
             self.told.emit("This forecast can't carry the job; see the list")
 
@@ -283,24 +285,12 @@ class WeatherView(JobView):
         shown = self.snapshot.series if self.snapshot else None
         return not self.is_standing and (self.outlook is None or self.outlook.series is not shown)
 
-    def _renew_seen(self) -> None:
-        """Renew what is shown, or once it is shown again."""
-        self._late = True
-        if self.isVisible():
-            self._renew()
-
-    def showEvent(self, event: QShowEvent) -> None:
-        super().showEvent(event)
-        if self._late:
-            self._renew()
-
-    def _renew(self) -> None:
+    def bring_up_to_date(self) -> None:
         if self.session is None or self.snapshot is None or self.standing is None:
             return
         outlook, stale = self.outlook or self.standing, self._is_stale
         other = None if self.is_standing else self.standing.series
         data = chart_data(self.session, self.snapshot.series, other, self.groups, outlook, self.limits, stale)
-        self._late = False
         self.chart.set_data(data)
         self.table.show_snapshot(self.snapshot, data)
         self._say()
@@ -328,7 +318,7 @@ class WeatherView(JobView):
 
     def _choose_limits(self, limits: ChosenLimits) -> None:
         self.limits = limits
-        self._renew()
+        self.bring_up_to_date()
 
     def _row_changed(self, current: QModelIndex, _previous: QModelIndex) -> None:
         data = self.chart.data

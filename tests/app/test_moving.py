@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QFileDialog
 from pytestqt.qtbot import QtBot
 
 from app.board.view import BoardView
-from app.hand_moves import is_legal, moved_to
+from app.hand_moves import are_legal, moved_to
 from app.session import Session, open_session, with_placed
 from app.settings import Settings
 from app.window import MainWindow
@@ -151,7 +151,7 @@ def test_legal_starts_light_up_along_the_row(window: MainWindow, qtbot: QtBot) -
     assert start_of(before, key) in lit
     assert start_of(before, key) + spare + 8 not in lit
     for slot in range(start_of(before, key) - 12, start_of(before, key) + 12):
-        assert (slot in lit) == is_legal(before, key, 1, slot)
+        assert (slot in lit) == are_legal(before, ((key, 1, slot),))
     with qtbot.waitSignal(window.mover.asker.answered, timeout=WAIT_MS):
         release()
 

@@ -214,7 +214,7 @@ def test_without_a_plan_it_says_how_to_get_one(qtbot: QtBot) -> None:
     empty = SiteRecordView()
     qtbot.addWidget(empty)
     empty.show()
-    empty._ask()
+    empty.bring_up_to_date()
     assert empty.nothing.text() == NO_PLAN
     empty.close_all()
 
