@@ -3,23 +3,13 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import (
-    QComboBox,
-    QGridLayout,
-    QHBoxLayout,
-    QLabel,
-    QProgressBar,
-    QPushButton,
-    QSpinBox,
-    QWidget,
-)
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QProgressBar, QPushButton, QSpinBox, QWidget
 
+from app.aims_choice import AimsBox
 from app.elided_label import ElidedLabel
 from app.layouts import label_of
+from app.plan_for import PlanFor
 from app.view_switch import ViewSwitch
-from planner.model import Aim
-
-_AIMS = ((Aim.FINISH, "earliest finish"), (Aim.CLOSURES, "fewest closures"), (Aim.COST, "least cost"))
 
 
 class Header(QWidget):
@@ -27,6 +17,7 @@ class Header(QWidget):
 
     plan_wanted = Signal()
     cancel_wanted = Signal()
+    aims_wanted = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent, objectName="header")
@@ -35,10 +26,8 @@ class Header(QWidget):
         self.changed.setToolTip("The job's file on disk is still as it was; Ctrl+S saves the changes")
         self.status = ElidedLabel("status")
         self.status.setAccessibleName("Status of the plan")
-        self.aim = QComboBox(accessibleName="Plan for")
-        self.aim.setToolTip("What the next plan is made best at")
-        for aim, words in _AIMS:
-            self.aim.addItem(words, aim.value)
+        self.aims = AimsBox()
+        self.aims.asked.connect(self.aims_wanted)
         self.seconds = QSpinBox(accessibleName="Seconds to plan for", minimum=1, maximum=3600, suffix=" s")
         self.seconds.setToolTip("How long planning may take; the best plan found so far is shown as it comes")
         self.plan = QPushButton("Plan", objectName="main", toolTip="Look for a better plan (F5)")
@@ -53,7 +42,7 @@ class Header(QWidget):
     def _lay_out(self) -> None:
         controls = QHBoxLayout()
         controls.setSpacing(8)
-        for widget in (label_of(self.aim, "Plan for"), self.aim, self.seconds, self.plan, self.cancel):
+        for widget in (label_of(self.aims.list, "Plan for"), self.aims, self.seconds, self.plan, self.cancel):
             controls.addWidget(widget)
         grid = QGridLayout(self)
         grid.setContentsMargins(14, 7, 14, 0)
@@ -70,19 +59,19 @@ class Header(QWidget):
         grid.setColumnStretch(0, 1)
 
     @property
-    def chosen_aim(self) -> Aim:
+    def wanted(self) -> PlanFor:
         """What the next plan is made best at."""
-        return Aim(self.aim.currentData())
+        return self.aims.wanted
 
-    @chosen_aim.setter
-    def chosen_aim(self, aim: Aim) -> None:
-        self.aim.setCurrentIndex(self.aim.findData(aim.value))
+    @wanted.setter
+    def wanted(self, one: PlanFor) -> None:
+        self.aims.wanted = one
 
     def set_busy(self, busy: bool, able: bool = False) -> None:
         """Show whether a run goes on, and whether one could be started."""
         self.plan.setEnabled(able and not busy)
         self.cancel.setEnabled(busy)
-        for widget in (self.aim, self.seconds):
+        for widget in (self.aims, self.seconds):
             widget.setEnabled(able and not busy)
         policy = self.progress.sizePolicy()
         policy.setRetainSizeWhenHidden(True)

@@ -13,11 +13,15 @@ _MOST_JOBS = 40
 
 @dataclass(frozen=True)
 class JobLook:
-    """The view that was shown ("" for the board), and the board's pixels a slot (0 as it comes) and first slot."""
+    """The view that was shown ("" for the board), the board's pixels a slot (0 as it comes) and first slot.
+
+    plan_for: what it was planned for last, as `plan_for` writes it; "" where it was not planned yet.
+    """
 
     view: str = ""
     px: float = 0.0
     first: float = 0.0
+    plan_for: str = ""
 
 
 def looks_text(looks: Mapping[str, JobLook]) -> str:
@@ -45,12 +49,14 @@ def _table(text: str) -> dict[str, Any]:
 
 
 def _look(data: object) -> JobLook | None:
-    if not isinstance(data, dict) or set(data) != {"view", "px", "first"}:
+    if not isinstance(data, dict) or {*data, "plan_for"} != {"view", "px", "first", "plan_for"}:
         return None
-    view, numbers = data["view"], (data["px"], data["first"])
-    if not isinstance(view, str) or not all(type(one) in (int, float) and isfinite(one) for one in numbers):
+    words, numbers = (data["view"], data.get("plan_for", "")), (data["px"], data["first"])
+    if not all(isinstance(one, str) for one in words):
         return None
-    return JobLook(view, max(0.0, float(numbers[0])), max(0.0, float(numbers[1])))
+    if not all(type(one) in (int, float) and isfinite(one) for one in numbers):
+        return None
+    return JobLook(words[0], max(0.0, float(numbers[0])), max(0.0, float(numbers[1])), words[1])
 
 
 def _are_sizes(sizes: object) -> bool:

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject
 
 from app.by_hand.mend import MEND_S, mend_of, mend_words
-from app.planning import Planning
+from app.plan_for import PlanFor
+from app.planning import Planning, base_plan
 from app.reason_words import named
 from app.session import Session
 from app.site_record.rest_words import REST, rest_words
@@ -37,7 +38,7 @@ class PlanRuns(QObject):
         self._window = window
         self._before: Session | None = None
         self._doing, self._seconds = "Planning", 0.0
-        self._aim = Aim.FINISH
+        self._wanted = PlanFor()
         self.planning = Planning(self, command)
         self.planning.planned.connect(window.take)
         self.planning.progressed.connect(self._progressed)
@@ -46,25 +47,27 @@ class PlanRuns(QObject):
 
     def start(self) -> None:
         """Look for a plan of the open job; the best so far is shown as it comes."""
-        self._window.settings.aim = self._window.header.chosen_aim
-        self._run(self._window.settings.aim)
+        window, wanted = self._window, self._window.header.wanted
+        if window.session is not None and base_plan(window.session, wanted) is None:
+            wanted = wanted.of_nothing
+        self._run(wanted, "Planning")
 
     def start_rest(self) -> None:
         """Look for the least change of the standing plan from now on; what is recorded as begun stays."""
         if self._window.session is not None and self._window.session.plan is not None:
-            self._run(Aim.CHANGE)
+            self._run(PlanFor((Aim.CHANGE,)), REST)
 
-    def _run(self, aim: Aim) -> None:
+    def _run(self, wanted: PlanFor, doing: str) -> None:
         window = self._window
         if window.session is None or self.planning.busy:
             return
-        self._aim, settings = aim, window.settings
+        self._wanted, settings = wanted, window.settings
         settings.seconds = window.header.seconds.value()
-        self._begin(REST if aim is Aim.CHANGE else "Planning", settings.seconds)
+        self._begin(doing, settings.seconds)
         now = window.board.look.now if window.board is not None else None
         inside = now is not None and 0 <= now <= window.session.facts.horizon
         minute = round(now * SLOT_MINUTES) if now is not None and inside else None
-        self.planning.start(window.session, aim, settings.seconds, now=minute)
+        self.planning.start(window.session, wanted, settings.seconds, now=minute)
         window.enable()
 
     def mend(self) -> None:
@@ -77,7 +80,7 @@ class PlanRuns(QObject):
             window.tell("Nothing is broken: there is nothing to mend.")
             return
         self._begin(MENDING, MEND_S)
-        self.planning.start(window.session, window.settings.aim, MEND_S, mend)
+        self.planning.start(window.session, PlanFor(), MEND_S, mend)
         window.enable()
 
     def _begin(self, doing: str, seconds: float) -> None:
@@ -93,7 +96,7 @@ class PlanRuns(QObject):
         if self._doing == MENDING:
             window.header.status.setText(f"{MENDING}, {progress.seconds:.0f} s of {self._seconds:g} s")
         elif window.session is not None:
-            words = progress_words(progress, settings.seconds, self._aim, window.session)
+            words = progress_words(progress, settings.seconds, self._wanted, window.session)
             window.header.status.setText(words)
 
     def _ended(self, outcome: Outcome) -> None:

@@ -8,11 +8,12 @@ from typing import Any
 from PySide6.QtCore import QObject, Signal
 
 from app.by_hand.mend import Mend, mended
+from app.plan_for import PlanFor
 from app.session import Session, with_better
 from app.solving import WORKER, End, Outcome, Solving
 from app.tasks import Asker
 from planner.jobfile.planfile import plan_to_dict
-from planner.model import Aim
+from planner.model import Plan
 from planner.solve.messages import Better
 
 
@@ -47,7 +48,7 @@ class Planning(QObject):
         return self.solving.busy or self._asker.busy or self._outcome is not None
 
     def start(
-        self, session: Session, aim: Aim, seconds: float, mend: Mend | None = None, now: int | None = None
+        self, session: Session, wanted: PlanFor, seconds: float, mend: Mend | None = None, now: int | None = None
     ) -> None:
         """Plan the job of a session, or mend its plan; what is recorded of its plan stays.
 
@@ -61,11 +62,12 @@ class Planning(QObject):
             str(loaded.path),
             text=loaded.text,
             weather=weather,
-            aim=aim.value,
+            aim=wanted.aims[0].value,
+            then=tuple(aim.value for aim in wanted.aims[1:]),
             seconds=seconds,
             columns=session.columns,
             mend=mend,
-            base=_base(session, aim),
+            base=_base(session, wanted),
             now=now,
         )
 
@@ -120,8 +122,17 @@ class Planning(QObject):
             self.ended.emit(outcome)
 
 
-def _base(session: Session, aim: Aim) -> dict[str, Any] | None:
+def base_plan(session: Session, wanted: PlanFor) -> Plan | None:
+    """Return the plan that least change counts from: the last issue where that is wanted, or stands alone."""
+    issues = [one.plan for one in session.issued if one.plan is not None and one.plan.placements]
+    if issues and wanted.changes and (wanted.from_issue or session.plan is None):
+        return issues[-1]
+    return session.plan
+
+
+def _base(session: Session, wanted: PlanFor) -> dict[str, Any] | None:
     """Return the plan that is changed or gone on with; None where the job is planned from nothing."""
-    if session.plan is None or (aim is not Aim.CHANGE and not session.loaded.job.record):
+    plan = base_plan(session, wanted)
+    if plan is None or (not wanted.changes and not session.loaded.job.record):
         return None
-    return plan_to_dict(session.plan, session.loaded.job)
+    return plan_to_dict(plan, session.loaded.job)

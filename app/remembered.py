@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtWidgets import QSplitter
 
 from app.job_looks import JobLook
+from app.plan_for import PlanFor, plan_for_from, plan_for_text
 
 if TYPE_CHECKING:
     from app.window import MainWindow
@@ -20,7 +21,9 @@ def keep_look(window: MainWindow) -> None:
         return
     px, first = window.board.place or (0.0, 0.0)
     path = str(window.session.loaded.path.resolve())
-    window.settings.keep_look(path, JobLook(window.header.views.current, px, first))
+    window.settings.keep_look(
+        path, JobLook(window.header.views.current, px, first, plan_for_text(window.header.wanted))
+    )
 
 
 def restore_look(window: MainWindow) -> None:
@@ -28,6 +31,7 @@ def restore_look(window: MainWindow) -> None:
     if window.session is None or window.board is None:
         return
     look = window.settings.look_of(str(window.session.loaded.path.resolve()))
+    window.header.wanted = plan_for_from(look.plan_for) or PlanFor()
     if look.px:
         window.board.go_to_place(look.px, look.first)
     window.views.show(look.view if look.view in window.views.names else "board")

@@ -9,7 +9,6 @@ from PySide6.QtCore import QByteArray, QSettings
 from app.board.rows import Density
 from app.job_looks import JobLook, looks_from, looks_text, panes_from
 from app.text_size import TextSize
-from planner.model import Aim
 from planner.weather.fetch_plan import FetchSettings
 
 ORGANISATION, APPLICATION = "liftgap", "liftgap"
@@ -109,16 +108,6 @@ class Settings:
     @study_seconds.setter
     def study_seconds(self, value: int) -> None:
         self._store.setValue("closures/seconds", value)
-
-    @property
-    def aim(self) -> Aim:
-        """What plans are made best at."""
-        stored = str(self._store.value("plan/aim", Aim.FINISH.value, type=str))
-        return Aim(stored) if stored in set(Aim) else Aim.FINISH
-
-    @aim.setter
-    def aim(self, value: Aim) -> None:
-        self._store.setValue("plan/aim", value.value)
 
     @property
     def recent(self) -> tuple[str, ...]:

@@ -5,12 +5,13 @@ from __future__ import annotations
 from app.board.clock import DAYS, MONTHS, moment
 from app.finding_words import audit_words
 from app.issue_words import issue_words
+from app.plan_for import PlanFor
 from app.session import Session
 from app.solving import Outcome
-from planner.cli.standing import bound_words, figure_words
+from planner.cli.standing import AIMS, bound_words, figure_words
 from planner.cli.wording import count_words
 from planner.findings import Weight
-from planner.model import Aim, PlanStatus
+from planner.model import Plan, PlanStatus
 from planner.solve.messages import Progress
 
 
@@ -54,19 +55,28 @@ def standing_words(session: Session) -> str:
     if breaches:
         return f"not workable: {breaches} breach{'es' if breaches != 1 else ''}"
     if plan.status is PlanStatus.OPTIMAL:
-        return "proved best"
-    return f"works; {bound_words(plan.bound, plan.aim, session.facts.time, session.loaded.job.job.currency)}"
+        return f"proved best{_then_words(plan)}"
+    bound = bound_words(plan.bound, plan.aim, session.facts.time, session.loaded.job.job.currency)
+    return f"works; {bound}{_then_words(plan)}"
 
 
-def progress_words(progress: Progress, seconds: float, aim: Aim, session: Session) -> str:
-    """Return how planning goes on."""
+def _then_words(plan: Plan) -> str:
+    """Return what was sought after the first aim, of which nothing is proved here; "" where nothing was."""
+    if not plan.then:
+        return ""
+    return f" at {AIMS[plan.aim]}; then {', then '.join(AIMS[aim] for aim in plan.then)}, as found"
+
+
+def progress_words(progress: Progress, seconds: float, wanted: PlanFor, session: Session) -> str:
+    """Return how planning goes on: what is reached at the first aim, and which of several is sought now."""
     head = f"Planning, {progress.seconds:.0f} s of {seconds:g} s"
     if progress.value is None:
         return f"{head}: {progress.stage}, no plan yet"
-    time, money = session.facts.time, session.loaded.job.job.currency
+    time, money, aim = session.facts.time, session.loaded.job.job.currency, wanted.aims[0]
     best = figure_words(progress.value, aim, time, money)
     bound = "" if progress.bound is None else f"; {bound_words(progress.bound, aim, time, money)}"
-    return f"{head}: {best}{bound}; {count_words(progress.tried, 'order')} tried"
+    further = f"; {progress.stage}" if len(wanted.aims) > 1 else ""
+    return f"{head}: {best}{bound}{further}; {count_words(progress.tried, 'order')} tried"
 
 
 def forecast_words(session: Session) -> str:

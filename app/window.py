@@ -10,6 +10,7 @@ from PySide6.QtCore import QEvent, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QGuiApplication
 from PySide6.QtWidgets import QLabel, QMainWindow, QVBoxLayout, QWidget
 
+from app.aims_dialog import AimsChoice
 from app.banner import Banner
 from app.board.kit import Kit
 from app.board.view import BoardView
@@ -72,7 +73,7 @@ class MainWindow(QMainWindow):
         self.planning = self.runs.planning
         self.mover = Mover(self)
         self.mover.stack.indexChanged.connect(lambda _index: self.enable())
-        self.editor, self.issuing = JobEditor(self), Issuing(self)
+        self.editor, self.issuing, self.aims = JobEditor(self), Issuing(self), AimsChoice(self)
         self._build()
         self.saver = Saver(self)
         self.hands = Hands(self)
@@ -95,7 +96,7 @@ class MainWindow(QMainWindow):
 
     def _build(self) -> None:
         self.header = Header()
-        self.header.chosen_aim = self.settings.aim
+        self.header.aims_wanted.connect(self.aims.ask)
         self.header.seconds.setValue(self.settings.seconds)
         self.header.plan_wanted.connect(self.plan)
         self.header.cancel_wanted.connect(self.planning.cancel)
@@ -259,7 +260,7 @@ class MainWindow(QMainWindow):
             *((name, ready) for name in PICTURES),
             ("undo", idle and self.mover.stack.canUndo()),
             ("redo", idle and self.mover.stack.canRedo()),
-            ("plan", ready and not busy),
+            *((name, ready and not busy) for name in ("plan", "aims")),
             ("mend", has_plan and not busy),
             ("stop", busy),
             *((name, ready) for name in self.views.names),

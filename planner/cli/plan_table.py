@@ -7,22 +7,16 @@ from itertools import groupby
 
 from planner.audit.terms import PlanTerms
 from planner.calendars.shifts import ShiftTime, shift_times
-from planner.cli.standing import standing_words
+from planner.cli.standing import AIMS, standing_words
 from planner.cli.wording import clock, columns, count_words, day_words, moment
 from planner.intervals import Interval
-from planner.model import Aim, Element, Job, MethodOperation, Placement, Plan, Remedy
+from planner.model import Element, Job, MethodOperation, Placement, Plan, Remedy
 
 CAUTION = (
     "A sequence and timing aid only: product data sheets, the specification and the engineer's instructions govern, "
     "and readings on the day overrule the forecast."
 )
 HOLD_CAUTION = "Operations marked HOLD wait until someone entitled to do so has released them."
-AIMS = {
-    Aim.FINISH: "earliest finish",
-    Aim.CLOSURES: "fewest closures",
-    Aim.COST: "least cost",
-    Aim.CHANGE: "least change",
-}
 
 
 def plan_lines(

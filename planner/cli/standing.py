@@ -12,6 +12,12 @@ from planner.units import SLOTS_PER_HOUR, SiteTime
 _SLOTS_PER_DAY = 24 * SLOTS_PER_HOUR
 _ROUNDING = 1e-3
 """Slack, in slots, for figures kept in days to six decimals."""
+AIMS = {
+    Aim.FINISH: "earliest finish",
+    Aim.CLOSURES: "fewest closures",
+    Aim.COST: "least cost",
+    Aim.CHANGE: "least change",
+}
 _PROVED = {
     Aim.FINISH: "no plan finishes earlier",
     Aim.CLOSURES: "no plan uses fewer",

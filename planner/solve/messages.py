@@ -20,7 +20,8 @@ class SolveRequest:
     columns: what is what in the sheet of the forecast, as `planner.weather.header_map` reads it.
     base: content of a PLAN.json that is to be changed as little as possible, for the aim "change", or gone on with;
     held: operations that stay where it has them; begun: those that are done or under way, beside those that the job's
-    site record tells. now: minute since the job's first midnight from which work may be moved.
+    site record tells. now: minute since the job's first midnight from which work may be moved. then: further aims,
+    each sought among the plans that are no worse at those before.
     """
 
     kind: ClassVar[str] = "solve"
@@ -36,6 +37,7 @@ class SolveRequest:
     held: tuple[str, ...] = ()
     begun: tuple[str, ...] = ()
     now: int | None = None
+    then: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

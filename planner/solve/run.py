@@ -266,13 +266,14 @@ class _Run(SearchListener):
         value = value_of(self.workshop, best, self.aim) if best else None
         floor = None if self.floor is None else in_units(self.floor, self.aim)
         stage = "looking for a better plan" if best else "looking for a first plan"
+        if self.stage:
+            stage = f"now at aim {self.stage + 1} of {len(self.aims)}"
         self.listener.on_progress(self._elapsed(), tried, value, floor, stage)
 
     def _tell(self, schedule: Schedule) -> None:
         self.told, self.told_at, self.told_floor = schedule, self._elapsed(), self.floor
-        self.listener.on_better(
-            make_plan(self.job, self.workshop, schedule, self.aim, self.floor or 0.0), self._elapsed()
-        )
+        plan = make_plan(self.job, self.workshop, schedule, self.aim, self.floor or 0.0)
+        self.listener.on_better(replace(plan, then=self.aims[1:]), self._elapsed())
 
     def _is_proved(self, schedule: Schedule) -> bool:
         return self.floor is not None and worth(self.workshop.problem, schedule, self.aim)[0] <= self.floor + 1e-9

@@ -7,6 +7,7 @@ desktop has gone, so it stops too. No plan is sent that the audit has not found 
 from __future__ import annotations
 
 import sys
+from functools import cached_property
 from pathlib import Path
 from typing import TextIO
 
@@ -53,9 +54,17 @@ class _Teller(SolveListener):
         known = frozenset(self.request.begun) | (self.rest.begun if self.rest else frozenset())
         return known or None if self.rest is None else known
 
+    @cached_property
+    def _done(self) -> frozenset[str]:
+        """The operations whose breaches no plan can mend, as they are done or under way."""
+        known = frozenset(self.request.begun)
+        if self.base is None or self.now is None or self.rest is not None:
+            return known
+        return known | {one.operation for one in self.base.placements if one.start < self.now}
+
     def on_better(self, plan: Plan, seconds: float) -> None:
         found_broken = self.rest.unclean(plan, self.auditor) if self.rest else self.auditor.audit(plan)
-        breaches = [one for one in found_broken if one.place not in self.request.begun]
+        breaches = [one for one in found_broken if one.place not in self._done]
         if breaches:
             raise UncleanPlanError(f"the audit rejects the plan: {'; '.join(str(one) for one in breaches[:3])}")
         exact = self.rest.stood.exact if self.rest else {}
@@ -88,6 +97,7 @@ def _answer(request: SolveRequest, stop: Stop, out: TextIO) -> Done:
             loaded.job if base is None else held_job(loaded.job, base, request.held),
             loaded.weather,
             aim=Aim(request.aim),
+            then=tuple(Aim(word) for word in request.then),
             seconds=request.seconds,
             seed=request.seed,
             listener=teller,

@@ -235,7 +235,7 @@ def test_everything_fits_the_window(
     frame = window.board.frame_boxes
     assert frame.rows.height >= 200
     assert frame.legend.bottom <= window.board.viewport().height() + 0.5
-    for button in (window.header.plan, window.header.cancel, window.header.aim):
+    for button in (window.header.plan, window.header.cancel, window.header.aims.list):
         assert window.header.rect().contains(button.geometry())
         assert button.width() >= button.minimumSizeHint().width()
 
@@ -247,7 +247,8 @@ def test_everything_has_a_name_for_screen_readers(window_of: Open, job_file: Pat
         window.board,
         window.details.words,
         window.findings.list,
-        window.header.aim,
+        window.header.aims.list,
+        window.header.aims.more,
         window.header.seconds,
     ):
         assert widget.accessibleName()

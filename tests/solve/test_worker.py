@@ -6,6 +6,7 @@ import subprocess
 import sys
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -132,3 +133,31 @@ def _close(process: subprocess.Popen[str]) -> None:
     for stream in (process.stdin, process.stdout, process.stderr):
         if stream is not None:
             stream.close()
+
+
+def test_aims_in_order_are_told_with_the_plan(main_job: LoadedJob) -> None:
+    request = SolveRequest(run=1, job=str(main_job.path), seconds=1.0, then=("cost",))
+    process = start()
+    out, _ = process.communicate(to_line(request) + "\n", timeout=60)
+    plans = [one.plan for one in map(from_line, out.splitlines()) if isinstance(one, Better)]
+    assert plans
+    assert all((plan["aim"], plan["then"]) == ("finish", ["cost"]) for plan in plans)
+
+
+def test_work_begun_by_now_may_break_a_rule_that_the_rest_must_keep(tmp_path: Path) -> None:
+    """What the plan handed out starts before now stays, though the job has since taken its gang's hours away."""
+    path = Path(__file__).parents[2] / "sample_jobs" / "three_coats.toml"
+    base = _plan_of(SolveRequest(1, str(path), seconds=1.0))
+    text = path.read_text(encoding="utf-8").replace('start = "08:00"', 'start = "10:00"')
+    later = SolveRequest(2, str(path), text, aim="change", seconds=1.0, base=base, now=9 * 60)
+    plan = _plan_of(later)
+    assert plan["placements"][0] == base["placements"][0]
+    assert plan["placements"][0]["start"].endswith("T08:00+01:00")
+
+
+def _plan_of(request: SolveRequest) -> dict[str, Any]:
+    process = start()
+    out, err = process.communicate(to_line(request) + "\n", timeout=60)
+    messages = [from_line(line) for line in out.splitlines()]
+    assert err == ""
+    return [one.plan for one in messages if isinstance(one, Better)][-1]
