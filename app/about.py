@@ -6,10 +6,11 @@ from html import escape
 from importlib.metadata import PackageNotFoundError, version
 from typing import TYPE_CHECKING
 
-from PySide6.QtWidgets import QDialog, QDialogButtonBox, QTextBrowser, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QTextBrowser, QVBoxLayout, QWidget
 
 from app.cautions import CAUTIONS
 from app.key_map import key_html
+from app.plain_buttons import Standard, plain_buttons
 
 if TYPE_CHECKING:
     from app.window import MainWindow
@@ -25,7 +26,7 @@ class TextDialog(QDialog):
         self.text = QTextBrowser(accessibleName=title)
         self.text.setHtml(html)
         self.text.document().setDocumentMargin(16)
-        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
+        buttons = plain_buttons(Standard.Close)
         buttons.rejected.connect(self.reject)
         layout = QVBoxLayout(self)
         layout.addWidget(self.text)

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from html import escape
 
-from PySide6.QtWidgets import QDialog, QDialogButtonBox, QHBoxLayout, QListWidget, QTextBrowser, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QHBoxLayout, QListWidget, QTextBrowser, QVBoxLayout, QWidget
 
 from app.guide_words import GUIDE, Walk
+from app.plain_buttons import Standard, plain_buttons
 from app.text_size import larger
 
 
@@ -22,7 +23,7 @@ class GuideDialog(QDialog):
         self.pages.setFixedWidth(larger(self, 200))
         self.text = QTextBrowser(accessibleName="The page chosen")
         self.text.document().setDocumentMargin(16)
-        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
+        buttons = plain_buttons(Standard.Close)
         buttons.rejected.connect(self.reject)
         middle = QHBoxLayout()
         middle.addWidget(self.pages)

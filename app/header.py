@@ -11,6 +11,16 @@ from app.layouts import label_of
 from app.plan_for import PlanFor
 from app.view_switch import ViewSwitch
 
+_JOB = "The job's file on disk is still as it was; Ctrl+S saves the changes"
+_PLAN = "The plan was moved by hand and is in no file; Ctrl+Shift+S saves it, Ctrl+I issues it with the job"
+_UNSAVED = {
+    (False, False): ("", ""),
+    (True, False): ("changed, not saved", _JOB),
+    (False, True): ("plan moved, not saved", _PLAN),
+    (True, True): ("job and plan not saved", f"{_JOB}.\n{_PLAN}"),
+}
+"""What stands beside the name by what is unsaved, the job and the plan, and its tool tip."""
+
 
 class Header(QWidget):
     """Shows the job and its status; asks to plan or to stop."""
@@ -23,7 +33,6 @@ class Header(QWidget):
         super().__init__(parent, objectName="header")
         self.job = ElidedLabel("job")
         self.changed = QLabel("changed, not saved", objectName="changed", visible=False)
-        self.changed.setToolTip("The job's file on disk is still as it was; Ctrl+S saves the changes")
         self.status = ElidedLabel("status")
         self.status.setAccessibleName("Status of the plan")
         self.aims = AimsBox()
@@ -77,6 +86,13 @@ class Header(QWidget):
         policy.setRetainSizeWhenHidden(True)
         self.progress.setSizePolicy(policy)
         self.progress.setVisible(busy)
+
+    def set_unsaved(self, job: bool, plan: bool) -> None:
+        """Say what is in no file yet: changes of the job, or a plan moved by hand."""
+        words, tip = _UNSAVED[job, plan]
+        self.changed.setText(words)
+        self.changed.setToolTip(tip)
+        self.changed.setVisible(job or plan)
 
     def set_progress(self, seconds: float, of: float) -> None:
         """Show how much of the time is used."""

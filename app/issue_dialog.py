@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QDialog,
-    QDialogButtonBox,
     QFormLayout,
     QLabel,
     QLineEdit,
@@ -15,6 +14,8 @@ from PySide6.QtWidgets import (
     QVBoxLayout,
     QWidget,
 )
+
+from app.plain_buttons import Standard, plain_buttons
 
 _MOST_SHOWN = 6
 _WIDE_PX = 460
@@ -39,10 +40,8 @@ class IssueDialog(QDialog):
         self.reason.setFixedHeight(64)
         self.breaches = QLabel(_breach_words(breaches), objectName="quiet", wordWrap=True)
         self.breaches.setTextFormat(Qt.TextFormat.PlainText)
-        self.buttons = QDialogButtonBox(
-            QDialogButtonBox.StandardButton.Ok | QDialogButtonBox.StandardButton.Cancel, Qt.Orientation.Horizontal
-        )
-        self.issue = self.buttons.button(QDialogButtonBox.StandardButton.Ok)
+        self.buttons = plain_buttons(Standard.Ok, Standard.Cancel)
+        self.issue = self.buttons.button(Standard.Ok)
         self.issue.setText("Issue")
         self.buttons.accepted.connect(self.accept)
         self.buttons.rejected.connect(self.reject)

@@ -23,21 +23,26 @@ _SLICE_S = 0.006
 """How long the window may be kept at a time while legal starts are looked for."""
 _SHOW_S = 0.06
 """How long found starts wait to be drawn together."""
-Show = Callable[[Session], None]
+Show = Callable[[Session, str], None]
+"""Shows a session, and says how it came."""
 
 
 class ShowSession(QUndoCommand):
     """Shows `after`; undone, `before`: two frozen snapshots."""
+
+    _is_done = False
 
     def __init__(self, words: str, before: Session, after: Session, show: Show) -> None:
         super().__init__(words)
         self.before, self.after, self._show = before, after, show
 
     def redo(self) -> None:
-        self._show(self.after)
+        name = self.text()
+        self._show(self.after, f"Done again: {name}" if self._is_done else f"{name[:1].upper()}{name[1:]}")
+        self._is_done = True
 
     def undo(self) -> None:
-        self._show(self.before)
+        self._show(self.before, f"Taken back: {self.text()}")
 
 
 class Mover(QObject):
@@ -145,7 +150,7 @@ class Mover(QObject):
         before, live = self._from, self._live
         self._end_drag()
         if before is not None and live is not before:
-            self._show(before)
+            self._show(before, "")
 
     def _end_drag(self) -> None:
         self._search.stop()
@@ -180,10 +185,11 @@ class Mover(QObject):
         assert plan is not None
         self.asker.ask(lambda: with_placed(after, plan))
 
-    def _show(self, session: Session) -> None:
+    def _show(self, session: Session, words: str) -> None:
         self.asker.forget()
         self._window.take(session)
         self._window.say_plan()
+        self._window.tell(words)
 
     def _settled(self, session: Session) -> None:
         """Take the whole audit's word, and the advice, for the step that was made last."""

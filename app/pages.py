@@ -177,8 +177,7 @@ class FaultsPage(Page):
         self.clear()
         self.say(f"{path.name} can't be opened", "job")
         if isinstance(error, InputError):
-            count = len(error.faults)
-            self.say(f"{error.file}: {count} fault{'s' if count != 1 else ''}. Mend them and read it again.", "quiet")
+            self.say(f"{error.file}: {_count_words(len(error.faults))} and read it again.", "quiet")
             for fault in error.faults:
                 self._fault(fault)
         else:
@@ -195,6 +194,10 @@ class FaultsPage(Page):
         self.say(f"{where}: {fault.path}", "bad")
         hint = f"\n{fault.hint}" if fault.hint else ""
         self.say(f"Found {fault.found}; allowed: {fault.allowed}.{hint}")
+
+
+def _count_words(count: int) -> str:
+    return "1 fault. Mend it" if count == 1 else f"{count} faults. Mend them"
 
 
 class WaitPage(Page):

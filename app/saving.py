@@ -121,6 +121,7 @@ class Saver(QObject):
             self.told.emit(f"The plan was not saved: {error.strerror or error}")
             return False
         self.kept_plan = session.plan
+        self._window.mark()
         self.told.emit(f"Saved {name}")
         return True
 

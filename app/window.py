@@ -178,7 +178,7 @@ class MainWindow(QMainWindow):
         self.details.show_operation(session, None)
         self.findings.show_session(session)
         self._show_heading(session)
-        self._mark()
+        self.mark()
         for view in self.pages.values():
             view.show_session(session)
             view.set_now(board.look.now)
@@ -196,7 +196,7 @@ class MainWindow(QMainWindow):
         if self.session is None or session.loaded is not self.session.loaded:
             self._show_heading(session)
         self.session = session
-        self._mark()
+        self.mark()
         if self.board is not None:
             self.board.set_facts(session.facts)
             self.details.show_operation(session, self.board.look.selected)
@@ -213,13 +213,14 @@ class MainWindow(QMainWindow):
     def note_saved(self, text: str) -> None:
         """Take it that the job's file now holds `text`."""
         self.saved_text = text
-        self._mark()
+        self.mark()
         self.enable()
 
-    def _mark(self) -> None:
-        """Mark the job as changed, or no longer."""
-        self.setWindowModified(self.unsaved)
-        self.header.changed.setVisible(self.unsaved)
+    def mark(self) -> None:
+        """Mark what is in no file yet, of the job and of the plan."""
+        plan = self.leaving.plan_unsaved
+        self.setWindowModified(self.unsaved or plan)
+        self.header.set_unsaved(self.unsaved, plan)
         self.recovery.note()
 
     def take_step(self, words: str, session: Session) -> None:
@@ -251,7 +252,7 @@ class MainWindow(QMainWindow):
         ready, busy = self.session is not None and self.stack.currentWidget() is not self.wait, self.planning.busy
         self.header.set_busy(busy, ready)
         has_plan = self.session is not None and self.session.plan is not None
-        idle = not busy and self.stack.currentWidget() is self.split
+        idle = ready and not busy and self._undoes
         for name, able in (
             ("save", self.unsaved),
             ("save_as", ready and not busy),
@@ -272,6 +273,12 @@ class MainWindow(QMainWindow):
             self.board.movable = has_plan and not busy
         self.hands.enable()
         self.views.enable(ready)
+
+    @property
+    def _undoes(self) -> bool:
+        """Whether the page that is shown leaves undo to the window; the weather view has steps of its own."""
+        page = self.stack.currentWidget()
+        return page is self.split or (page is not self.weather and page in self.pages.values())
 
     @property
     def folder(self) -> str:

@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.by_hand.offers import Effect, effect, offers
+from app.plain_buttons import Standard, plain_buttons
 from app.session import Session
 from app.tasks import Asker
 from app.theme import Theme
@@ -46,7 +47,7 @@ class OffersDialog(QDialog):
         self.list.currentItemChanged.connect(self._look)
         self.take = QPushButton("Take it", objectName="main", enabled=False)
         self.take.setToolTip("Change the plan on the board; Ctrl+Z takes it back")
-        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Cancel)
+        buttons = plain_buttons(Standard.Cancel)
         buttons.addButton(self.take, QDialogButtonBox.ButtonRole.AcceptRole)
         buttons.accepted.connect(lambda: self._take(self.list.currentItem()))
         buttons.rejected.connect(self.reject)

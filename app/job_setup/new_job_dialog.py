@@ -21,6 +21,7 @@ from PySide6.QtWidgets import (
 
 from app.job_setup.kinds import Kind, NotReadableError, read
 from app.job_setup.new_job import Answers, library_methods, new_job_text
+from app.plain_buttons import Standard, plain_buttons
 from planner.errors import JobFileError
 from planner.jobfile.read import read_job_text
 from planner.jobfile.write import save_text
@@ -58,7 +59,7 @@ class NewJobDialog(QDialog):
         for one in library_methods():
             self.method.addItem(one.name, one.id)
         self.faults = QLabel("", objectName="bad", wordWrap=True, textFormat=Qt.TextFormat.PlainText)
-        self.buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Cancel)
+        self.buttons = plain_buttons(Standard.Cancel)
         self.make = self.buttons.addButton("&Make it …", QDialogButtonBox.ButtonRole.AcceptRole)
         self.buttons.accepted.connect(self._try)
         self.buttons.rejected.connect(self.reject)

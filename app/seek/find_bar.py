@@ -20,9 +20,10 @@ class FindBar(QFrame):
         super().__init__(parent, objectName="seek")
         self._entries: tuple[Entry, ...] = ()
         self._here: str | None = None
+        self._just_typed = False
         self.field = QLineEdit(accessibleName="Find on the board", clearButtonEnabled=True)
         self.field.setPlaceholderText("Element, operation, product, gang …")
-        self.field.setToolTip("Words in any order; Enter goes to the next match, Shift+Enter to the one before")
+        self.field.setToolTip("Words in any order; Enter stays at the match, Enter again goes to the next")
         self.field.textEdited.connect(self._typed)
         self.count = QLabel("", objectName="quiet")
         self.before = QPushButton("Previous", toolTip="The match before (Shift+F3)")
@@ -63,6 +64,7 @@ class FindBar(QFrame):
 
     def go(self, forward: bool) -> None:
         """Go to the next match, or the one before."""
+        self._just_typed = False
         order = [entry.key for entry in self._entries]
         key = beside(self._found(), self._here, order, forward)
         if key is not None:
@@ -72,15 +74,24 @@ class FindBar(QFrame):
         if event.key() == Qt.Key.Key_Escape:
             self.close_bar()
         elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
-            self.go(not event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
+            self._entered(not event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
         else:
             super().keyPressEvent(event)
+
+    def _entered(self, forward: bool) -> None:
+        """Go on; but Enter right after typing means the match that typing has led to."""
+        if self._just_typed and self._here in self._found():
+            self._just_typed = False
+            self.wanted.emit(self._here)
+        else:
+            self.go(forward)
 
     def _typed(self) -> None:
         found = self._found()
         self._tell()
         if found and self._here not in found:
             self.go(True)
+        self._just_typed = True
 
     def _found(self) -> tuple[str, ...]:
         return matches(self._entries, self.field.text())

@@ -31,7 +31,7 @@ class WeatherBar(QWidget):
         self.save = QPushButton("&Save as CSV …", toolTip="Write the forecast shown as an hourly sheet")
         self.use = QPushButton("Use &for the plan", objectName="main")
         self.use.setToolTip("The plan is checked against this forecast, and Plan (F5) plans on it")
-        self.limits = QComboBox(accessibleName="Limits of", toolTip="Whose limits are drawn in the chart")
+        self.limits = QComboBox(accessibleName="Limits drawn", toolTip="Whose limits are drawn in the chart")
         self.limits.setMinimumContentsLength(16)
         self.limits.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.source = ElidedLabel("status")
@@ -65,7 +65,7 @@ class WeatherBar(QWidget):
 
     def _fill(self, index: int) -> None:
         self.limits.clear()
-        self.limits.addItem("nothing", _NOTHING)
+        self.limits.addItem("none", _NOTHING)
         if self._operation is not None:
             self.limits.addItem(self._operation.words, self._operation)
         for product in self._products:
@@ -92,7 +92,7 @@ class WeatherBar(QWidget):
             self.shift,
             self.undo,
             self.redo,
-            label_of(self.limits, "&Limits of"),
+            label_of(self.limits, "&Limits drawn"),
             self.limits,
             self.save,
             self.use,

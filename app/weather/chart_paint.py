@@ -207,7 +207,7 @@ def _headings(painter: QPainter, kit: Kit, data: ChartData, shown: ChartList, fr
     _legend(painter, kit, data, frame.temperature)
     for box, words in ((frame.rain, "Rain, mm in the hour"), (frame.wind, "Wind, m/s")):
         kit.write(painter, kit.small, kit.theme.soft, _EDGE_PX, box.y + box.height / 2, words)
-    met = f"May go on: {data.limits.words}" if shown.met is not None else "No limits chosen"
+    met = f"May go on: {data.limits.words}" if shown.met is not None else "No limits are drawn"
     middle = frame.met.y + frame.met.height / 2
     kit.write(painter, kit.small, kit.theme.soft, _EDGE_PX, middle, kit.elided(kit.small, met, room))
     for row, box in zip(data.rows, frame.rows, strict=True):

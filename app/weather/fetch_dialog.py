@@ -10,7 +10,6 @@ from importlib.metadata import PackageNotFoundError, version
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
     QDialog,
-    QDialogButtonBox,
     QFormLayout,
     QHBoxLayout,
     QLabel,
@@ -21,6 +20,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.plain_buttons import Standard, plain_buttons
 from app.weather.fetch import Answer, Fetcher
 from app.weather.fetch_store import FetchStore, Kept
 from planner.errors import InputError
@@ -81,7 +81,7 @@ class FetchDialog(QDialog):
         self.words = QLabel("", objectName="quiet", wordWrap=True)
         self.ask = QPushButton("Ask now", objectName="main")
         self.use = QPushButton("Use the answer at hand")
-        self.buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
+        self.buttons = plain_buttons(Standard.Close)
         self._lay_out()
         self._connect()
         self.resize(680, 330)

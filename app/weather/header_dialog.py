@@ -8,7 +8,6 @@ from PySide6.QtWidgets import (
     QAbstractItemView,
     QComboBox,
     QDialog,
-    QDialogButtonBox,
     QGridLayout,
     QLabel,
     QTableWidget,
@@ -17,6 +16,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.plain_buttons import Standard, plain_buttons
 from app.weather.snapshot import NAMES
 from planner.weather.csv_rows import Table
 from planner.weather.header_guess import Proposal, guess_map
@@ -67,8 +67,8 @@ class HeaderDialog(QDialog):
         self.columns = {column: self._header_box(NAMES[column], column in OPTIONAL) for column in COLUMNS}
         self.units = {column: _unit_box(column) for column in COLUMNS}
         self.words = QLabel("", objectName="quiet", wordWrap=True)
-        self.buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Ok | QDialogButtonBox.StandardButton.Cancel)
-        self.buttons.button(QDialogButtonBox.StandardButton.Ok).setText("Read it so")
+        self.buttons = plain_buttons(Standard.Ok, Standard.Cancel)
+        self.buttons.button(Standard.Ok).setText("Read it so")
         self.buttons.accepted.connect(self.accept)
         self.buttons.rejected.connect(self.reject)
         self._lay_out(name)
@@ -143,7 +143,7 @@ class HeaderDialog(QDialog):
         text = f"Still to choose: {', '.join(open_ones)}." if open_ones else ""
         text += f" Chosen twice: {', '.join(twice)}." if twice else ""
         self.words.setText(text.strip() or "Rain is what falls in the hour that begins at its time. Check the units.")
-        self.buttons.button(QDialogButtonBox.StandardButton.Ok).setEnabled(not text)
+        self.buttons.button(Standard.Ok).setEnabled(not text)
 
 
 def _unit_box(column: str) -> QComboBox:

@@ -5,11 +5,9 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QComboBox,
     QDialog,
-    QDialogButtonBox,
     QDoubleSpinBox,
     QFormLayout,
     QHBoxLayout,
@@ -20,6 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.board.clock import DAYS, MONTHS
+from app.plain_buttons import Standard, plain_buttons
 from app.session import Session
 from app.weather.snapshot import Shift
 from app.weather.time_words import hour_words, index_at, next_weekday_evening
@@ -85,10 +84,8 @@ class ShiftDialog(QDialog):
         self.keep_humidity = QRadioButton("Keep the relative humidity")
         self.words = QLabel("", objectName="quiet", wordWrap=True)
         self.words.setMinimumWidth(380)
-        self.buttons = QDialogButtonBox(
-            QDialogButtonBox.StandardButton.Ok | QDialogButtonBox.StandardButton.Cancel, Qt.Orientation.Horizontal
-        )
-        self.buttons.button(QDialogButtonBox.StandardButton.Ok).setText("Change the forecast")
+        self.buttons = plain_buttons(Standard.Ok, Standard.Cancel)
+        self.buttons.button(Standard.Ok).setText("Change the forecast")
         self.buttons.accepted.connect(self.accept)
         self.buttons.rejected.connect(self.reject)
         self._lay_out()
@@ -124,7 +121,7 @@ class ShiftDialog(QDialog):
     def _say(self) -> None:
         shift = self.shift
         hours = shift.last - shift.first + 1
-        self.buttons.button(QDialogButtonBox.StandardButton.Ok).setEnabled(hours > 0)
+        self.buttons.button(Standard.Ok).setEnabled(hours > 0)
         if hours <= 0:
             self.words.setText("The end comes before the beginning.")
             return

@@ -26,6 +26,9 @@ from planner.site_record.findings import record_findings
 from planner.site_record.follows import followers, next_lines
 from planner.units import SLOT_MINUTES, SiteTime
 
+_CLOCK_LENGTH = 5
+"""A time of day is no longer than "14:10"; what is longer has its day."""
+
 
 class _CannotRecordError(Exception):
     """What was asked for can't be an entry; the words say why."""
@@ -113,8 +116,8 @@ def _draft(arguments: Arguments, job: Job, noted: int) -> Draft:
     if arguments.withdraw is not None:
         return withdrawal_of(job, _number(arguments.withdraw, job), noted, arguments.note, arguments.by)
     given = {
-        "started": _minute(arguments.started, job.time, noted),
-        "finished": _minute(arguments.finished, job.time, noted),
+        "started": _told(arguments, "started", job.time, noted),
+        "finished": _told(arguments, "finished", job.time, noted),
         "gang": arguments.gang,
         "last": arguments.last or None,
         "note": arguments.note or None,
@@ -165,11 +168,26 @@ def _noted(words: str | None, time: SiteTime) -> int:
     return time.minutes_of(datetime.now(UTC))
 
 
+def _told(arguments: Arguments, name: str, time: SiteTime, noted: int) -> int | None:
+    """Return a typed time; where it can't be right because it is noted now, say that `--noted` is missing."""
+    words = getattr(arguments, name)
+    minute = _minute(words, time, noted)
+    if minute is None or arguments.noted is not None:
+        return minute
+    now = f"{time.local(noted / SLOT_MINUTES):%Y-%m-%d %H:%M}"
+    how = f"write day and time, and add --noted TIME, when it was noted, as --noted {time.first_day}T18:00"
+    if minute > noted:
+        raise _CannotRecordError(f"--{name} {words} is later than now, {now}. To record another day: {how}")
+    if len(words) <= _CLOCK_LENGTH and not 0 <= minute <= time.horizon * SLOT_MINUTES:
+        raise _CannotRecordError(f"--{name} {words} is of today, {now}, which is no day of this job: {how}")
+    return minute
+
+
 def _minute(words: str | None, time: SiteTime, noted: int) -> int | None:
     """Return the minute of a typed time; a time of day is the last such time before the entry is noted."""
     if words is None:
         return None
-    if len(words) > 5:
+    if len(words) > _CLOCK_LENGTH:
         return minute_of(time, _moment(words))
     try:
         clock = datetime.strptime(words, "%H:%M").time()  # noqa: DTZ007  a time of day has no zone

@@ -7,6 +7,7 @@ import tomllib
 from pathlib import Path
 
 from planner.errors import Fault, JobFileError
+from planner.jobfile.syntax_words import syntax_words
 from planner.jobfile.tables import Table
 
 MAX_BYTES = 8_000_000
@@ -48,6 +49,7 @@ def decoded(data: bytes, name: str) -> str:
 
 
 _SAVE_AS = "Save the file as UTF-8."
+_FORM = "an entry as in the other lines of a job file (TOML)"
 
 
 def parsed(text: str, name: str) -> Table:
@@ -65,11 +67,12 @@ def parsed(text: str, name: str) -> Table:
 def _syntax_error(text: str, name: str, error: ValueError) -> JobFileError:
     words = str(error)
     place = _PLACE.search(words)
-    found = _PLACE.sub("", words).strip().rstrip(".") or "text that is not TOML"
+    at_end = "(at end of document)" in words
+    found, remedy = syntax_words(_PLACE.sub("", words).replace("(at end of document)", "").strip().rstrip("."))
     if place is None:
-        line = text.count("\n") + 1 if "end of document" in words else None
-        return _refused(name, "syntax", found.replace("(at end of document)", "at the end").strip(), "TOML", line)
-    return _refused(name, "syntax", f"{found} in column {place[2]}", "TOML", int(place[1]))
+        line = text.rstrip("\n").count("\n") + 1 if at_end else None
+        return _refused(name, "syntax", f"{found}, at the end" if at_end else found, _FORM, line, remedy)
+    return _refused(name, "syntax", f"{found} in column {place[2]}", _FORM, int(place[1]), remedy)
 
 
 def _refused(name: str, code: str, found: str, allowed: str, line: int | None = None, hint: str = "") -> JobFileError:

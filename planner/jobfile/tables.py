@@ -10,6 +10,7 @@ Table = dict[str, Any]
 TomlPath = tuple[str | int, ...]
 
 _BARE_KEY = re.compile(r"[A-Za-z0-9_-]+")
+_RECORD = "record"
 _ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9_.-]{0,59}")
 
 
@@ -61,13 +62,16 @@ def first_and_days(own: Table) -> tuple[date, int] | None:
 
 
 def path_words(path: TomlPath, table: Table) -> str:
-    """Return a path for people: `gangs[north].shifts[0].start`; the id stands for the number where there is one."""
+    """Return a path for people: `gangs[north].shifts[0].start`; the id stands for the number where there is one.
+
+    Entries of the site record have numbers of their own, from 1: `record[entry 1].started`.
+    """
     words = ""
     here: Any = table
     for step in path:
         here = _step(here, step)
         if isinstance(step, int):
-            words += f"[{_label(here, step)}]"
+            words += f"[entry {step + 1}]" if words == _RECORD else f"[{_label(here, step)}]"
         else:
             key = step if _BARE_KEY.fullmatch(step) else f'"{step[:60]}"'
             words += f".{key}" if words else key

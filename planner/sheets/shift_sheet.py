@@ -57,12 +57,17 @@ def shift_sheet(planned: Planned, shift: ShiftTime) -> ShiftSheet:
     )
 
 
+_WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
+
+
 def _shift_words(scene: Scene) -> str:
     name = clean(scene.shift.name, 60) or "outside any shift"
+    weekday = _WEEKDAYS[scene.day.weekday()]
+    called = "" if name.casefold() in (weekday, weekday[:3]) else f" {name}"
     hours = scene.clock.span(scene.shift.interval.start, scene.shift.interval.finish)
     over = scene.span.finish > scene.shift.interval.finish
     past = f", work until {scene.clock.slot(scene.span.finish)}" if over else ""
-    return f"{day_words(scene.day)} {scene.day.year}, {name} {hours}{past}"
+    return f"{day_words(scene.day)} {scene.day.year},{called} {hours}{past}"
 
 
 def _own_breaches(scene: Scene) -> list[Finding]:

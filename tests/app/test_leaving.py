@@ -91,7 +91,14 @@ def test_a_plan_moved_by_hand_is_asked_about_until_it_is_in_a_file(
     assert own_window.session is not None
     assert own_window.session.plan is not None
     key = own_window.session.plan.placements[-1].operation
+    assert not own_window.header.changed.isVisible()
     own_window.mover.nudge(key, 1, 1)
+    assert own_window.header.changed.isVisible()
+    assert own_window.header.changed.text() == "plan moved, not saved"
+    assert own_window.isWindowModified()
+    own_window.mover.stack.undo()
+    assert not own_window.header.changed.isVisible()
+    own_window.mover.stack.redo()
     choose(monkeypatch, Path())
     monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: ("", ""))
     assert not own_window.close()
@@ -99,6 +106,20 @@ def test_a_plan_moved_by_hand_is_asked_about_until_it_is_in_a_file(
     assert own_window.close()
     assert (tmp_path / "moved.json").is_file()
     assert asked.lost == ["The plan was moved by hand and is in no file."] * 2
+
+
+def test_the_mark_of_a_moved_plan_goes_when_it_is_in_a_file(
+    own_window: MainWindow, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    assert own_window.session is not None
+    assert own_window.session.plan is not None
+    own_window.mover.nudge(own_window.session.plan.placements[-1].operation, 1, 1)
+    qtbot.waitUntil(lambda: not own_window.mover.asker.busy, timeout=20_000)
+    rename(own_window, qtbot)
+    assert own_window.header.changed.text() == "job and plan not saved"
+    choose(monkeypatch, tmp_path / "moved.json")
+    own_window.actions_by_name["save_plan"].trigger()
+    assert own_window.header.changed.text() == "changed, not saved"
 
 
 def test_a_job_saved_under_another_name_is_the_open_one(

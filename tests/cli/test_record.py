@@ -107,6 +107,25 @@ def test_bad_input_is_2_and_the_file_stays(files, words, said: str, capsys: pyte
     assert files[0].read_bytes() == before
 
 
+def test_a_time_of_another_day_asks_for_when_it_was_noted(files, capsys: pytest.CaptureFixture[str]) -> None:
+    before = files[0].read_bytes()
+    code, _, told = record(capsys, files, "--operation", "E1/prime", "--started", "07:00")
+    assert code == 2
+    assert "which is no day of this job: write day and time, and add --noted TIME" in told[-1]
+    code, _, told = record(capsys, files, "--operation", "E1/prime", "--started", "2124-06-03T07:00")
+    assert code == 2
+    assert "is later than now" in told[-1]
+    assert "--noted 2024-06-03T18:00" in told[-1]
+    assert files[0].read_bytes() == before
+
+
+def test_a_fault_of_an_entry_names_its_number(files, capsys: pytest.CaptureFixture[str]) -> None:
+    late = ("--started", "2024-06-04T07:00", "--noted", "2024-06-03T23:00")
+    code, _, told = record(capsys, files, "--operation", "E1/prime", *late)
+    assert code == 2
+    assert "record[entry 1].started" in "\n".join(told)
+
+
 def test_the_last_such_time_of_day_is_meant(files, capsys: pytest.CaptureFixture[str]) -> None:
     words = ("--operation", "E1/prime", "--started", "22:30", "--noted", "2024-06-04T02:00")
     assert record(capsys, files, *words)[1][0].endswith("started Mon 3 Jun 22:30")

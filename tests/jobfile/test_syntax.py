@@ -32,8 +32,8 @@ def fault_of_file(path: Path) -> Fault:
     [
         ('liftgap_job = 1\n[job\nname = "x"\n', 2, "column"),
         ("liftgap_job = 1\nname = unquoted\n", 2, "column"),
-        ("a = 1\na = 2\n", 2, "overwrite"),
-        ("a = [1, 2\n", 2, "end"),
+        ("a = 1\na = 2\n", 2, "a second time"),
+        ("a = [1, 2\n", 1, "end"),
         ("a = " + "[" * 20_000, None, "nested"),
         ("a = " + "9" * 5_000 + "\n", None, ""),
     ],
@@ -42,6 +42,34 @@ def test_a_syntax_error_is_one_fault_with_its_line(text: str, line: int | None, 
     fault = fault_of_text(text)
     assert (fault.code, fault.line) == ("syntax", line)
     assert words in fault.found
+
+
+@pytest.mark.parametrize(
+    ("text", "line", "column", "found", "remedy"),
+    [
+        ('a = 1\nname = "Pier 3\nb = 2\n', 2, 15, "the end of the line inside a text in quotes", "closing quote"),
+        ("a = 1\nname = 'Pier 3\nb = 'x'\n", 2, 15, "the end of the line inside a text in quotes", "closing quote"),
+        ("a = 1\n[job\nb = 2\n", 2, 5, "a heading whose closing bracket is missing", "[job]"),
+        ("a = 1\nname = Pier 3\n", 2, 8, "a value that can't be read", "double quotes"),
+        ('a = 1\nname = "Pier" 3\n', 2, 15, "more after the end of the entry", "in quotes as a whole"),
+        ("a = 1\nb 2\n", 2, 3, "a name without = and a value after it", "days = 5"),
+        ("a = [1, 2\nb = 3\n", 2, 1, "a list that goes on without a comma or its closing ]", "lines before"),
+        ("a = { b = 1, b = 2 }\n", 1, 19, "'b' a second time", "Take one"),
+        ('a = "C:\\jobs"\n', 1, 10, "a backslash that means nothing", "two backslashes"),
+        ("a = 2027-02-30\n", 1, 5, "a day or a time that does not exist", "2027-03-22"),
+    ],
+)
+def test_a_syntax_error_is_told_in_plain_words_with_its_place_and_remedy(
+    text: str, line: int, column: int, found: str, remedy: str
+) -> None:
+    fault = fault_of_text(text)
+    assert (fault.line, fault.found) == (line, f"{found} in column {column}")
+    assert remedy in fault.hint
+
+
+def test_an_unclosed_text_over_lines_is_told_at_the_end() -> None:
+    fault = fault_of_text('a = 1\nb = """over\nlines\n')
+    assert (fault.line, fault.found) == (3, "a text whose closing quote is missing, at the end")
 
 
 @pytest.mark.parametrize("text", ["", "  \n\n\t"])

@@ -29,6 +29,13 @@ def test_the_head(sheet: ShiftSheet) -> None:
     assert (sheet.broken, sheet.broken_elsewhere) == ((), "")
 
 
+def test_a_shift_called_like_its_day_is_not_named_twice() -> None:
+    gang = road_fields()["gangs"][0]
+    day = {**gang["shifts"][0], "name": "Monday"}
+    [found] = shift_sheets(planned(job=road_job_with({"gangs": [{**gang, "shifts": [day]}]})), "G1", FIRST_DAY)
+    assert found.shift == "Mon 3 Jun 2024, 20:00-06:00"
+
+
 def test_the_closure_has_its_four_times(sheet: ShiftSheet) -> None:
     assert sheet.closures == (
         ClosureTimes("C1: Lane closure", "Lane 1", "wanted, NOT agreed", "21:00", "21:45", "04:30", "05:00"),

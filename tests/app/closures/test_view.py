@@ -91,8 +91,9 @@ def test_a_state_changed_by_key_is_a_step_of_undo_and_makes_the_study_stale(
     assert view.bar.status.text().startswith("From before the last change; study again.")
     assert id not in view.question.offered
     assert window.isWindowModified()
-    window.mover.stack.undo()
+    qtbot.keyClick(window, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
     assert state_of(window, id) is before
+    assert window.statusBar().currentMessage().startswith("Taken back: ")
     assert id in view.question.offered
     assert not view.question.is_stale
 

@@ -52,6 +52,8 @@ def test_the_find_key_types_and_goes_there(own_window: MainWindow, qtbot: QtBot)
     assert first is not None
     assert find.count.text() == "1 of 2"
     qtbot.keyClick(find.field, Qt.Key.Key_Return)
+    assert own_window.board.look.selected == first  # the first Enter means the match that is shown
+    qtbot.keyClick(find.field, Qt.Key.Key_Return)
     assert own_window.board.look.selected != first
     assert find.count.text() == "2 of 2"
     own_window.actions_by_name["find_next"].trigger()

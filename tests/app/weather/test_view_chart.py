@@ -81,7 +81,7 @@ def test_everything_has_a_name_for_screen_readers(window: MainWindow) -> None:
 def test_a_products_limits_are_drawn(window: MainWindow) -> None:
     view = window.weather
     names = [view.bar.limits.itemText(number) for number in range(view.bar.limits.count())]
-    assert names[0] == "nothing"
+    assert names[0] == "none"
     view.bar.limits.setCurrentIndex(1)
     view.bar.limits.activated.emit(1)
     assert view.limits.conditions.surface_c == (5, 20)
