@@ -12,6 +12,8 @@ from planner.materials.pot_life import warmest_c
 from planner.model import Supply
 
 _DUST = 1e-6
+_LEAST_SHARE_PCT = 10
+"""Of a pack: less is no help on site."""
 
 
 @dataclass(frozen=True)
@@ -56,7 +58,7 @@ def _pot_life_helps(supply: Supply, mixed: Mixing, worst: Batch) -> Iterator[str
     if left > 1:
         yield f"place {math.ceil(10 * (worst.placed - worst.ready) / left) / 10:.1f} times as fast (more hands)"
     share = math.floor(100 * left / mixed.each) if worst.packs == 1 else 100
-    if 0 < share < 100:
+    if _LEAST_SHARE_PCT <= share < 100:
         yield f"packs of at most {share} % of this size; a kit is not split unless its sheet allows it"
     yield "a product with a longer pot life"
 

@@ -77,6 +77,37 @@ def test_a_mixer_that_can_t_keep_up_is_told() -> None:
     mixed = mixing(small, Packs(8.0, 8.0, 8), 25.0, steady(10.0))
     assert [trouble.code for trouble in troubles(small, mixed)] == ["mixer"]
     assert mixed.finish == pytest.approx(8 * 5 + 2.5)
+    [trouble] = troubles(small, mixed)
+    assert "18 min after the planned finish" in trouble.words  # 42.5 - 25 = 17.5, rounded up
+
+
+def test_a_mixer_that_just_keeps_up_is_not_told() -> None:
+    """2 bags, one a mix: ready after 5 and 10 min; at 5 min a bag the last is placed at 15, the planned finish."""
+    small = GROUT.model_copy(update={"mixer_l": 12.5})
+    mixed = mixing(small, Packs(2.0, 2.0, 2), 15.0, steady(10.0))
+    assert mixed.finish == 15.0
+    assert troubles(small, mixed) == ()
+
+
+def test_what_is_left_of_the_last_bag_is_not_placed() -> None:
+    """14.5 bags are 15 whole ones, in mixes of 4, 4, 4 and 3; of the last only 2.5 bags are placed."""
+    mixed = mixing(GROUT, Packs(14.5, 14.5, 15), 77.5, steady(10.0))
+    assert [one.packs for one in mixed.batches] == [4, 4, 4, 3]
+    assert [one.placed - one.ready for one in mixed.batches] == pytest.approx([20.0, 20.0, 20.0, 12.5])
+    assert mixed.finish == pytest.approx(77.5)
+
+
+def test_without_a_mixer_s_size_packs_are_mixed_one_by_one() -> None:
+    by_hand = GROUT.model_copy(update={"mixer_l": None})
+    assert [one.packs for one in mixing(by_hand, Packs(3.0, 3.0, 3), 20.0, steady(10.0)).batches] == [1, 1, 1]
+
+
+def test_no_help_is_offered_that_is_none() -> None:
+    """Half a minute is left after mixing: no number of hands will do, and nobody splits a bag into sixtieths."""
+    short = GROUT.model_copy(update={"pot_life_min": ((10.0, 6.0), (20.0, 5.5))})
+    [trouble] = troubles(short, mixing(short, Packs(1.0, 1.0, 1), 35.0, steady(20.0)))
+    assert "A mix of 1 pack takes 35 min" in trouble.words
+    assert trouble.helps == ("a product with a longer pot life",)
 
 
 def test_a_cold_joint_between_slow_mixes_is_told() -> None:
