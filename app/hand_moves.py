@@ -132,9 +132,18 @@ def _value(session: Session, plan: Plan) -> float:
         case Aim.CLOSURES:
             return float(len(plan.closures_used))
         case Aim.COST:
-            return side_terms(session.auditor.side_of(plan), plan).cost
+            return _weighed(session, plan)
         case Aim.CHANGE:
             return plan.value
+
+
+def _weighed(session: Session, plan: Plan) -> float:
+    """Return the cost with what was put on its terms; what was put on moved operations stays as it was."""
+    auditor, before = session.auditor, session.plan
+    weighed = side_terms(auditor.side_of(plan), plan).weighed(plan.worths)
+    if before is None or not plan.worths.moved:
+        return weighed
+    return weighed + before.value - side_terms(auditor.side_of(before), before).weighed(before.worths)
 
 
 def _told(session: Session) -> tuple[Finding, ...]:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from planner.audit.case import Case
-from planner.audit.terms import side_terms
+from planner.audit.terms import PlanTerms, side_terms
 from planner.findings import Finding
-from planner.model import Aim
+from planner.model import Aim, Plan
 
 _ROUNDING = {Aim.FINISH: 1e-6, Aim.CLOSURES: 1e-6, Aim.COST: 0.01}
 """What a stated value may be rounded by: a millionth of a day, or the smallest coin."""
@@ -63,7 +63,8 @@ def _value(case: Case) -> Iterator[Finding]:
     plan = case.plan
     if plan.aim is Aim.CHANGE:
         return
-    value = side_terms(case.side, plan).value(plan.aim)
+    terms = side_terms(case.side, plan)
+    value = _weighed(terms, plan) if plan.aim is Aim.COST else terms.value(plan.aim)
     if abs(value - plan.value) > _ROUNDING[plan.aim]:
         unit = {Aim.FINISH: "days", Aim.CLOSURES: "closures", Aim.COST: case.side.job.job.currency}[plan.aim]
         yield Finding(
@@ -72,3 +73,14 @@ def _value(case: Case) -> Iterator[Finding]:
             f"the value that the plan comes to, {value:.6g} {unit}",
             f"a stated value of {plan.value:.6g} {unit}",
         )
+
+
+def _weighed(terms: PlanTerms, plan: Plan) -> float:
+    """Return the cost with what was put on its terms, and with as many moves as come nearest to what is stated.
+
+    How many operations have moved can't be told from the job alone.
+    """
+    unmoved, each = terms.weighed(plan.worths), plan.worths.moved
+    if not each:
+        return unmoved
+    return unmoved + each * max(0, round((plan.value - unmoved) / each))

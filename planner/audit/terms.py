@@ -8,7 +8,7 @@ from datetime import date
 from planner.audit.case import JobSide, minutes_of, side_for
 from planner.audit.minutes import MinuteWeather
 from planner.audit.shifts import worked_shift
-from planner.model import Aim, Job, Plan
+from planner.model import Aim, Job, Plan, Worths
 from planner.units import SLOT_MINUTES
 from planner.weather.job_weather import JobWeather
 
@@ -47,6 +47,10 @@ class PlanTerms:
         """All terms of money together."""
         chosen = self.overtime_cost + self.alternative_cost + self.remedy_cost
         return self.prelims + self.closure_cost + self.crew_cost + chosen
+
+    def weighed(self, worths: Worths, moved: int = 0) -> float:
+        """Return the cost with what is put on its days, closures, crew-days and on so many moved operations."""
+        return self.cost + worths.of(self.calendar_days, self.closures, len(self.crew_days), moved)
 
     def value(self, aim: Aim) -> float:
         """Return the figure that `aim` makes best; how much a plan changes can't be told from it alone."""

@@ -17,11 +17,12 @@ from planner.cli.plan_table import plan_lines
 from planner.cli.searching import Teller, add_seconds, interrupted, out_fault
 from planner.cli.term_table import term_lines
 from planner.cli.wording import finding_words, plan_advice
+from planner.cli.worths import worths_from
 from planner.errors import NetworkError
 from planner.findings import Finding, Weight
 from planner.jobfile.load import LoadedJob
 from planner.jobfile.planfile import write_plan
-from planner.model import Aim, Plan
+from planner.model import NO_WORTHS, Aim, Plan
 from planner.site_record.rest import findings_on
 from planner.solve.run import Outcome, solve_job
 
@@ -35,9 +36,16 @@ def _add_arguments(parser: argparse.ArgumentParser) -> None:
         "--aim",
         metavar="AIM[,AIM]",
         type=_aims,
-        default=(Aim.FINISH,),
         help="what to make best: finish, closures, cost, or change (with --from); of several the first counts first, "
         "and the next among the plans that are no worse at it",
+    )
+    parser.add_argument(
+        "--worth",
+        metavar="WHAT=MONEY[,…]",
+        type=worths_from,
+        default=NO_WORTHS,
+        help="money put on a day, a closure, a crew_day, or an operation moved (with --from), beside what the job "
+        "says that they cost; least cost then weighs all of it, and is what is aimed at unless --aim says more",
     )
     parser.add_argument(
         "--from", metavar="PLAN.json", dest="base", type=Path, help="the plan handed out, for --aim change"
@@ -63,10 +71,23 @@ def _aims(words: str) -> tuple[Aim, ...]:
     return tuple(Aim(word) for word in named)
 
 
+def _aims_of(arguments: Arguments) -> tuple[Aim, ...]:
+    """Return the aims asked for: the earliest finish where nothing is said, least cost where something is weighed."""
+    given: tuple[Aim, ...] | None = arguments.aim
+    return given or ((Aim.COST,) if arguments.worth else (Aim.FINISH,))
+
+
 def _missing(arguments: Arguments) -> Answer | None:
     """Return the answer where an argument asks for another one."""
-    if arguments.base is None and (Aim.CHANGE in arguments.aim or arguments.now is not None):
-        option = "--now" if arguments.now is not None else "--aim change"
+    if arguments.worth and Aim.COST not in _aims_of(arguments):
+        return Answer(BAD_INPUT, remarks=("--worth weighs in the cost: put cost among the aims, or leave --aim out",))
+    asking = (
+        ("--now", arguments.now is not None),
+        ("--worth moved", bool(arguments.worth.moved)),
+        ("--aim change", Aim.CHANGE in _aims_of(arguments)),
+    )
+    option = next((option for option, given in asking if given), "")
+    if arguments.base is None and option:
         return Answer(BAD_INPUT, remarks=(f"{option} needs --from PLAN.json: the plan that was handed out",))
     return None
 
@@ -119,8 +140,9 @@ def _solve(loaded: LoadedJob, arguments: Arguments, say: Say, start: Start) -> O
         return solve_job(
             loaded.job,
             loaded.weather,
-            aim=arguments.aim[0],
-            then=arguments.aim[1:],
+            aim=_aims_of(arguments)[0],
+            then=_aims_of(arguments)[1:],
+            worths=arguments.worth,
             floors=True,
             seconds=arguments.seconds,
             seed=arguments.seed,

@@ -7,7 +7,7 @@ from itertools import groupby
 
 from planner.audit.terms import PlanTerms
 from planner.calendars.shifts import ShiftTime, shift_times
-from planner.cli.standing import AIMS, standing_words
+from planner.cli.standing import aims_words, standing_words
 from planner.cli.wording import clock, columns, count_words, day_words, moment
 from planner.intervals import Interval
 from planner.model import Element, Job, MethodOperation, Placement, Plan, Remedy
@@ -27,7 +27,7 @@ def plan_lines(
     floors: lines on what no plan goes below.
     """
     return [
-        f"{job.job.name}: plan for {', then '.join(AIMS[aim] for aim in (plan.aim, *plan.then))}",
+        f"{job.job.name}: plan for {aims_words((plan.aim, *plan.then), plan.worths)}",
         "",
         *_shift_lines(job, plan),
         *holds,

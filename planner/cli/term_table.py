@@ -8,7 +8,7 @@ from planner.audit.compare import compare
 from planner.audit.terms import PlanTerms
 from planner.audit.wording import at_slot
 from planner.cli.wording import columns
-from planner.model import Floors, Job, Plan
+from planner.model import Aim, Floors, Job, Plan
 
 _SLOTS_PER_DAY = 96
 _ROUNDING = 1e-3
@@ -22,11 +22,47 @@ def term_lines(job: Job, plan: Plan, terms: PlanTerms, issued: Plan | None = Non
     if floors is None:
         return []
     rows = [*_finish_row(job, terms, floors), *_number_rows(terms, floors), *_money_rows(terms, floors)]
+    moved = _moved(issued, plan)
     if issued is not None:
-        change = compare(issued, plan)
-        moved = len(change.moved) + len(change.appeared) + len(change.vanished)
         rows.append(("operations changed", str(moved), _number(moved, floors.moved)))
+    rows += _worth_rows(job, plan, terms, moved)
     return ["Terms, each with what no plan goes below:", *columns(rows, indent="  ")]
+
+
+def _moved(issued: Plan | None, plan: Plan) -> int:
+    """Return how many operations stand otherwise than in the plan that was handed out."""
+    if issued is None:
+        return 0
+    change = compare(issued, plan)
+    return len(change.moved) + len(change.appeared) + len(change.vanished)
+
+
+def _worth_rows(job: Job, plan: Plan, terms: PlanTerms, moved: int) -> list[tuple[str, ...]]:
+    """Return what was put on days, closures, crew-days and moved operations, each beside what it can't go below."""
+    worths, floors = plan.worths, plan.floors
+    if not worths or floors is None:
+        return []
+    days = 0 if floors.finish_days is None else _days_to(job, floors.finish_days)
+    named = (
+        ("days", worths.day, terms.calendar_days, days),
+        ("closures", worths.closure, terms.closures, floors.closures),
+        ("crew-days", worths.crew_day, len(terms.crew_days), floors.crew_days),
+        ("operations changed", worths.moved, moved, floors.moved),
+    )
+    rows: list[tuple[str, ...]] = [
+        (f"{name}, {each:,.2f} each", f"{each * count:,.2f}", _money(each * count, each * (least or 0.0)))
+        for name, each, count, least in named
+        if each
+    ]
+    if plan.aim is not Aim.COST:
+        return rows
+    return [*rows, ("weighed in all", f"{plan.value:,.2f}", _money(plan.value, plan.bound))]
+
+
+def _days_to(job: Job, finish_days: float) -> int:
+    """Return the days from the job's first to that of a finish, both included."""
+    last = math.ceil(finish_days * _SLOTS_PER_DAY - _ROUNDING) - 1
+    return (job.time.day_of(max(0, last)) - job.time.first_day).days + 1
 
 
 def _finish_row(job: Job, terms: PlanTerms, floors: Floors) -> list[tuple[str, ...]]:

@@ -15,11 +15,11 @@ from planner.jobfile.lines import LineIndex
 from planner.jobfile.suggest import did_you_mean, listed, shown
 from planner.jobfile.tables import TomlPath, path_words
 from planner.json_words import json_words
-from planner.model import Aim, Floors, Job, Placement, Plan, PlanStatus
+from planner.model import NO_WORTHS, Aim, Floors, Job, Placement, Plan, PlanStatus, Worths
 from planner.units import SLOT_MINUTES, Slot
 
 _KEYS = ("liftgap_plan", "job", "status", "aim", "value", "bound", "placements", "closures_used")
-_MORE_KEYS = ("then", "floors")
+_MORE_KEYS = ("then", "floors", "worths")
 _PLACEMENT_KEYS = ("operation", "visit", "gang", "start", "finish", "closure", "alternative")
 _MAY_LACK = ("closure", "alternative")
 _MOST_VISITS = 10_000
@@ -68,11 +68,11 @@ class PlanReader:
         placements = self._placements(data)
         self._check_twice(placements)
         self._check_closures_used(data, placements)
-        then, floors = self._then(data), self._floors(data)
+        then, floors, worths = self._then(data), self._floors(data), self._worths(data)
         if self.faults:
             return None
         made = Plan(self.job.job.name, PlanStatus(status), Aim(aim), value, bound, tuple(placements))
-        return replace(made, then=then, floors=floors)
+        return replace(made, then=then, floors=floors, worths=worths)
 
     def _then(self, data: dict[str, Any]) -> tuple[Aim, ...]:
         words, known = data.get("then", []), [aim.value for aim in Aim]
@@ -90,6 +90,18 @@ class PlanReader:
             return None
         self._check_keys(("floors",), table, tuple(names), tuple(names))
         return Floors(**{name: self._figure(table, name) for name in names if name in table})
+
+    def _worths(self, data: dict[str, Any]) -> Worths:
+        table, names = data.get("worths", {}), [field.name for field in fields(Worths)]
+        if not isinstance(table, dict):
+            self._add("wrong-kind", ("worths",), shown(table), "an object")
+            return NO_WORTHS
+        self._check_keys(("worths",), table, tuple(names), tuple(names))
+        try:
+            return Worths(**{name: self._figure(table, name) for name in names if name in table})
+        except ValueError as error:
+            self._add("out-of-range", ("worths",), shown(table), str(error))
+            return NO_WORTHS
 
     def _check_version(self, data: dict[str, Any]) -> bool:
         version = data.get("liftgap_plan")

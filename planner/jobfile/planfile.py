@@ -42,6 +42,7 @@ def plan_to_dict(plan: Plan, job: Job) -> dict[str, Any]:
         "closures_used": list(plan.closures_used),
         **({"then": [aim.value for aim in plan.then]} if plan.then else {}),
         **({"floors": _known(plan.floors)} if plan.floors else {}),
+        **({"worths": {name: money for name, money in asdict(plan.worths).items() if money}} if plan.worths else {}),
     }
 
 

@@ -21,8 +21,10 @@ from planner.model.resources import Closure, ClosureState, Gang, Lane, Plant, Sh
 from planner.model.strength import CodeId, CuringClass, Development, LawId, Strength
 from planner.model.supply import Coverage, Places, Supply
 from planner.model.surface import Exposure, Facing, Material, SurfaceKind, SurfaceSettings
+from planner.model.worths import NO_WORTHS, Worths
 
 __all__ = [
+    "NO_WORTHS",
     "Aim",
     "Alternative",
     "Attendance",
@@ -83,4 +85,5 @@ __all__ = [
     "Supply",
     "SurfaceKind",
     "SurfaceSettings",
+    "Worths",
 ]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from planner.model.worths import NO_WORTHS, Worths
 from planner.units import Slot
 
 
@@ -64,7 +65,8 @@ class Floors:
 class Plan:
     """All visits, with the figure that was aimed at and the bound below which no plan can go.
 
-    then: aims that were sought next, among the plans that are no worse at those before.
+    then: aims that were sought next, among the plans that are no worse at those before. worths: what the cost that
+    was aimed at holds beside the job's own costs.
     """
 
     job: str
@@ -75,6 +77,7 @@ class Plan:
     placements: tuple[Placement, ...]
     then: tuple[Aim, ...] = ()
     floors: Floors | None = None
+    worths: Worths = NO_WORTHS
 
     @property
     def closures_used(self) -> tuple[str, ...]:

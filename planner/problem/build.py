@@ -102,6 +102,7 @@ class _Builder:
             prelims_per_day=self.job.job.prelims_per_day,
             vanished=len(self.issued.visits.keys() - self.index_of.keys()) if self.issued else 0,
             chosen_cost=self.chosen_cost,
+            moved_cost=self.issued.moved_cost if self.issued else 0.0,
         )
 
     @cached_property

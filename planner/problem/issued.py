@@ -16,12 +16,14 @@ from planner.problem.parts import ClosureRule, GangRule, Placed, Task, Visit
 class Issued:
     """A plan that was handed out. What has begun by slot `now` is done or under way, and stays as it is.
 
-    begun: what has begun, by the site record; left out, whatever the plan starts before `now`.
+    begun: what has begun, by the site record; left out, whatever the plan starts before `now`. moved_cost: money put
+    on each operation that stands otherwise.
     """
 
     plan: Plan
     now: int = 0
     begun: frozenset[str] | None = None
+    moved_cost: float = 0.0
 
     @cached_property
     def visits(self) -> dict[str, tuple[Placement, ...]]:

@@ -143,6 +143,8 @@ class Problem:
     """Operations of an issued plan that are not among the tasks."""
     chosen_cost: float = 0.0
     """Money for the alternatives and remedies that were chosen before the problem was made."""
+    moved_cost: float = 0.0
+    """Money put on each operation that stands otherwise than issued."""
 
     @cached_property
     def lags_of(self) -> tuple[tuple[Lag, ...], ...]:

@@ -46,7 +46,7 @@ def loose_finish(workshop: Workshop, tasks: tuple[int, ...]) -> int:
 
 
 def cost_bound(workshop: Workshop, finish: int) -> float:
-    """Return money that no plan goes below: prelims up to the bound on the finish, closures, gang time.
+    """Return money that no plan goes below: prelims up to the bound on the finish, closures, gang time; no moves.
 
     Gang time: no slot of work costs less than the cheapest capable gang's shift spread over its longest shift.
     """
@@ -71,4 +71,7 @@ def bound(workshop: Workshop, aim: Aim) -> float | None:
         return float(workshop.problem.vanished + changes_bound(workshop))
     if aim is Aim.FINISH:
         return float(finish)
-    return float(closures_bound(workshop)[0]) if aim is Aim.CLOSURES else cost_bound(workshop, finish)
+    if aim is Aim.CLOSURES:
+        return float(closures_bound(workshop)[0])
+    per_move, gone = workshop.problem.moved_cost, workshop.problem.vanished
+    return cost_bound(workshop, finish) + (per_move * (gone + changes_bound(workshop)) if per_move else 0.0)

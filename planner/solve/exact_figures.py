@@ -102,7 +102,7 @@ class Figures:
 
     @cached_property
     def _money(self) -> Any:
-        """Prelims for each day begun, closures used, shifts in which a gang works, and their overtime."""
+        """Prelims for each day begun, closures used, shifts in which a gang works, their overtime, and moves."""
         made, problem = self._made, self._made.problem
         terms: list[Any] = [round(MONEY * problem.chosen_cost), self._closures * 0]
         for begin in problem.day_starts:
@@ -112,6 +112,8 @@ class Figures:
         terms += [round(MONEY * problem.closures[closure].cost) * used for closure, used in made.used.items()]
         made.use_shifts_of_fixed()
         terms += [round(MONEY * problem.gangs[gang].cost) * used for (gang, _), used in made.shift_used.items()]
+        if problem.moved_cost:
+            terms.append(round(MONEY * problem.moved_cost) * self._changes[0])
         return sum([*terms, *self._overtimes()])
 
     def _overtimes(self) -> Iterator[Any]:

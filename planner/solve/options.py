@@ -157,7 +157,13 @@ class Ways:
         settled = self._without_choice()
         days = sum(day < finish for day in self.workshop().problem.day_starts)
         money = self.job.job.prelims_per_day * days if settled is None else cost_bound(settled, int(finish))
-        return money - self._most_saved()
+        return money - self._most_saved() + self.least_moves_money
+
+    @property
+    def least_moves_money(self) -> float:
+        """What is put on the operations that can't stay as issued, whatever is chosen [money]."""
+        per_move = self.issued.moved_cost if self.issued else 0.0
+        return per_move * (self.bound(Aim.CHANGE) or 0.0) if per_move else 0.0
 
     def _changes(self) -> float:
         whole = self.workshop()

@@ -8,14 +8,16 @@ from functools import cached_property
 from time import monotonic
 from typing import TYPE_CHECKING
 
-from planner.model import Aim, Floors, Job, Plan
+from planner.model import NO_WORTHS, Aim, Floors, Job, Plan, Worths
 from planner.problem.issued import Issued
 from planner.solve.as_plan import in_units, make_plan, value_of
 from planner.solve.clashes import NoPlan
 from planner.solve.options import Ways
+from planner.solve.prices import Parts, at_own_costs, priced
 from planner.solve.reasons import explain_no_plan, has_no_place_alone
 from planner.solve.schedule import Choice, Schedule, Workshop, in_order, worth
 from planner.solve.search import Search, SearchListener
+from planner.solve.term_floors import term_floors
 from planner.solve.turning import Turning
 from planner.units import Slot
 from planner.weather.job_weather import JobWeather
@@ -71,6 +73,7 @@ def solve_job(
     explain: bool = True,
     begun: frozenset[str] | None = None,
     floors: bool = False,
+    worths: Worths = NO_WORTHS,
 ) -> Outcome:
     """Plan `job` in `weather`; the best plan after `seconds` [s], `trials` orders or when `stop()` says so.
 
@@ -80,17 +83,19 @@ def solve_job(
     the site record tells.
 
     floors: say of each term what no plan goes below; takes up to some seconds more.
+    worths: what the aim COST holds beside the job's own costs; moved operations need `base`.
     explain: where there is no plan, say why; it takes longer than finding out that there is none.
 
     With `trials` and no time limit reached, the same seed gives the same plan. Raises NetworkError when the
     network itself can't hold.
     """
     aims = tuple(dict.fromkeys((aim, *then)))
-    if base is None and (Aim.CHANGE in aims or now is not None):
-        raise ValueError("least change, and work done by now, need the plan that was handed out: base")
-    issued = None if base is None else Issued(base, now or 0, begun)
-    run = _Run(job, weather, aims, seconds, trials, listener or SolveListener(), stop or (lambda: False), issued)
-    run.explains, run.says_floors = explain, floors
+    if base is None and (Aim.CHANGE in aims or now is not None or worths.moved):
+        raise ValueError("least change, moves that cost, and work done by now need the plan handed out: base")
+    issued = None if base is None else Issued(base, now or 0, begun, worths.moved)
+    hears, heeds = listener or SolveListener(), stop or (lambda: False)
+    run = _Run(priced(job, worths), weather, aims, seconds, trials, hears, heeds, issued)
+    run.explains, run.says_floors, run.worths = explain, floors, worths
     return run.outcome(seed)
 
 
@@ -123,6 +128,7 @@ class _Run(SearchListener):
         self.turning: Turning | None = None
         self.explains = True
         self.says_floors = False
+        self.worths = NO_WORTHS
 
     @property
     def search(self) -> Search | None:
@@ -164,8 +170,7 @@ class _Run(SearchListener):
         self.bound = self._with_change(best)
         if best is not self.told or self.floor != self.told_floor:
             self._tell(best)
-        plan = make_plan(self.job, self.workshop, best, self.aim, self.floor or 0.0)
-        plan = replace(plan, then=self.aims[1:], floors=self._floors() if self.says_floors else None)
+        plan = replace(self._plan_of(best), floors=self._floors() if self.says_floors else None)
         return Outcome(plan, self._is_proved(best), (), self.turning.search.tried, self._elapsed())
 
     def _first_exactly(self) -> bool:
@@ -190,9 +195,16 @@ class _Run(SearchListener):
     @cached_property
     def _money(self) -> MoneyFloors | None:
         """What is known of money; worked out once, after a first plan. The first call loads a linear solver."""
+        return self._money_of(self._parts)
+
+    @cached_property
+    def _parts(self) -> Parts:
+        return tuple(self.ways.every_way())
+
+    def _money_of(self, parts: Parts) -> MoneyFloors | None:
         from planner.solve.money_floor import money_floors
 
-        parts, finish = tuple(self.ways.every_way()), self.ways.bound(Aim.FINISH)
+        finish = self.ways.bound(Aim.FINISH)
         if not parts or finish is None:
             return None
         return money_floors(parts, int(finish), self.ways.most_saved, self.asked_to_stop)
@@ -201,7 +213,7 @@ class _Run(SearchListener):
         """Return the better of a bound and, where money is the aim, of what is known of it."""
         if aim is not Aim.COST or bound is None or self._money is None:
             return bound
-        return max(bound, self._money.cost)
+        return max(bound, self._money.cost + self.ways.least_moves_money)
 
     def _with_change(self, best: Schedule) -> float | None:
         """Return the better of the bound and, where least change is the aim, of what each part must change."""
@@ -217,22 +229,10 @@ class _Run(SearchListener):
         return max(bound, change_floor(self.ways, known, limits, self.asked_to_stop))
 
     def _floors(self) -> Floors:
-        figures = {aim: self.ways.bound(aim) for aim in (Aim.FINISH, Aim.CLOSURES)}
-        if self.floor is not None:
-            figures[self.aim] = self.floor
-        moved = self.ways.bound(Aim.CHANGE) if self.ways.issued else None
-        finish, closures, money = figures[Aim.FINISH], figures[Aim.CLOSURES] or 0.0, self._money
-        return Floors(
-            finish_days=None if finish is None else in_units(finish, Aim.FINISH),
-            closures=max(closures, money.closures if money else 0.0),
-            crew_days=money.crew_days if money else None,
-            prelims=money.prelims if money else None,
-            closure_cost=round(money.closure_cost, 2) if money else None,
-            crew_cost=round(money.crew_cost, 2) if money else None,
-            alternative_cost=-self.ways.most_saved,
-            cost=round(self._with_money(Aim.COST, figures.get(Aim.COST, 0.0)) or 0.0, 2),
-            moved=figures.get(Aim.CHANGE, moved),
-        )
+        """Return the floors of the terms at the job's own costs, whatever else was put on them."""
+        own = self._money_of(at_own_costs(self._parts, self.worths)) if self.worths else self._money
+        known = {} if self.floor is None or (self.worths and self.aim is Aim.COST) else {self.aim: self.floor}
+        return term_floors(self.ways, own, known)
 
     def _begin(self, aim: Aim, seed: int) -> None:
         """Go on to the next aim from the best schedule so far, which is to stay as good as it is at those before."""
@@ -272,8 +272,11 @@ class _Run(SearchListener):
 
     def _tell(self, schedule: Schedule) -> None:
         self.told, self.told_at, self.told_floor = schedule, self._elapsed(), self.floor
+        self.listener.on_better(self._plan_of(schedule), self._elapsed())
+
+    def _plan_of(self, schedule: Schedule) -> Plan:
         plan = make_plan(self.job, self.workshop, schedule, self.aim, self.floor or 0.0)
-        self.listener.on_better(replace(plan, then=self.aims[1:]), self._elapsed())
+        return replace(plan, then=self.aims[1:], worths=self.worths)
 
     def _is_proved(self, schedule: Schedule) -> bool:
         return self.floor is not None and worth(self.workshop.problem, schedule, self.aim)[0] <= self.floor + 1e-9

@@ -214,13 +214,13 @@ def last_finishes(problem: Problem, placed: Iterable[Placed]) -> dict[tuple[int,
 
 
 def cost(problem: Problem, schedule: Schedule) -> float:
-    """Return prelims up to the day of the finish, closures, crew-days, overtime and what was chosen [money]."""
+    """Return prelims up to the day of the finish, closures, crew-days, overtime, choices and moves [money]."""
     days = bisect_right(problem.day_starts, schedule.finish - 1)
     closures = sum(problem.closures[index].cost for index in schedule.closures)
     crews = sum(problem.gangs[gang].cost for gang, _ in crew_days(problem, schedule.placed))
-    return (
-        problem.prelims_per_day * days + closures + crews + overtime(problem, schedule.placed) + problem.chosen_cost
-    )
+    moves = problem.moved_cost * changes(problem, schedule.placed)[0] if problem.moved_cost else 0.0
+    chosen = overtime(problem, schedule.placed) + problem.chosen_cost
+    return problem.prelims_per_day * days + closures + crews + chosen + moves
 
 
 def stands_otherwise(task: Task, placed: Placed) -> bool:

@@ -83,6 +83,7 @@ class Search:
         self._random = random.Random(self.seed)
         self._parts: Parts | None = None
         self._steps = 0
+        self._keeps = self.aim is Aim.CHANGE or (self.aim is Aim.COST and self.workshop.problem.moved_cost > 0)
         renews = self.aim is Aim.FINISH and len(self.workshop.problem.units) > FEW_UNITS
         self._renewal = Renewal(self.workshop, self._random) if renews else None
         orders = min(MOST_TRIED_FIRST, TASKS_LAID_FIRST // max(1, len(self.workshop.problem.tasks)))
@@ -92,7 +93,7 @@ class Search:
         """Find a first schedule: hardest units first; a unit that finds no place moves to the front."""
         order = in_order(self.workshop.problem, self._hardest_first())
         plain = Choice(order, self.workshop.all_closures, self.workshop.all_gangs)
-        choices = [self._as_issued(plain), plain] if self.aim is Aim.CHANGE else [plain]
+        choices = [self._as_issued(plain), plain] if self._keeps else [plain]
         for number in range(FIRST_TRIES):
             place = number % len(choices)
             laid = self._try(choices[place])
@@ -235,7 +236,7 @@ class Search:
         return in_order(self.workshop.problem, rest)
 
     def _neighbour(self, schedule: Schedule) -> Choice:
-        if self.aim is Aim.CHANGE and self._random.random() < 0.4:
+        if self._keeps and self._random.random() < 0.4:
             unit = self._random.randrange(len(self.workshop.problem.units))
             return replace(schedule.choice, kept=schedule.choice.kept ^ {unit})
         draw = self._random.random()

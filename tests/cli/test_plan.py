@@ -135,6 +135,26 @@ def test_aims_in_order_and_what_no_plan_goes_below(tmp_path: Path, capsys: pytes
     assert any(line.split() == ["prelims", "300.00", "proved", "least"] for line in terms)
 
 
+def test_what_is_weighed_is_said_term_by_term(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    out = tmp_path / "plan.json"
+    job, worth = job_file(tmp_path), "day=40,crew_day=2.5"
+    code, lines, said = run(capsys, "plan", job, "--seconds", 3, "--worth", worth, "--out", out)
+    assert code == 0, said
+    assert lines[0] == "Test job: plan for least cost, weighed"
+    terms = [line.split() for line in lines[lines.index("Terms, each with what no plan goes below:") + 1 :]]
+    named = {" ".join(words[:-3]): words[-3:] for words in terms}
+    # Three days at 40 and three crew-days at 2.50, beside what the job itself says.
+    assert named["days, 40.00 each"] == ["120.00", "proved", "least"]
+    cost = next(float(words[3].replace(",", "")) for words in terms if words[:3] == ["cost", "in", "all"])
+    crews = next(int(words[1]) for words in terms if words[0] == "crew-days")
+    written = json.loads(out.read_text("utf-8"))
+    assert written["worths"] == {"day": 40.0, "crew_day": 2.5}
+    assert written["value"] == cost + 3 * 40 + crews * 2.5
+    code, _, said = run(capsys, "audit", job, out)
+    assert code == 0, said
+    assert any(line.startswith(f"Status: {written['value']:,.2f} GBP, weighed, ") for line in lines)
+
+
 def test_the_least_change_from_a_plan(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     job, plan = planned(tmp_path, capsys)
     out = tmp_path / "new.json"
@@ -166,6 +186,12 @@ def test_the_least_change_from_a_plan(tmp_path: Path, capsys: pytest.CaptureFixt
         (("--now", "2024-06-03T08:00"), "--now needs --from PLAN.json"),
         (("--aim", "finish,speed"), "choose from finish, closures, cost, change"),
         (("--aim", "cost,cost"), "not one aim twice"),
+        (("--worth", "dya=5"), "there are day, closure, crew_day, moved, each once, not 'dya=5'"),
+        (("--worth", "day=5,day=6"), "each once"),
+        (("--worth", "day=much"), "write what one is worth"),
+        (("--worth", "day=-5"), "day must be worth an amount from 0"),
+        (("--worth", "moved=5"), "--worth moved needs --from PLAN.json"),
+        (("--aim", "finish", "--worth", "day=5"), "put cost among the aims"),
     ],
 )
 def test_aims_that_cannot_be_meant(

@@ -24,17 +24,17 @@ def never() -> bool:
 
 def with_closures(problem: Problem, placed: tuple[Placed, ...]) -> tuple[Placed, ...] | None:
     """Return a schedule of `every_schedule` with a closure for each visit that needs one, the cheapest in all."""
-    return min(_closed(problem, placed, 0), key=lambda one: _closure_cost(problem, one), default=None)
+    return min(closed(problem, placed, 0), key=lambda one: _closure_cost(problem, one), default=None)
 
 
-def _closed(problem: Problem, placed: tuple[Placed, ...], first: int) -> list[tuple[Placed, ...]]:
+def closed(problem: Problem, placed: tuple[Placed, ...], first: int) -> list[tuple[Placed, ...]]:
     if first == len(placed):
         return [placed]
     one, task = placed[first], problem.tasks[first]
     stretch = next((s for s in problem.stretches if first in s.members), None)
     among = stretch.closures if stretch else task.closures
     if among is None:
-        return _closed(problem, placed, first + 1)
+        return closed(problem, placed, first + 1)
     if task.closures is not None and stretch:
         among = tuple(closure for closure in among if closure in task.closures)
     found = []
@@ -45,7 +45,7 @@ def _closed(problem: Problem, placed: tuple[Placed, ...], first: int) -> list[tu
             fits = [opens[placed[t].finish] for t, opens in stretch.fits] if stretch else []
             if all(fit <= rule.finish for fit in fits):
                 shut = replace(one, visits=(replace(one.visits[0], closure=closure),))
-                found += _closed(problem, (*placed[:first], shut, *placed[first + 1 :]), first + 1)
+                found += closed(problem, (*placed[:first], shut, *placed[first + 1 :]), first + 1)
     return found
 
 
