@@ -60,7 +60,12 @@ def way_rows(session: Session, sight: Sight, looking: str = "", ended: bool = Fa
             rows.append(WayRow(name, (named(session, words), "", "", "", "", "", word), "waiting"))
         else:
             rows.append(_found_row(session, sight, one, money, one is best))
-    return tuple(rows)
+    return (*rows, *(_closed_row(session, words, why) for words, why in sight.closed))
+
+
+def _closed_row(session: Session, words: str, why: str) -> WayRow:
+    """Return the row of a way that can't help."""
+    return WayRow(f"closed: {words}", (named(session, words), "–", "–", "–", "–", "–", f"can't help: {why}"), "none")
 
 
 def _found_row(session: Session, sight: Sight, one: WaySight, money: str, is_best: bool) -> WayRow:

@@ -132,7 +132,8 @@ def _one_break(one: Break, loaded: LoadedJob) -> Iterator[str]:
 def _way_lines(loaded: LoadedJob, found: Replanned) -> list[str]:
     rows = [_way_row(loaded, one, found.answers[:index]) for index, one in enumerate(found.answers)]
     old = ("the old plan", "-", *_old_figures(loaded, found), "broken" if found.breaks else "works")
-    return columns([_HEAD, old, *rows])
+    closed = [(one.words, "-", "-", "-", "-", one.why) for one in found.closed]
+    return columns([_HEAD, old, *rows, *closed])
 
 
 def _way_row(loaded: LoadedJob, one: Answered, before: tuple[Answered, ...]) -> tuple[str, ...]:

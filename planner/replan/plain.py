@@ -30,6 +30,7 @@ def sight_to_plain(found: Replanned, job: Job, lanes: Lanes = no_lanes) -> dict[
         "fixed": sorted(found.fixed),
         "old": asdict(_figures(found.base, found.old_terms, lanes)),
         "ways": [[way.name, way.words] for way in found.ways],
+        "closed": [[one.words, one.why] for one in found.closed],
     }
 
 

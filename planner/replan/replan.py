@@ -17,7 +17,7 @@ from planner.model import Aim, Job, Plan, PlanStatus
 from planner.problem.issued import Issued
 from planner.replan.breaks import Break, breaks
 from planner.replan.least import Hung
-from planner.replan.ways_out import WayOut, ways_out
+from planner.replan.ways_out import ClosedWay, WayOut, ways_out
 from planner.site_record.as_stands import AsStands
 from planner.site_record.findings import is_moot, record_findings
 from planner.solve.run import SolveListener, solve_job
@@ -55,6 +55,7 @@ class Replanned:
     """What breaks in the old plan, and all ways out; `now` is the slot from which work may be moved.
 
     base: the old plan, as it stands by the site record. ways: those that are looked at, each answered in turn.
+    closed: those that can't help, once something breaks.
     """
 
     now: int
@@ -64,6 +65,7 @@ class Replanned:
     fixed: frozenset[str]
     old_terms: PlanTerms
     answers: tuple[Answered, ...]
+    closed: tuple[ClosedWay, ...] = ()
 
     @property
     def best(self) -> Answered | None:
@@ -96,12 +98,14 @@ def replan(
     """
     base, begun, standing = _base(job, weather, plan, stood)
     found = breaks(job, weather, base, now, begun=begun, found=standing)
-    ways = ways_out(job, base, found, now, begun)
+    every = ways_out(job, base, found, now, begun)
     solver = _Solver(weather, base, now, seconds, trials, seed, hear, stop, begun, stood)
     rows = gap_rows(job, weather, base, Auditor(job, weather))
     solver = replace(solver, hung=Hung(job, base, found, rows, solver.fixed))
-    looked_at = ways if side_by_side and found else ways[:1]
-    so_far = Replanned(now, base, looked_at, found, solver.fixed, plan_terms(job, weather, base), ())
+    wide = side_by_side and bool(found)
+    looked_at = every.open if wide else every.open[:1]
+    terms, closed = plan_terms(job, weather, base), every.closed if wide else ()
+    so_far = Replanned(now, base, looked_at, found, solver.fixed, terms, (), closed)
     show(so_far)
     for way in looked_at:
         if so_far.answers and stop is not None and stop():
@@ -158,6 +162,7 @@ class _Solver:
                 base=self.old,
                 now=Slot(self.now),
                 begun=self.begun,
+                held=way.held,
             )
         except NetworkError as error:
             return _without_plan(way, tuple(str(error).splitlines()), True)
@@ -179,7 +184,7 @@ class _Solver:
         change = compare(self.old, plan)
         least = self.hung.least_changed(way.given_back) if self.hung is not None else 0
         bound = max(plan.bound, float(min(least, change.changed)))
-        proved = proved or change.changed <= least
+        proved = (proved and change.changed <= plan.value) or change.changed <= least
         status = PlanStatus.OPTIMAL if proved else plan.status
         return Answered(way, replace(plan, bound=bound, status=status), change, terms, standing, (), proved)
 

@@ -48,7 +48,10 @@ class WaySight:
 
 @dataclass(frozen=True)
 class Sight:
-    """All that is known so far. base: the old plan as it stands. ways: names and words of those looked at."""
+    """All that is known so far. base: the old plan as it stands. ways: names and words of those looked at.
+
+    closed: words of ways that can't help, and why not.
+    """
 
     now: int
     base: Plan
@@ -57,6 +60,7 @@ class Sight:
     old: Figures
     ways: tuple[tuple[str, str], ...]
     answers: tuple[WaySight, ...] = ()
+    closed: tuple[tuple[str, str], ...] = ()
 
     @property
     def best(self) -> WaySight | None:
@@ -86,6 +90,7 @@ def sight_from_plain(values: Mapping[str, Any], job: Job) -> Sight:
         fixed=frozenset(values["fixed"]),
         old=Figures(**values["old"]),
         ways=tuple((str(name), str(words)) for name, words in values["ways"]),
+        closed=tuple((str(words), str(why)) for words, why in values["closed"]),
     )
 
 

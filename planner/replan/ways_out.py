@@ -2,68 +2,132 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Collection, Iterable, Iterator
+from dataclasses import dataclass, field
 
-from planner.model import ClosureState, Job, Method, Pin, Plan
-from planner.network.options import OVERTIME, REMEDY, Chosen, Option, chosen_in, options_of
+from planner.audit.wording import list_words
+from planner.model import ClosureState, Job, Pin, Plan
+from planner.network.options import OVERTIME, REMEDY, Option, chosen_in, options_of
 from planner.problem.issued import Issued
 from planner.replan.breaks import Break
+from planner.solve.options import Held
 
 ANY_WAY, WAIT, SWAP = "any way", "wait", "swap"
+TENT, PRODUCT, MEND = "tent and heat", "another product", "remedy"
 
 
 @dataclass(frozen=True)
 class WayOut:
     """One way out: `name` for machines and people, `words` for what it means, `job` as it is planned for it.
 
-    given_back: the closure that it does without.
+    held: what is not left to choose this way. given_back: the closure that it does without.
     """
 
     name: str
     words: str
     job: Job
+    held: Held = field(default_factory=dict)
     given_back: str | None = None
+
+
+@dataclass(frozen=True)
+class ClosedWay:
+    """A way out that can't help, and why not."""
+
+    words: str
+    why: str
+
+
+@dataclass(frozen=True)
+class WaysOut:
+    """The ways out that are open, that by any means first, and those that are not."""
+
+    open: tuple[WayOut, ...]
+    closed: tuple[ClosedWay, ...]
 
 
 def ways_out(
     job: Job, plan: Plan, found: tuple[Break, ...], now: int, begun: frozenset[str] | None = None
-) -> tuple[WayOut, ...]:
-    """Return the ways out, that by any means first; the rest hold each means alone.
+) -> WaysOut:
+    """Return the ways out, each of which holds one means alone but for the first, and those that can't help.
 
     Wait: nothing earlier than it was, by the same gangs, everything done as it was to be. Swap: other times, gangs
-    and closures. Then each alternative, and remedies, that the job still offers for work not begun; then each closure
-    of the broken work, given back.
+    and closures. Then each alternative, and remedies, that the job still offers for work not begun, and the usual way
+    where the plan has another; then each closure of the broken work, given back.
     """
     issued = Issued(plan, now, begun)
     kept = chosen_in(job, plan)
-    open_ways = [option for option in options_of(job) if _is_open(option, issued, kept)]
+    options = [option for option in options_of(job) if option.choice != OVERTIME]
+    as_was: Held = {option.key: kept.get(option.key) for option in options}
     ways = [WayOut(ANY_WAY, "the least change by any means that the job offers", job)]
-    as_planned = _only(job, kept, ())
-    ways.append(WayOut(WAIT, "wait: nothing earlier, the same gangs", _waiting(as_planned, issued)))
-    if open_ways:
-        ways.append(WayOut(SWAP, "swap: other times, gangs and closures", as_planned))
-    for choice in dict.fromkeys(option.choice for option in open_ways):
-        names = dict.fromkeys(option.name for option in open_ways if option.choice == choice)
-        words = f"{_kind(job, choice)}: {', '.join(names)}"
-        ways.append(WayOut(choice, words, _only(job, kept, (choice,))))
-    return (*ways, *_given_back(job, plan, found, issued))
+    ways.append(WayOut(WAIT, "wait: nothing earlier, the same gangs", _waiting(job, issued), as_was))
+    closed: list[ClosedWay] = []
+    swap = "swap: other times, gangs and closures"
+    if any(_is_open(option, issued) for option in options):
+        ways.append(WayOut(SWAP, swap, job, as_was))
+    else:
+        closed.append(ClosedWay(swap, "the same as by any means: nothing else is left to choose"))
+    for choice, offers in _by_choice(options).items():
+        words = f"{_kind(job, choice)}: {list_words(list(dict.fromkeys(one.name for one in offers)))}"
+        open_keys = {one.key for one in offers if _is_open(one, issued) and kept.get(one.key) != choice}
+        if open_keys:
+            ways.append(WayOut(choice, words, job, _but(as_was, open_keys)))
+        else:
+            closed.append(ClosedWay(words, _why_closed(offers, issued)))
+        back = {one.key for one in offers if _is_open(one, issued) and kept.get(one.key) == choice}
+        if back:
+            ways.append(WayOut(f"without {choice}", _usual_words(job, choice, offers), job, _but(as_was, back)))
+    given, why = _given_back(job, plan, found, issued)
+    closed += [*_never_offered(job, options), *([ClosedWay("a closure given back", why)] if not given else ())]
+    return WaysOut((*ways, *given), tuple(closed))
+
+
+def _by_choice(options: Iterable[Option]) -> dict[str, list[Option]]:
+    found: dict[str, list[Option]] = {}
+    for option in options:
+        found.setdefault(option.choice, []).append(option)
+    return found
+
+
+def _but(held: Held, keys: Collection[str]) -> Held:
+    return {key: way for key, way in held.items() if key not in keys}
+
+
+def _why_closed(offers: Iterable[Option], issued: Issued) -> str:
+    """Return why none of some offers is left."""
+    if all(not _is_open(one, issued) for one in offers):
+        return "too late: the work that it is for is done or under way"
+    return "already in the plan wherever it is still open"
+
+
+def _usual_words(job: Job, choice: str, offers: Iterable[Option]) -> str:
+    """Return words for doing without an alternative or remedy that the plan has."""
+    names = list_words(list(dict.fromkeys(one.name for one in offers)))
+    return f"without the remedy: {names}" if choice == REMEDY else f"the usual way in place of: {names}"
+
+
+def _never_offered(job: Job, options: Iterable[Option]) -> Iterator[ClosedWay]:
+    """Yield the kinds of way out for which the job offers nothing."""
+    kinds = {_kind(job, option.choice) for option in options}
+    for kind, what in ((TENT, "alternative with an enclosure"), (PRODUCT, "alternative product"), (MEND, "remedy")):
+        if kind not in kinds:
+            yield ClosedWay(kind, f"the job offers no {what}")
 
 
 def _kind(job: Job, choice: str) -> str:
     """Return what kind of way out a choice is, as people say it."""
     if choice == REMEDY:
-        return "remedy"
+        return MEND
     offered = [
         *job.alternatives,
         *(one for method in job.methods for two in method.operations for one in two.alternatives),
     ]
     offers = [one for one in offered if one.id == choice]
     if any(one.enclosure is not None for one in offers):
-        return "tent and heat"
+        return TENT
     if any(one.plating is not None for one in offers):
         return "plates over it"
-    return "another product" if any(one.product is not None for one in offers) else "alternative"
+    return PRODUCT if any(one.product is not None for one in offers) else "alternative"
 
 
 def _waiting(job: Job, issued: Issued) -> Job:
@@ -81,69 +145,23 @@ def _waiting(job: Job, issued: Issued) -> Job:
     return job.model_copy(update={"pins": (*job.pins, *held)})
 
 
-def _is_open(option: Option, issued: Issued, kept: Chosen) -> bool:
-    if option.choice == OVERTIME or kept.get(option.key) == option.choice:
-        return False
+def _is_open(option: Option, issued: Issued) -> bool:
     return not any(issued.is_done(key) for key in (option.key, option.before))
 
 
-def _only(job: Job, kept: Chosen, choices: tuple[str, ...]) -> Job:
-    """Return the job with no more offers than those that the plan uses, and those called as `choices` say.
-
-    An offer of a method stays for all its elements where one of them uses it.
-    """
-    used = {(job.element(key.partition("/")[0]).method, key.partition("/")[2], way) for key, way in _by_element(kept)}
-
-    def stays(key: str, way: str) -> bool:
-        return way in choices or kept.get(key) == way
-
-    alternatives, remedies = [], []
-    for offer in job.alternatives:
-        elements = tuple(id for id in offer.elements if stays(f"{id}/{offer.operation}", offer.id))
-        alternatives += [offer.model_copy(update={"elements": elements})] if elements else []
-    for work in job.remedies:
-        elements = tuple(id for id in work.elements if stays(f"{id}/{work.id}", REMEDY))
-        remedies += [work.model_copy(update={"elements": elements})] if elements else []
-    methods = tuple(_pruned(method, used, choices) for method in job.methods)
-    return job.model_copy(
-        update={"alternatives": tuple(alternatives), "remedies": tuple(remedies), "methods": methods}
-    )
-
-
-def _by_element(kept: Chosen) -> Iterator[tuple[str, str]]:
-    return ((key, way) for key, way in kept.items() if "/" in key)
-
-
-def _pruned(method: Method, used: set[tuple[str, str, str]], choices: tuple[str, ...]) -> Method:
-    operations = (
-        operation.model_copy(
-            update={
-                "alternatives": tuple(
-                    one
-                    for one in operation.alternatives
-                    if one.id in choices or (method.id, operation.id, one.id) in used
-                )
-            }
-        )
-        for operation in method.operations
-    )
-    gaps = (
-        gap
-        if gap.remedy_work is None or REMEDY in choices or (method.id, gap.remedy_work.id, REMEDY) in used
-        else gap.model_copy(update={"remedy_work": None})
-        for gap in method.gaps
-    )
-    return method.model_copy(update={"operations": tuple(operations), "gaps": tuple(gaps)})
-
-
-def _given_back(job: Job, plan: Plan, found: tuple[Break, ...], issued: Issued) -> Iterator[WayOut]:
-    """Yield one way for each closure in which broken work lies, unless work in it has begun."""
+def _given_back(job: Job, plan: Plan, found: tuple[Break, ...], issued: Issued) -> tuple[tuple[WayOut, ...], str]:
+    """Return one way for each closure in which broken work lies and none has begun, or why there is none."""
     broken = {one.place for one in found}
-    named = {placed.closure for placed in plan.placements if placed.operation in broken}
+    named = {placed.closure for placed in plan.placements if placed.operation in broken} - {None}
     begun = {placed.closure for placed in plan.placements if issued.is_done(placed.operation)}
+    ways = []
     for closure in job.closures:
         if closure.id in named - begun and closure.state is not ClosureState.REFUSED:
             back = closure.model_copy(update={"state": ClosureState.REFUSED})
             closures = tuple(back if one.id == closure.id else one for one in job.closures)
             words = f"closure {closure.id} given back; the rest by any means"
-            yield WayOut(f"without {closure.id}", words, job.model_copy(update={"closures": closures}), closure.id)
+            refused = job.model_copy(update={"closures": closures})
+            ways.append(WayOut(f"without {closure.id}", words, refused, given_back=closure.id))
+    if not named:
+        return tuple(ways), "nothing that breaks lies in a closure"
+    return tuple(ways), f"work in it has begun: {list_words(sorted(name for name in named if name))}"

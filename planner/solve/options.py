@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import random
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from functools import cached_property
 from itertools import product
 from math import prod
@@ -38,6 +38,9 @@ DOUBLE_TURNS = 12
 KEPT = 64
 """Workshops kept for choices that come back."""
 
+Held = Mapping[str, str | None]
+"""Keys that are not to be chosen any more, each with its choice, or None for the way that the job states first."""
+NOTHING_HELD: Held = {}
 Turn = tuple[tuple[str, str | None], ...]
 """Keys with what they are to be given: a choice, or None for the way that the job states first."""
 
@@ -55,11 +58,14 @@ def after_turn(chosen: Chosen, turn: Turn) -> dict[str, str]:
 class Ways:
     """The problems of one job in one weather by what is chosen, each made on what all have in common."""
 
-    def __init__(self, job: Job, weather: JobWeather, issued: Issued | None = None) -> None:
+    def __init__(
+        self, job: Job, weather: JobWeather, issued: Issued | None = None, held: Held = NOTHING_HELD
+    ) -> None:
         self.job, self.weather, self.issued = job, weather, issued
         self.issued_choice = chosen_in(job, issued.plan) if issued else NOTHING_CHOSEN
         self._settled = {key: way for key, way in self.issued_choice.items() if issued and issued.is_done(key)}
-        self.options = tuple(option for option in options_of(job) if not self._is_past(option))
+        self._settled.update((key, way) for key, way in held.items() if way is not None)
+        self.options = tuple(one for one in options_of(job) if one.key not in held and not self._is_past(one))
         self._shared = Shared()
         self._made: dict[frozenset[tuple[str, str]], Workshop] = {}
         self._best: dict[str, str] = {}
@@ -206,6 +212,16 @@ class Ways:
             least[option.key] = min(least.get(option.key, 0.0), option.cost)
         return -sum(least.values())
 
+    def of_elements(self, elements: set[str], chosen: Chosen) -> Workshop:
+        """Return the workshop of some elements alone, done as `chosen` says."""
+        return make_workshop(self._problem_of(self._only(elements), chosen))
+
+    def parts(self) -> list[frozenset[str]]:
+        """Return the sets of elements that hang together with a choice: a unit and all that it must wait for."""
+        whole = self.workshop()
+        found = (frozenset(_elements(whole, unit.index)) for unit in whole.problem.units)
+        return list(dict.fromkeys(part for part in found if part & self.open_to_choice))
+
     def _without_choice(self) -> Workshop | None:
         """Return the workshop of the units that no choice touches, nor one that they wait for."""
         whole = self.workshop()
@@ -253,12 +269,16 @@ class Ways:
                 if combined:
                     yield tuple(make_workshop(self._problem_of(self._only(elements), way)) for way in combined)
 
-    def _combined(self, elements: set[str]) -> list[dict[str, str]]:
+    def combined(self, most: int) -> list[dict[str, str]]:
+        """Return every way of choosing, each with all overtime; nothing where there are more than `most`."""
+        return self._combined(self.open_to_choice, most)
+
+    def _combined(self, elements: set[str], most: int = MOST_COMBINED) -> list[dict[str, str]]:
         """Return every way of choosing for some elements, with all overtime; nothing where there are too many."""
         choices = {
             key: ways for key, ways in self._choices().items() if key.partition("/")[0] in elements and "/" in key
         }
-        if prod(len(ways) + 1 for ways in choices.values()) > MOST_COMBINED:
+        if prod(len(ways) + 1 for ways in choices.values()) > most:
             return []
         picked = product(*([(key, None), *((key, way) for way in ways)] for key, ways in choices.items()))
         return [{**{key: way for key, way in ways if way is not None}, **self._overtime} for ways in picked]

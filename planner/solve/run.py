@@ -12,7 +12,7 @@ from planner.model import NO_WORTHS, Aim, Floors, Job, Plan, Worths
 from planner.problem.issued import Issued
 from planner.solve.as_plan import in_units, make_plan, value_of
 from planner.solve.clashes import NoPlan
-from planner.solve.options import Ways
+from planner.solve.options import NOTHING_HELD, Held, Ways
 from planner.solve.prices import Parts, at_own_costs, priced
 from planner.solve.reasons import explain_no_plan, has_no_place_alone
 from planner.solve.schedule import Choice, Schedule, Workshop, in_order, worth
@@ -74,6 +74,7 @@ def solve_job(
     begun: frozenset[str] | None = None,
     floors: bool = False,
     worths: Worths = NO_WORTHS,
+    held: Held = NOTHING_HELD,
 ) -> Outcome:
     """Plan `job` in `weather`; the best plan after `seconds` [s], `trials` orders or when `stop()` says so.
 
@@ -84,6 +85,7 @@ def solve_job(
 
     floors: say of each term what no plan goes below; takes up to some seconds more.
     worths: what the aim COST holds beside the job's own costs; moved operations need `base`.
+    held: what is not left to choose any more.
     explain: where there is no plan, say why; it takes longer than finding out that there is none.
 
     With `trials` and no time limit reached, the same seed gives the same plan. Raises NetworkError when the
@@ -93,8 +95,8 @@ def solve_job(
     if base is None and (Aim.CHANGE in aims or now is not None or worths.moved):
         raise ValueError("least change, moves that cost, and work done by now need the plan handed out: base")
     issued = None if base is None else Issued(base, now or 0, begun, worths.moved)
-    hears, heeds = listener or SolveListener(), stop or (lambda: False)
-    run = _Run(priced(job, worths), weather, aims, seconds, trials, hears, heeds, issued)
+    ways = Ways(priced(job, worths), weather, issued, held)
+    run = _Run(ways, aims, seconds, trials, listener or SolveListener(), stop or (lambda: False))
     run.explains, run.says_floors, run.worths = explain, floors, worths
     return run.outcome(seed)
 
@@ -102,21 +104,19 @@ def solve_job(
 class _Run(SearchListener):
     def __init__(
         self,
-        job: Job,
-        weather: JobWeather,
+        ways: Ways,
         aims: tuple[Aim, ...],
         seconds: float,
         trials: int | None,
         listener: SolveListener,
         stop: Callable[[], bool],
-        issued: Issued | None,
     ) -> None:
         self.begun = monotonic()
-        self.job, self.weather, self.aims, self.aim = job, weather, aims, aims[0]
+        self.job, self.weather, self.aims, self.aim = ways.job, ways.weather, aims, aims[0]
         self.stage = 0
         self.stage_until = seconds / len(aims)
         self.seconds, self.trials, self.listener, self.asked_to_stop = seconds, trials, listener, stop
-        self.ways = Ways(job, weather, issued)
+        self.ways = ways
         self.chosen = self.ways.first_that_can_hold()
         self.bound = self.ways.bound(self.aim)
         self.stage_bound = self.bound
@@ -161,6 +161,8 @@ class _Run(SearchListener):
         if self.turning.first() is None and not self._first_exactly():
             return self._no_plan(self._sample_orders())
         self.bound = self.stage_bound = self._with_money(self.aim, self.bound)
+        if self.aim is Aim.CHANGE:
+            self._change_least(self.turning)
         self.turning.improve(self._is_settled)
         for aim in self.aims[1:]:
             self._begin(aim, seed)
@@ -214,6 +216,18 @@ class _Run(SearchListener):
         if aim is not Aim.COST or bound is None or self._money is None:
             return bound
         return max(bound, self._money.cost + self.ways.least_moves_money)
+
+    def _change_least(self, turning: Turning) -> None:
+        """Look for the least change way by way; the search then goes on from the best of them."""
+        if turning.search.best is None or self._is_proved(turning.search.best):
+            return
+        from planner.solve.least_change import Least, least_change
+
+        def tell(better: Least) -> None:
+            turning.go_on_from(better.chosen, better.schedule)
+
+        known = Least(turning.chosen, turning.search.best, self.floor or 0.0)
+        self.bound = self.stage_bound = least_change(self.ways, known, self._should_stop, tell).floor
 
     def _with_change(self, best: Schedule) -> float | None:
         """Return the better of the bound and, where least change is the aim, of what each part must change."""

@@ -45,6 +45,12 @@ class Turning:
         """Go on from a schedule that was found with what is chosen now, after so many orders tried."""
         self.search.best, self.search.tried, self.search.bettered_at = best, tried, tried
 
+    def go_on_from(self, chosen: Chosen, better: Schedule) -> None:
+        """Go on from a schedule that was found elsewhere, with what is chosen in it."""
+        search = self._new_search(chosen)
+        search.best = better
+        self._take(chosen, search)
+
     def _worth(self, workshop: Workshop, schedule: Schedule) -> tuple[float, ...]:
         over = excess(workshop.problem, schedule, self.caps)
         return over, *worth(workshop.problem, schedule, self.aim)
