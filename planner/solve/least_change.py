@@ -54,8 +54,8 @@ def least_change(ways: Ways, known: Least, stop: Callable[[], bool], tell: Calla
         if stop():
             left.append(floor)
             continue
-        found = _Way(ways, way).below(moved, known, stop)
-        left += found.floors
+        found = _Way(ways, way).at_least(floor, moved, known, stop)
+        left += [max(floor, one) for one in found.floors]
         if found.least is not None:
             known = found.least
             tell(known)
@@ -77,12 +77,19 @@ class _Way:
     ways: Ways
     chosen: Chosen
 
-    def below(self, moved: int, known: Least, stop: Callable[[], bool]) -> _Below:
-        """Look for a schedule this way that changes fewer than `moved` operations."""
+    def at_least(self, floor: float, moved: int, known: Least, stop: Callable[[], bool]) -> _Below:
+        """Look for a schedule this way that changes fewer than `moved` operations, and so few as `floor` first."""
+        if floor < moved - 1:
+            hoped = self._within(int(floor), known, stop)
+            if hoped.least is not None:
+                return hoped
+        return self._within(moved - 1, known, stop)
+
+    def _within(self, most: int, known: Least, stop: Callable[[], bool]) -> _Below:
+        """Look for a schedule this way that changes at most so many operations."""
         workshop = self.ways.workshop(self.chosen)
         hint = _carried(self.ways.workshop(known.chosen).problem, workshop.problem, known.schedule)
-        caps = ((Aim.CHANGE, float(moved - 1)),)
-        limits = Limits(WAY_S, WORK_ON_WAY)
+        caps, limits = ((Aim.CHANGE, float(most)),), Limits(WAY_S, WORK_ON_WAY)
         found = solve_exactly(whole_scope(workshop), Aim.CHANGE, limits, stop, hint, caps=caps)
         floors = () if found.verdict in (Verdict.NONE, Verdict.BEST) else (found.bound or 0.0,)
         if found.placed is None:

@@ -26,11 +26,16 @@ from tests.audit.feature_job import weather_of
 OPERATIONS = ("prime", "coat", "seal")
 LENGTH = 4
 DAYS = 4
+WINTER = "winter"
+"""A product for the coat that goes on in the cold, in as long as the usual one."""
 SHIFT_STARTS = tuple(day * 96 + 32 + quarter for day in range(DAYS) for quarter in range(9))
 
 
-def cold_job(elements: int = 1) -> Job:
-    """Return the job; two elements are left unsealed, so that every start can still be tried."""
+def cold_job(elements: int = 1, winter: bool = False) -> Job:
+    """Return the job; two elements are left unsealed, so that every start can still be tried.
+
+    winter: the first element's coat may be done by the alternative `WINTER`.
+    """
     limit = {"conditions": {"surface_c": [8, 30]}}
     short = {"name": "Short", "rule": "FREQ=DAILY", "start": "08:00", "finish": "11:00"}
     fields = jobs.small_fields()
@@ -49,6 +54,9 @@ def cold_job(elements: int = 1) -> Job:
             ],
         )
     ]
+    if winter:
+        offer = {"id": WINTER, "name": "Winter coat", "conditions": {"surface_c": [0, 30]}, "cost": 50}
+        fields["alternatives"] = [{"elements": ["E1"], "operation": "coat", **offer}]
     return jobs.make_job(fields)
 
 
@@ -80,20 +88,29 @@ def fewest_moved(job: Job, weather: JobWeather, plan: Plan) -> int | None:
     of what is placed so far breaks a rule, since placing more mends none.
     """
     auditor, checked = Auditor(job, weather), replace(plan, aim=Aim.CHANGE)
+    ways = (None, *(offer.id for offer in job.alternatives))
     for count in range(len(plan.placements) + 1):
         for chosen in combinations([placed.operation for placed in plan.placements], count):
-            if _can_place(auditor, checked, frozenset(chosen), ()):
+            if _can_place(auditor, checked, frozenset(chosen), ways, ()):
                 return count
     return None
 
 
-def _can_place(auditor: Auditor, plan: Plan, free: frozenset[str], placed: tuple[Placement, ...]) -> bool:
+def _can_place(
+    auditor: Auditor,
+    plan: Plan,
+    free: frozenset[str],
+    ways: tuple[str | None, ...],
+    placed: tuple[Placement, ...],
+) -> bool:
     if len(placed) == len(plan.placements):
         return auditor.audit(replace(plan, placements=placed)) == ()
     own = plan.placements[len(placed)]
-    for start in SHIFT_STARTS if own.operation in free else (own.start,):
-        grown = (*placed, replace(own, start=Slot(start), finish=Slot(start + LENGTH)))
-        found = auditor.audit_one(replace(plan, placements=grown), own.operation)
-        if not found and _can_place(auditor, plan, free, grown):
-            return True
+    for way in ways if own.operation in free and own.operation == "E1/coat" else (own.alternative,):
+        for start in SHIFT_STARTS if own.operation in free else (own.start,):
+            there = replace(own, start=Slot(start), finish=Slot(start + LENGTH), alternative=way)
+            grown = (*placed, there)
+            found = auditor.audit_one(replace(plan, placements=grown), own.operation)
+            if not found and _can_place(auditor, plan, free, ways, grown):
+                return True
     return False

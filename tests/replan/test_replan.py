@@ -56,6 +56,19 @@ def test_with_two_walls_and_one_gang_no_fewer_could_move_either(seed: int) -> No
         assert found.best.plan.bound <= fewest
 
 
+@pytest.mark.parametrize("seed", range(8))
+def test_with_another_product_to_choose_no_fewer_could_move_and_that_is_proved(seed: int) -> None:
+    job = cold_job(winter=True)
+    old = planned(job, mild(job))
+    cold = with_cold(job, Random(seed))
+    found = replan(job, cold, old, seconds=20, trials=1000, side_by_side=False)
+    fewest = fewest_moved(job, cold, old)
+    assert (found.best is None) == (fewest is None)
+    if found.best is not None:
+        assert found.best.changed == fewest
+        assert found.best.proved
+
+
 @pytest.mark.parametrize("seed", range(10))
 def test_the_bound_on_changes_is_never_above_the_fewest(seed: int) -> None:
     job = cold_job()
@@ -108,6 +121,8 @@ def test_the_main_job_when_the_frost_stays(main_job: LoadedJob) -> None:
     breaches = [one for one in audit(job, cold, best.plan) if one.weight is Weight.BREACH]
     assert all(one.place in found.fixed for one in breaches)
     assert tuple(breaches) == best.standing
+    assert best.proved
+    assert best.plan.bound == best.changed
 
 
 def test_the_main_job_stays_under_the_forecast_that_it_was_planned_on(main_job: LoadedJob) -> None:
