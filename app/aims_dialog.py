@@ -1,24 +1,45 @@
-"""The form for several aims in order: which counts first, which next, and what least change counts from."""
+"""The form for more than one aim: which counts first, which next, what things are worth, what change counts from."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Qt
-from PySide6.QtGui import QStandardItemModel
-from PySide6.QtWidgets import QComboBox, QDialog, QDialogButtonBox, QFormLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtGui import QShowEvent, QStandardItemModel
+from PySide6.QtWidgets import (
+    QComboBox,
+    QDialog,
+    QDialogButtonBox,
+    QDoubleSpinBox,
+    QFormLayout,
+    QLabel,
+    QVBoxLayout,
+    QWidget,
+)
 
 from app.issue_words import issue_name
 from app.plan_for import PlanFor, in_order
 from app.session import Session
 from planner.cli.standing import AIMS
-from planner.model import Aim
+from planner.model import NO_WORTHS, Aim, Worths
+from planner.model.worths import MOST
 
 if TYPE_CHECKING:
     from app.window import MainWindow
 
 _WIDE_PX = 470
 _PLACES = ("&First", "&then", "th&en", "the&n")
+_WORTHS = (
+    ("day", "A &day sooner"),
+    ("closure", "A clos&ure fewer"),
+    ("crew_day", "A cre&w-day fewer"),
+    ("moved", "An operation not &moved"),
+)
+_WEIGHING = (
+    "What is it worth to you, beside what the job's file says that it costs? Least cost then weighs all of it in one "
+    "sum."
+)
+_STEP = 50.0
 _RULE = (
     "The first counts most. Each next one is sought among the plans that are no worse at those before it; the time "
     "is shared out between them."
@@ -28,7 +49,7 @@ _RULE = (
 class AimsDialog(QDialog):
     """Puts together what to plan for; `wanted` is what stands in it."""
 
-    def __init__(self, wanted: PlanFor, issue: str, parent: QWidget | None = None) -> None:
+    def __init__(self, wanted: PlanFor, issue: str, money: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setWindowTitle("What to plan for")
         self.places = [self._place(number) for number in range(len(_PLACES))]
@@ -37,6 +58,7 @@ class AimsDialog(QDialog):
         if issue:
             self.base.addItem(issue)
             self.base.setCurrentIndex(int(wanted.from_issue))
+        self.worths = {name: _amount(words, getattr(wanted.worths, name), money) for name, words in _WORTHS}
         self.said = QLabel(wordWrap=True, textFormat=Qt.TextFormat.PlainText)
         self.said.setMinimumWidth(_WIDE_PX)
         self.buttons = QDialogButtonBox(
@@ -48,13 +70,25 @@ class AimsDialog(QDialog):
             place.setCurrentIndex(place.findData(aim.value))
         for field in (*self.places, self.base):
             field.currentIndexChanged.connect(lambda _index: self._follow())
+        for amount in self.worths.values():
+            amount.valueChanged.connect(lambda _value: self._follow())
         self._lay_out()
         self._follow()
 
     @property
     def wanted(self) -> PlanFor:
         """What to plan for, as it stands."""
-        return PlanFor(in_order([_aim(place) for place in self.places]), self.base.currentIndex() == 1)
+        aims = in_order([_aim(place) for place in self.places])
+        put = {name: round(amount.value(), 2) for name, amount in self.worths.items()}
+        return PlanFor(aims, self.base.currentIndex() == 1, Worths(**put) if Aim.COST in aims else NO_WORTHS)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Be as high as the words ask for; left alone, a dialog stays under two thirds of its screen."""
+        super().showEvent(event)
+        layout = self.layout()
+        assert layout is not None
+        width = max(self.width(), layout.totalMinimumSize().width())
+        self.setMinimumHeight(layout.totalHeightForWidth(width))
 
     def _place(self, number: int) -> QComboBox:
         place = QComboBox(accessibleName="First aim" if number == 0 else f"Aim {number + 1}")
@@ -69,12 +103,18 @@ class AimsDialog(QDialog):
         form = QFormLayout()
         for words, place in zip(_PLACES, self.places, strict=True):
             form.addRow(words, place)
-        form.addRow("Least &change from", self.base)
+        weighing = QLabel(_WEIGHING, objectName="quiet", wordWrap=True)
+        amounts = QFormLayout()
+        for name, words in _WORTHS:
+            amounts.addRow(words, self.worths[name])
+        amounts.addRow("&Changed from", self.base)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(16, 14, 16, 14)
         layout.setSpacing(10)
         layout.addWidget(rule)
         layout.addLayout(form)
+        layout.addWidget(weighing)
+        layout.addLayout(amounts)
         layout.addWidget(self.said)
         layout.addWidget(self.buttons)
 
@@ -89,8 +129,20 @@ class AimsDialog(QDialog):
             place.setEnabled(open_here and len(taken) < len(AIMS))
             if place.currentData():
                 taken.add(place.currentData())
+        for amount in self.worths.values():
+            amount.setEnabled(Aim.COST.value in taken)
         self.base.setEnabled(self.wanted.changes and self.base.count() > 1)
         self.said.setText(f"Plan for {self.wanted.words}.")
+
+
+def _amount(words: str, money: float, currency: str) -> QDoubleSpinBox:
+    """Return the field for what one is worth; it says "nothing" at nought."""
+    amount = QDoubleSpinBox(minimum=0.0, maximum=MOST, decimals=2, singleStep=_STEP, suffix=f" {currency}")
+    amount.setAccessibleName(f"{words.replace('&', '')} is worth")
+    amount.setSpecialValueText("nothing")
+    amount.setGroupSeparatorShown(True)
+    amount.setValue(money)
+    return amount
 
 
 def _aim(place: QComboBox) -> Aim | None:
@@ -118,7 +170,8 @@ class AimsChoice(QObject):
         window = self._window
         if window.session is None or window.planning.busy:
             return
-        dialog = AimsDialog(window.header.wanted, _last_issue(window.session), window)
+        money = window.session.loaded.job.job.currency
+        dialog = AimsDialog(window.header.wanted, _last_issue(window.session), money, window)
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.accepted.connect(lambda: self._take(dialog))
         self.dialog = dialog

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import asdict
 from typing import Any
 
 from PySide6.QtCore import QObject, Signal
@@ -63,6 +64,7 @@ class Planning(QObject):
             text=loaded.text,
             weather=weather,
             aim=wanted.aims[0].value,
+            worths=asdict(wanted.worths),
             then=tuple(aim.value for aim in wanted.aims[1:]),
             seconds=seconds,
             columns=session.columns,

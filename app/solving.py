@@ -102,6 +102,7 @@ class Solving(QObject):
         weather: str | None = None,
         aim: str = "finish",
         then: tuple[str, ...] = (),
+        worths: dict[str, float] | None = None,
         seconds: float = 10.0,
         seed: int = 1,
         columns: str = "",
@@ -112,17 +113,18 @@ class Solving(QObject):
         """Start planning the job file at `job`; return the run's number. RuntimeError while one goes on.
 
         text: the job's content in place of the file's; weather: a forecast file in place of the job's own;
-        columns: what is what in its sheet. mend: a plan to be mended rather than made anew. then, base, now: as of
-        a `SolveRequest`.
+        columns: what is what in its sheet. mend: a plan to be mended rather than made anew. then, worths, base, now:
+        as of a `SolveRequest`.
         """
         if self.busy:
             raise RuntimeError("a run goes on; cancel it first")
         self._run += 1
         self._plans, self._done = 0, None
-        request = SolveRequest(self._run, job, text, weather, aim, seconds, seed, columns, base, now=now, then=then)
+        request = SolveRequest(self._run, job, text, weather, aim, seconds, seed, columns, base, now=now)
+        request = replace(request, then=then, worths=worths or {})
         if mend is not None:
             request = replace(
-                request, aim=Aim.CHANGE.value, then=(), base=mend.base, held=mend.held, begun=mend.begun
+                request, aim=Aim.CHANGE.value, then=(), worths={}, base=mend.base, held=mend.held, begun=mend.begun
             )
         self._child.start(to_line(request), to_line(Cancel(self._run)), seconds)
         return self._run

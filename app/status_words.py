@@ -8,10 +8,10 @@ from app.issue_words import issue_words
 from app.plan_for import PlanFor
 from app.session import Session
 from app.solving import Outcome
-from planner.cli.standing import AIMS, bound_words, figure_words
+from planner.cli.standing import AIMS, aims_words, bound_words, figure_words
 from planner.cli.wording import count_words
 from planner.findings import Weight
-from planner.model import Plan, PlanStatus
+from planner.model import Aim, Plan, PlanStatus
 from planner.solve.messages import Progress
 
 
@@ -55,8 +55,10 @@ def standing_words(session: Session) -> str:
     if breaches:
         return f"not workable: {breaches} breach{'es' if breaches != 1 else ''}"
     if plan.status is PlanStatus.OPTIMAL:
-        return f"proved best{_then_words(plan)}"
-    bound = bound_words(plan.bound, plan.aim, session.facts.time, session.loaded.job.job.currency)
+        weighed = ", weighed" if plan.aim is Aim.COST and plan.worths else ""
+        return f"proved best{weighed}{_then_words(plan)}"
+    time, money, weighed = session.facts.time, session.loaded.job.job.currency, bool(plan.worths)
+    bound = bound_words(plan.bound, plan.aim, time, money, weighed)
     return f"works; {bound}{_then_words(plan)}"
 
 
@@ -64,7 +66,7 @@ def _then_words(plan: Plan) -> str:
     """Return what was sought after the first aim, of which nothing is proved here; "" where nothing was."""
     if not plan.then:
         return ""
-    return f" at {AIMS[plan.aim]}; then {', then '.join(AIMS[aim] for aim in plan.then)}, as found"
+    return f" at {AIMS[plan.aim]}; then {aims_words(plan.then, plan.worths)}, as found"
 
 
 def progress_words(progress: Progress, seconds: float, wanted: PlanFor, session: Session) -> str:
@@ -73,8 +75,9 @@ def progress_words(progress: Progress, seconds: float, wanted: PlanFor, session:
     if progress.value is None:
         return f"{head}: {progress.stage}, no plan yet"
     time, money, aim = session.facts.time, session.loaded.job.job.currency, wanted.aims[0]
-    best = figure_words(progress.value, aim, time, money)
-    bound = "" if progress.bound is None else f"; {bound_words(progress.bound, aim, time, money)}"
+    weighed = bool(wanted.worths)
+    best = figure_words(progress.value, aim, time, money, weighed)
+    bound = "" if progress.bound is None else f"; {bound_words(progress.bound, aim, time, money, weighed)}"
     further = f"; {progress.stage}" if len(wanted.aims) > 1 else ""
     return f"{head}: {best}{bound}{further}; {count_words(progress.tried, 'order')} tried"
 

@@ -21,7 +21,7 @@ class SolveRequest:
     base: content of a PLAN.json that is to be changed as little as possible, for the aim "change", or gone on with;
     held: operations that stay where it has them; begun: those that are done or under way, beside those that the job's
     site record tells. now: minute since the job's first midnight from which work may be moved. then: further aims,
-    each sought among the plans that are no worse at those before.
+    each sought among the plans that are no worse at those before. worths: money put on what `model.Worths` names.
     """
 
     kind: ClassVar[str] = "solve"
@@ -38,6 +38,7 @@ class SolveRequest:
     begun: tuple[str, ...] = ()
     now: int | None = None
     then: tuple[str, ...] = ()
+    worths: dict[str, float] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)

@@ -18,7 +18,7 @@ from planner.errors import LiftgapError, NetworkError
 from planner.jobfile.load import load_job
 from planner.jobfile.planfile import plan_from_dict, plan_to_dict
 from planner.lines import Stop, answer_first, failure, run_process, say_line
-from planner.model import Aim, Job, Plan
+from planner.model import Aim, Job, Plan, Worths
 from planner.site_record.rest import findings_on, rest_of
 from planner.solve.beside import findings_to_plain, gaps_to_plain
 from planner.solve.mending import held_job
@@ -97,6 +97,7 @@ def _answer(request: SolveRequest, stop: Stop, out: TextIO) -> Done:
             loaded.job if base is None else held_job(loaded.job, base, request.held),
             loaded.weather,
             aim=Aim(request.aim),
+            worths=Worths(**request.worths),
             then=tuple(Aim(word) for word in request.then),
             seconds=request.seconds,
             seed=request.seed,

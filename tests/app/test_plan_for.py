@@ -5,6 +5,7 @@ from __future__ import annotations
 import sys
 from dataclasses import replace
 from datetime import UTC, datetime
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -18,12 +19,20 @@ from app.plan_for import PlanFor, in_order, plan_for_from, plan_for_text
 from app.session import Session
 from app.settings import Settings
 from app.status_words import standing_words
+from app.text_size import TextSize
 from app.window import MainWindow
 from planner.jobfile.planfile import plan_to_dict
-from planner.model import Aim, Plan
+from planner.model import Aim, Plan, Worths
 from tests.app.test_issuing import issue, move_last
 
 WAIT_MS = 20_000
+WEIGHED = PlanFor((Aim.COST,), worths=Worths(day=1.5, crew_day=2.0))
+_DAMAGED = (
+    '{"aims": ["finish"], "from_issue": false, "worths": {"day": 5}}',
+    '{"aims": ["cost"], "from_issue": false, "worths": {"day": -5}}',
+    '{"aims": ["cost"], "from_issue": false, "worths": {"night": 5}}',
+    '{"aims": ["cost"], "from_issue": false, "worths": 5}',
+)
 IN_ORDER = PlanFor((Aim.FINISH, Aim.COST))
 
 
@@ -129,12 +138,50 @@ def _rows(plan: Plan, session: Session) -> Any:
     return plan_to_dict(plan, session.loaded.job)["placements"]
 
 
+def test_money_is_put_on_what_least_cost_weighs(own_window: MainWindow, asked: dict[str, Any]) -> None:
+    dialog = form(own_window)
+    assert not any(amount.isEnabled() for amount in dialog.worths.values()), "not while cost is no aim"
+    choose(dialog, Aim.FINISH, Aim.COST)
+    assert all(amount.text() == "nothing" for amount in dialog.worths.values())
+    dialog.worths["day"].setValue(1450)
+    dialog.worths["closure"].setValue(500.5)
+    assert dialog.said.text() == "Plan for earliest finish, then least cost, weighed (a day 1,450, a closure 500.50)."
+    assert not dialog.wanted.changes
+    dialog.worths["moved"].setValue(20)
+    assert dialog.wanted.changes
+    accept(dialog)
+    assert own_window.header.aims.list.currentText() == "finish, then weighed cost"
+    own_window.plan()
+    assert (asked["aim"], asked["then"]) == ("finish", ("cost",))
+    assert asked["worths"] == {"day": 1450.0, "closure": 500.5, "crew_day": 0.0, "moved": 20.0}
+    assert asked["base"] is not None
+    dialog = form(own_window)
+    assert dialog.worths["closure"].value() == 500.5
+    choose(dialog, Aim.CLOSURES)
+    dialog.places[1].setCurrentIndex(0)
+    assert dialog.wanted == PlanFor((Aim.CLOSURES,)), "what is put on things counts only in the cost"
+    dialog.reject()
+
+
+@pytest.mark.parametrize("size", list(TextSize))
+def test_nothing_in_the_form_is_pressed_together(own_window: MainWindow, size: TextSize) -> None:
+    own_window.looks.set_text_size(size.value)
+    dialog = form(own_window)
+    fields = (*dialog.places, *dialog.worths.values(), dialog.base, dialog.said, dialog.buttons)
+    for above, below in pairwise(fields):
+        assert above.geometry().bottom() < below.geometry().top()
+        assert above.height() >= above.minimumSizeHint().height()
+    assert all(field.accessibleName() for field in fields[:-2])
+    dialog.reject()
+
+
 def test_without_a_plan_there_is_nothing_to_change(own_window: MainWindow, asked: dict[str, Any]) -> None:
     assert own_window.session is not None
     own_window.session = replace(own_window.session, plan=None)
-    own_window.header.wanted = PlanFor((Aim.CHANGE, Aim.COST))
+    own_window.header.wanted = PlanFor((Aim.CHANGE, Aim.COST), worths=Worths(day=3.0, moved=5.0))
     own_window.plan()
     assert (asked["aim"], asked["then"], asked["base"]) == ("cost", (), None)
+    assert (asked["worths"]["day"], asked["worths"]["moved"]) == (3.0, 0.0)
 
 
 def test_each_job_comes_back_with_what_it_was_planned_for(
@@ -157,19 +204,22 @@ def test_the_header_says_what_was_proved_and_what_came_after(own_window: MainWin
     assert session is not None
     assert session.plan is not None
     assert standing_words(session) == "proved best"
+    weighed = replace(session, plan=replace(session.plan, aim=Aim.COST, worths=Worths(day=5.0)))
+    assert standing_words(weighed) == "proved best, weighed"
     further = replace(session, plan=replace(session.plan, then=(Aim.COST,)))
     assert standing_words(further) == "proved best at earliest finish; then least cost, as found"
 
 
 @pytest.mark.parametrize(
-    "one", [PlanFor(), IN_ORDER, PlanFor((Aim.CHANGE, Aim.CLOSURES, Aim.COST, Aim.FINISH), from_issue=True)]
+    "one", [PlanFor(), IN_ORDER, PlanFor((Aim.CHANGE, Aim.CLOSURES, Aim.COST, Aim.FINISH), from_issue=True), WEIGHED]
 )
 def test_it_comes_back_from_text_as_it_was(one: PlanFor) -> None:
     assert plan_for_from(plan_for_text(one)) == one
 
 
 @pytest.mark.parametrize(
-    "text", ["", "[]", "{", "{}", '{"aims": [], "from_issue": false}', '{"aims": ["speed"], "from_issue": false}']
+    "text",
+    ["", "[]", "{", "{}", '{"aims": [], "from_issue": false}', '{"aims": ["speed"], "from_issue": false}', *_DAMAGED],
 )
 def test_text_that_makes_no_sense_is_nothing(text: str) -> None:
     assert plan_for_from(text) is None

@@ -13,6 +13,7 @@ import pytest
 from planner.advice.advice import advice
 from planner.audit.check import audit
 from planner.audit.gaps import gap_rows
+from planner.audit.terms import plan_terms
 from planner.jobfile.load import LoadedJob, forecast_path
 from planner.jobfile.planfile import plan_from_dict
 from planner.solve.beside import findings_from_plain, gaps_from_plain
@@ -135,13 +136,15 @@ def _close(process: subprocess.Popen[str]) -> None:
             stream.close()
 
 
-def test_aims_in_order_are_told_with_the_plan(main_job: LoadedJob) -> None:
-    request = SolveRequest(run=1, job=str(main_job.path), seconds=1.0, then=("cost",))
-    process = start()
-    out, _ = process.communicate(to_line(request) + "\n", timeout=60)
-    plans = [one.plan for one in map(from_line, out.splitlines()) if isinstance(one, Better)]
-    assert plans
-    assert all((plan["aim"], plan["then"]) == ("finish", ["cost"]) for plan in plans)
+def test_aims_in_order_and_what_is_weighed_are_told_with_the_plan(main_job: LoadedJob) -> None:
+    request = SolveRequest(
+        run=1, job=str(main_job.path), seconds=1.0, aim="cost", then=("finish",), worths={"day": 900.0}
+    )
+    plan = _plan_of(request)
+    assert (plan["aim"], plan["then"], plan["worths"]) == ("cost", ["finish"], {"day": 900.0})
+    read = plan_from_dict(plan, main_job.job)
+    terms = plan_terms(main_job.job, main_job.weather, read)
+    assert read.value == pytest.approx(terms.cost + 900.0 * terms.calendar_days)
 
 
 def test_work_begun_by_now_may_break_a_rule_that_the_rest_must_keep(tmp_path: Path) -> None:
