@@ -14,8 +14,8 @@ def same_plan(one: Plan, other: Plan) -> bool:
 
 
 def standing_issue(session: Session) -> IssuedPlan | None:
-    """Return the latest issue that the plan shown is, or None."""
-    plan = session.plan
+    """Return the latest issue that the plan shown is, before the site record was read into it, or None."""
+    plan = session.planned or session.plan
     if plan is None:
         return None
     alike = (one for one in reversed(session.issued) if one.plan is not None and same_plan(one.plan, plan))

@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QFileDialog
 from app.recovery import taken_up
 from app.remembered import keep_look
 from app.session import Session, open_session, with_last_issue
+from app.site_record.footing import reopened_words
 from app.tasks import Asker
 from app.unsaved_store import Found
 
@@ -100,6 +101,9 @@ class Opening(QObject):
         window.outside.begin(session)
         window.enable()
         window.offers.look(path)
+        told = reopened_words(session)
+        if told:
+            window.notices.say("record", told)
         if session.plan is None:
             window.plan()
             return

@@ -58,6 +58,11 @@ class RecordBar(QWidget):
         for gang in job.gangs:
             self.gang.addItem(clean(gang.name, 60), gang.id)
 
+    def can_be_today(self, able: bool) -> None:
+        """Allow going back to today, where that is a day of the job."""
+        self.day.setEnabled(able)
+        self.day.setToolTip("Back to today" if able else "Today is outside this job's days")
+
     def show_page(self, page: DayPage) -> None:
         """Say which day is shown and how far it has come."""
         self.shown.setText(day_words(page.day))

@@ -25,6 +25,11 @@ from planner.units import SiteTime
 
 _STEP_MIN = 5
 
+_AGAIN = "For work that must be repeated, as where a surface dried back; its gap starts anew"
+_AGAIN_OUTSIDE = (
+    "Another visit starts now, and now is outside this job's days; `liftgap record --visit 2` takes any time"
+)
+
 
 class EntryForm(QWidget):
     """Fields for one visit. It tells what was typed, and keeps what the user types until the visit changes."""
@@ -50,7 +55,7 @@ class EntryForm(QWidget):
         self.save.setToolTip("Adds an entry; what was said before stays and is shown as corrected")
         self.save.clicked.connect(self._save)
         self.again = QPushButton("Done again: another visit starts now", objectName="touch")
-        self.again.setToolTip("For work that must be repeated, as where a surface dried back; its gap starts anew")
+        self.again.setToolTip(_AGAIN)
         self.again.clicked.connect(self.repeated)
         self.footer = QWidget(objectName="footer")
         """The buttons; they stay in sight while the fields are scrolled."""
@@ -86,6 +91,11 @@ class EntryForm(QWidget):
         self.last.setChecked(said.last)
         self.last.setVisible(row is not None and row.count > 1)
         self._check()
+
+    def can_repeat(self, able: bool) -> None:
+        """Allow recording that work is begun again now, where now is within the job's days."""
+        self.again.setEnabled(able)
+        self.again.setToolTip(_AGAIN if able else _AGAIN_OUTSIDE)
 
     def said(self) -> Said:
         """Return what the fields say; TypedError where one can't be read."""

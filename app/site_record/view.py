@@ -8,9 +8,11 @@ from PySide6.QtWidgets import QLabel, QListWidget, QListWidgetItem, QScrollArea,
 from app.board.kit import Kit
 from app.job_view import JobView
 from app.layouts import ACROSS, DOWN, parted, stack_up
+from app.notices import Notice
 from app.restyle import restyle
 from app.session import Session
 from app.site_record.bar import RecordBar
+from app.site_record.footing import NOT_ISSUED, outside_words, unissued_words
 from app.site_record.form import EntryForm
 from app.site_record.page import DayPage, HistoryRow, VisitKey, WorkRow, day_page
 from app.site_record.work_list import WorkList
@@ -24,6 +26,7 @@ from planner.units import SLOT_MINUTES
 NO_PLAN = "There is no plan yet. Plan (F5) makes one; then the day's work stands here, to be started and finished."
 _NO_WORK = "No work is planned on {day}. Earlier and Later lead to days with work."
 _NOTHING_YET = "Press “Started now” when work starts, and type what is read: readings overrule the forecast."
+_NOTHING_TYPED = "Type below when work started and finished, and what was read: readings overrule the forecast."
 
 _MOST_NAMED = 3
 
@@ -33,6 +36,8 @@ class SiteRecordView(JobView):
 
     rest_wanted = Signal()
     """The rest shall be planned again from now, with what is recorded as it is."""
+    issue_wanted = Signal()
+    """The plan shown is to be issued."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -51,6 +56,11 @@ class SiteRecordView(JobView):
         self.bar = RecordBar()
         self.nothing = QLabel("", textFormat=Qt.TextFormat.PlainText, wordWrap=True, objectName="quiet")
         self.nothing.setContentsMargins(14, 14, 14, 14)
+        self.outside = QLabel("", textFormat=Qt.TextFormat.PlainText, wordWrap=True, objectName="follows")
+        self.unissued = Notice(
+            NOT_ISSUED, (("Issue this programme …", "Hand it out under a number (Ctrl+I)", self.issue_wanted.emit),)
+        )
+        self.unissued.buttons[0].setObjectName("touch")
         self.work = WorkList()
         self.form = EntryForm()
         self.follows = QLabel("", textFormat=Qt.TextFormat.PlainText, wordWrap=True, objectName="follows")
@@ -59,7 +69,7 @@ class SiteRecordView(JobView):
         self.history = QListWidget(accessibleName="What was recorded, the newest first")
         self.history.setWordWrap(True)
         recorded = _titled("Recorded, the newest first", self.history)
-        left = parted(DOWN, (_column(self.nothing, self.work), recorded), (430, 150))
+        left = parted(DOWN, (_column(self.outside, self.unissued, self.nothing, self.work), recorded), (430, 150))
         right = QScrollArea(objectName="side", widgetResizable=True)
         right.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         right.setAccessibleName("Entry for the record")
@@ -128,6 +138,7 @@ class SiteRecordView(JobView):
         if session is None or session.plan is None:
             self.asker.forget()
             self.page = None
+            self._say_footing(None)
             self._say_nothing(NO_PLAN)
             return
         day, gang, now = self.bar.wanted_day, self.bar.wanted_gang, self.now
@@ -135,6 +146,7 @@ class SiteRecordView(JobView):
 
     def _show(self, page: DayPage) -> None:
         self.page = page
+        self._say_footing(self._session)
         self.bar.show_page(page)
         self.nothing.setText("" if page.rows else _NO_WORK.format(day=self.bar.day_words))
         self.nothing.setVisible(not page.rows)
@@ -145,6 +157,15 @@ class SiteRecordView(JobView):
         self._show_chosen()
         session = self._session
         self.bar.rest.setEnabled(session is not None and bool(session.loaded.job.record))
+
+    def _say_footing(self, session: Session | None) -> None:
+        """Say what is special about today and about the plan, before anything is recorded."""
+        told = outside_words(session, self._now) if session is not None and self.now is None else ""
+        self.outside.setText(told)
+        self.outside.setVisible(bool(told))
+        self.unissued.setVisible(session is not None and bool(unissued_words(session)))
+        self.bar.can_be_today(self.now is not None)
+        self.form.can_repeat(self.now is not None)
 
     def _say_nothing(self, words: str) -> None:
         self.nothing.setText(words)
@@ -173,8 +194,10 @@ class SiteRecordView(JobView):
         time = self._session.facts.time if self._session is not None else None
         self.form.show_row(row, time)
         lines = page.follows.get(row.key, ()) if page is not None and row is not None else ()
-        told = [*lines, *broken_words(page.broken if page is not None else ())]
-        self.follows.setText("\n\n".join(_capital(line) for line in told) or _NOTHING_YET)
+        recorded = self._session is not None and bool(self._session.loaded.job.record)
+        told = [*lines, *broken_words(page.broken if page is not None else (), recorded)]
+        nothing = _NOTHING_YET if self.now is not None else _NOTHING_TYPED
+        self.follows.setText("\n\n".join(_capital(line) for line in told) or nothing)
         bad = any(line.startswith(("missed", "reading", "broken")) for line in told)
         restyle(self.follows, "followsBad" if bad else "follows")
 
@@ -227,10 +250,7 @@ class SiteRecordView(JobView):
     def _again(self) -> None:
         """Record another visit of finished work: what follows waits from its end."""
         session, row, now = self._session, self._row(), self.now
-        if session is None or row is None:
-            return
-        if now is None:
-            self.told.emit("The clock is outside this job's days: record another visit by `liftgap record --visit`.")
+        if session is None or row is None or now is None:
             return
         taken = [entry.visit for entry in session.loaded.job.record if entry.operation == row.key[0]]
         draft = Draft(row.key[0], max(taken) + 1, now, now, by=self.form.by.text().strip())
@@ -253,13 +273,17 @@ class SiteRecordView(JobView):
             self.change_wanted.emit(f"take back entry {one.number}", change_for(job, draft))
 
 
-def broken_words(names: tuple[str, ...]) -> tuple[str, ...]:
-    """Return one line on all that is broken in the plan as it stands; none where nothing is."""
+def broken_words(names: tuple[str, ...], recorded: bool = True) -> tuple[str, ...]:
+    """Return one line on all that is broken in the plan as it stands; none where nothing is.
+
+    recorded: whether anything is recorded yet; the rest is planned again only then.
+    """
     if not names:
         return ()
     more = f" and {len(names) - _MOST_NAMED} more" if len(names) > _MOST_NAMED else ""
     listed = "; ".join(names[:_MOST_NAMED])
-    return (f"broken as it now stands: {listed}{more}. “Plan the rest” moves what can move; see Audit on the board.",)
+    way = "“Plan the rest” moves what can move" if recorded else "“Mend the rest” (F7) moves what can move"
+    return (f"broken as it now stands: {listed}{more}. {way}; see Audit on the board.",)
 
 
 def _capital(words: str) -> str:
