@@ -33,6 +33,9 @@ class JobView(QWidget):
     keys: tuple[tuple[str, str], ...] = ()
     """Keys that mean something in this view only, and what they do."""
 
+    own_undo = False
+    """Whether undo means steps of this view's own, not the window's."""
+
     _late = False
     """Whether something changed that is not shown yet."""
 

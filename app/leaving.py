@@ -42,6 +42,8 @@ class Leaving:
 
     def __init__(self, window: MainWindow) -> None:
         self._window = window
+        self.asks = True
+        """Whether somebody is there to be asked; not where the system ends the program."""
 
     @property
     def plan_unsaved(self) -> bool:
@@ -54,8 +56,8 @@ class Leaving:
 
     def may_leave(self) -> bool:
         """Say whether the open job can be left; asks where something would be lost."""
-        lost = self._lost()
-        if not lost:
+        lost = self.lost()
+        if not lost or not self.asks:
             return True
         match ask(self._window, lost):
             case Answer.SAVE:
@@ -86,7 +88,7 @@ class Leaving:
         if window.session is not None:
             window.saved_text, window.saver.kept_plan = window.session.loaded.text, window.session.plan
 
-    def _lost(self) -> list[str]:
+    def lost(self) -> list[str]:
         """Return what would be lost, a line each."""
         window = self._window
         if window.session is None:

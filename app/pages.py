@@ -85,10 +85,15 @@ class WelcomePage(Page):
     """A job's path is to be taken off the list of those opened lately."""
     new_wanted = Signal()
     """The user wants to begin a new job."""
+    left_wanted = Signal(object)
+    """What was `Found` of unsaved work is to be taken up again."""
+    left_unwanted = Signal(object)
+    """What was `Found` is not wanted."""
 
     def __init__(self, kit: Kit, parent: QWidget | None = None) -> None:
         super().__init__("Welcome", parent)
         self._kit = kit
+        self._jobs: tuple[Sequence[Path], Sequence[Path]] = ((), ())
 
     def set_kit(self, kit: Kit) -> None:
         """Draw with another theme or size of text."""
@@ -97,8 +102,16 @@ class WelcomePage(Page):
         for lesson in self.column.findChildren(Lesson):
             lesson.set_kit(kit)
 
-    def show_jobs(self, samples: Sequence[Path], recent: Sequence[Path]) -> None:
-        """Show the page with these jobs."""
+    def show_left(self, left: Sequence[tuple[str, object]]) -> None:
+        """Show unsaved work too: each in words, and what was `Found` of it."""
+        if left:
+            self.show_jobs(*self._jobs, left)
+
+    def show_jobs(
+        self, samples: Sequence[Path], recent: Sequence[Path], left: Sequence[tuple[str, object]] = ()
+    ) -> None:
+        """Show the page with these jobs; `left` is unsaved work."""
+        self._jobs = samples, recent
         self.clear()
         self.say(_TEACHING[0], "job")
         self.say(_TEACHING[1])
@@ -113,6 +126,10 @@ class WelcomePage(Page):
         buttons.addWidget(button)
         buttons.addWidget(begin)
         self.lines.addWidget(row, 0, Qt.AlignmentFlag.AlignLeft)
+        if left:
+            self.say("Not saved", "panelTitle")
+        for words, found in left:
+            self._add_left(words, found)
         if recent:
             self.say("Opened lately", "panelTitle")
         for path in recent:
@@ -149,6 +166,24 @@ class WelcomePage(Page):
             away.setProperty("path", str(path))
             away.clicked.connect(self._forget)
             line.addWidget(away)
+        self.lines.addWidget(row)
+
+    def _add_left(self, words: str, found: object) -> None:
+        """Add unsaved work that can be taken up again, or left."""
+        row = QWidget()
+        line = QHBoxLayout(row)
+        line.setContentsMargins(0, 0, 0, 0)
+        line.setSpacing(8)
+        label = QLabel(words, wordWrap=True)
+        label.setTextFormat(Qt.TextFormat.PlainText)
+        line.addWidget(label, 1)
+        again = QPushButton("Take it up again", toolTip="Open the job as it was, with its plan")
+        again.clicked.connect(lambda: self.left_wanted.emit(found))
+        away = QPushButton("Leave it", toolTip="It is put aside and not offered again")
+        away.clicked.connect(lambda: (self.left_unwanted.emit(found), row.hide()))
+        for button in (again, away):
+            button.setAccessibleDescription(words)
+            line.addWidget(button)
         self.lines.addWidget(row)
 
     def _forget(self) -> None:

@@ -34,6 +34,8 @@ class Recovery(QObject):
         self._owner = f"{os.getpid()}-{next(_OWNERS)}"
         self._lock: QLockFile | None = None
         self._written: Session | None = None
+        self._kept = False
+        """Whether what is on disk is for the next start."""
         self.file: Path | None = None
         self.timer = QTimer(self, interval=_WAIT_MS, singleShot=True)
         self.timer.timeout.connect(self._write)
@@ -52,18 +54,35 @@ class Recovery(QObject):
     def note(self) -> None:
         """Take it that something changed."""
         if self.file is not None and self._window.session is not None and not self.timer.isActive():
+            self._kept = False
             self.timer.start()
+
+    def keep_now(self) -> None:
+        """Write at once what would be lost if the window were shut; nothing is kept where nothing would be.
+
+        What was kept stays on disk: this window looks after it no more, unless something changes in it.
+        """
+        window, session, file = self._window, self._window.session, self.file
+        if session is None or file is None or not window.leaving.lost():
+            return
+        self.timer.stop()
+        self.asker.close()
+        with suppress(OSError):
+            self._hold(file)
+            write(file, replace(unsaved_of(session, window.saved_text), in_order=True))
+            self._kept = True
 
     def end(self) -> None:
         """Throw away what was kept: the job was left, and nothing of it is wanted."""
         self.timer.stop()
         self.asker.close()
-        if self.file is not None:
+        if self.file is not None and not self._kept:
             with suppress(OSError):
                 self.file.unlink(missing_ok=True)
         if self._lock is not None:
             self._lock.unlock()
         self.file = self._lock = self._written = None
+        self._kept = False
 
     def _write(self) -> None:
         window, session, file = self._window, self._window.session, self.file

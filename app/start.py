@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QApplication, QStyleFactory
 
 from app.board.kit import board_font
 from app.fonts import load_fonts
+from app.orderly_end import OrderlyEnd
 from app.settings import APPLICATION, ORGANISATION, Settings
 from app.text_size import FONT_PX
 from app.window import MainWindow
@@ -39,6 +40,7 @@ def run(job: Path | None) -> int:
     application = make_application()
     settings = Settings()
     window = MainWindow(settings)
+    OrderlyEnd(window)
     if settings.geometry.isEmpty():
         window.showMaximized()
     else:

@@ -21,6 +21,7 @@ class Unsaved:
     """What a window showed: the job's unsaved text, what its file held, and the standing plan as in a PLAN.json.
 
     weather: the forecast's file that stood in for the job's own, "" for none; at: local time, ISO 8601.
+    in_order: whether the window was told to end, as when the machine is shut down, rather than dying.
     """
 
     path: str
@@ -32,6 +33,7 @@ class Unsaved:
     weather: str
     columns: str
     at: str
+    in_order: bool = False
 
     @property
     def when(self) -> str:

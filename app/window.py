@@ -20,6 +20,7 @@ from app.findings_panel import FindingsPanel
 from app.header import Header
 from app.issuing import Issuing
 from app.job_editor import JobEditor
+from app.job_view import JobView
 from app.job_views import make_views
 from app.leaving import Leaving
 from app.moving import Mover
@@ -67,7 +68,7 @@ class MainWindow(QMainWindow):
         self.clock = clock
         self.kit = Kit(theme_for(settings.theme, settings.high_contrast), settings.text_size.scale)
         self.opening, self.leaving = Opening(self), Leaving(self)
-        self.recovery, self.offers = Recovery(self), Offers(self)
+        self.recovery = Recovery(self)
         self.read_only, self.outside = ReadOnly(self), Outside(self)
         self.runs = PlanRuns(self, command)
         self.planning = self.runs.planning
@@ -76,7 +77,7 @@ class MainWindow(QMainWindow):
         self.editor, self.issuing, self.aims = JobEditor(self), Issuing(self), AimsChoice(self)
         self._build()
         self.saver = Saver(self)
-        self.hands = Hands(self)
+        self.hands, self.offers = Hands(self), Offers(self)
         self.seeker = Seeker(self)
         self.saver.told.connect(self.tell)
         self.looks = WindowLook(self)
@@ -252,7 +253,8 @@ class MainWindow(QMainWindow):
         ready, busy = self.session is not None and self.stack.currentWidget() is not self.wait, self.planning.busy
         self.header.set_busy(busy, ready)
         has_plan = self.session is not None and self.session.plan is not None
-        idle = ready and not busy and self._undoes
+        page = self.stack.currentWidget()
+        idle = ready and not busy and (page is self.split or (isinstance(page, JobView) and not page.own_undo))
         for name, able in (
             ("save", self.unsaved),
             ("save_as", ready and not busy),
@@ -273,12 +275,6 @@ class MainWindow(QMainWindow):
             self.board.movable = has_plan and not busy
         self.hands.enable()
         self.views.enable(ready)
-
-    @property
-    def _undoes(self) -> bool:
-        """Whether the page that is shown leaves undo to the window; the weather view has steps of its own."""
-        page = self.stack.currentWidget()
-        return page is self.split or (page is not self.weather and page in self.pages.values())
 
     @property
     def folder(self) -> str:

@@ -45,6 +45,7 @@ class WeatherView(JobView):
     """Asks nobody: the window sets the session, and listens to what is wanted."""
 
     keys = WEATHER_KEYS
+    own_undo = True
 
     def __init__(self, kit: Kit, settings: Settings, parent: QWidget | None = None) -> None:
         super().__init__(parent)

@@ -12,7 +12,8 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from PySide6.QtWidgets import QLabel
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLabel, QPushButton
 from pytestqt.qtbot import QtBot
 
 from app.recovery import find_left, unsaved_folder
@@ -26,6 +27,7 @@ DYING = """
 import sys
 from pathlib import Path
 from PySide6.QtCore import QSettings, QTimer
+from app.orderly_end import OrderlyEnd
 from app.settings import Settings
 from app.start import make_application
 from app.unsaved_store import read
@@ -35,6 +37,7 @@ job, plan, ini = sys.argv[1:]
 application = make_application()
 command = (sys.executable, "-m", "tests.app.fake_worker", "proved", plan)
 window = MainWindow(Settings(QSettings(ini, QSettings.Format.IniFormat)), command)
+OrderlyEnd(window)
 window.show()
 window.recovery.timer.setInterval(30)
 
@@ -59,6 +62,15 @@ application.exec()
 
 def kept() -> Unsaved:
     return Unsaved("/jobs/a.toml", "A", "old", "new", None, False, "", "", "2026-11-25T12:03:00+00:00")
+
+
+def left_on_welcome(window: MainWindow) -> dict[str, list[QPushButton]]:
+    """Return the buttons of what the welcome page lists as not saved, by the words about it."""
+    found: dict[str, list[QPushButton]] = {}
+    for button in window.welcome.findChildren(QPushButton):
+        if button.isVisible() and button.accessibleDescription():
+            found.setdefault(button.accessibleDescription(), []).append(button)
+    return found
 
 
 @pytest.fixture
@@ -91,11 +103,12 @@ def test_after_kill_9_the_work_is_taken_up_again(
     before = killed.read_text(encoding="utf-8")
     assert "Not in the file" not in before
     window = new_window()
-    qtbot.waitUntil(lambda: "left" in window.notices, timeout=WAIT_MS)
-    notice = window.notices["left"]
-    assert "“Not in the file”" in notice.words.text()
+    qtbot.waitUntil(lambda: left_on_welcome(window) != {}, timeout=WAIT_MS)
+    assert "left" not in window.notices
+    [words] = left_on_welcome(window)
+    assert "ended unexpectedly while “Not in the file” was open" in words
     with qtbot.waitSignal(window.opening.asker.answered, timeout=WAIT_MS):
-        notice.buttons[0].click()
+        left_on_welcome(window)[words][0].click()
     assert window.session is not None
     assert window.session.plan is not None
     assert window.session.by_hand
@@ -119,13 +132,69 @@ def test_opening_the_job_offers_it_too_and_left_work_is_put_aside(
     with qtbot.waitSignal(window.planning.ended, timeout=WAIT_MS):
         window.open_job(own_file)
     qtbot.waitUntil(lambda: "left" in window.notices, timeout=WAIT_MS)
-    assert "more" not in window.notices["left"].words.text()
+    assert "newest" not in window.notices["left"].words.text()
+    assert "“A”" in window.notices["left"].words.text()
     window.notices["left"].buttons[1].click()
     assert "left" not in window.notices
     assert window.header.job.text() == "Three coats on a plinth"
     assert find_left(own_file) == ()
     assert len(find_left()) == 1
     assert len(list((unsaved_folder() / "left").glob("*.json"))) == 1
+
+
+def test_only_what_was_left_of_the_open_job_is_offered_and_not_for_ever(
+    own_file: Path, new_window: Callable[[], MainWindow], qtbot: QtBot
+) -> None:
+    for owner in ("8-8", "9-9"):
+        write(unsaved_folder() / file_name(own_file, owner), replace(kept(), path=str(own_file)))
+    for name in ("b.toml", "c.toml"):
+        write(unsaved_folder() / file_name(own_file.with_name(name), "9-9"), replace(kept(), name=name))
+    window = new_window()
+    qtbot.waitUntil(lambda: len(left_on_welcome(window)) == 3, timeout=WAIT_MS)
+    assert "left" not in window.notices
+    words = next(words for words in left_on_welcome(window) if "b.toml" in words)
+    left_on_welcome(window)[words][1].click()
+    assert words not in left_on_welcome(window)
+    assert len(find_left()) == 3
+    with qtbot.waitSignal(window.planning.ended, timeout=WAIT_MS):
+        window.open_job(own_file)
+    qtbot.waitUntil(lambda: "left" in window.notices, timeout=WAIT_MS)
+    assert window.notices["left"].words.text().endswith("It is the newest of 2 of this job.")
+    assert window.session is not None
+    assert window.session.plan is not None
+    window.mover.nudge(window.session.plan.placements[-1].operation, 1, 1)
+    assert "left" not in window.notices  # whoever goes on is no more asked
+    assert len(find_left(own_file)) == 2
+
+
+def test_sigterm_ends_in_order_and_loses_nothing(
+    own_file: Path, plan_file: Path, tmp_path: Path, new_window: Callable[[], MainWindow], qtbot: QtBot
+) -> None:
+    words = [sys.executable, "-c", DYING, str(own_file), str(plan_file), str(tmp_path / "dying.ini")]
+    with subprocess.Popen(words, cwd=ROOT, stdout=subprocess.PIPE, text=True) as told:
+        assert told.stdout is not None
+        assert told.stdout.readline().strip().endswith(".json")
+        told.send_signal(signal.SIGTERM)
+        assert told.wait(20) == 0
+    [found] = find_left(own_file)
+    assert found.unsaved.in_order
+    assert "Not in the file" not in own_file.read_text(encoding="utf-8")
+    window = new_window()
+    qtbot.waitUntil(lambda: left_on_welcome(window) != {}, timeout=WAIT_MS)
+    [said] = left_on_welcome(window)
+    assert said.startswith("“Not in the file” was not saved when the machine told Liftgap to end")
+    with qtbot.waitSignal(window.opening.asker.answered, timeout=WAIT_MS):
+        left_on_welcome(window)[said][0].click()
+    assert window.header.job.text() == "Not in the file"
+    assert window.leaving.plan_unsaved
+
+
+def test_told_to_end_with_nothing_unsaved_it_leaves_nothing(own_window: MainWindow, qtbot: QtBot) -> None:
+    own_window.recovery.timer.setInterval(0)
+    own_window.recovery.note()
+    own_window.recovery.keep_now()
+    own_window.close()
+    assert list(unsaved_folder().glob("*.json")) == []
 
 
 def test_a_window_that_lives_is_not_robbed(own_window: MainWindow, qtbot: QtBot) -> None:
@@ -186,10 +255,11 @@ def test_hostile_names_are_plain_text(new_window: Callable[[], MainWindow], qtbo
     write(file, replace(kept(), name="<b>&amp;</b>"))
     assert find_left() == (Found(file, replace(kept(), name="<b>&amp;</b>")),)
     window = new_window()
-    qtbot.waitUntil(lambda: "left" in window.notices, timeout=WAIT_MS)
-    label = window.notices["left"].findChild(QLabel)
-    assert label is not None
-    assert "<b>&amp;</b>" in label.text()
+    qtbot.waitUntil(lambda: left_on_welcome(window) != {}, timeout=WAIT_MS)
+    [words] = left_on_welcome(window)
+    assert "<b>&amp;</b>" in words
+    labels = [one for one in window.welcome.findChildren(QLabel) if one.text() == words]
+    assert [one.textFormat() for one in labels] == [Qt.TextFormat.PlainText]
     with qtbot.waitSignal(window.opening.asker.failed, timeout=WAIT_MS):
-        window.notices["left"].buttons[0].click()
+        left_on_welcome(window)[words][0].click()
     assert file.exists()
