@@ -4,26 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
+from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter, QPolygonF
 
 from app.board.facts import GangMark, TailState, WorkState
 from app.board.geometry import Box
-from app.board.hatch import hatch
-from app.board.ink import WIDE_BAR_PX, BarInk, TailInk
+from app.board.ink import FAR_PX, GATE_PX, BarInk, TailInk, WideBar, has_gate
 from app.board.kit import Kit, brush, color, mixed, pen, rect
 from app.board.shapes import BarShape, ExposureShape, TailShape
 
-_INITIAL_PX = 14.0
-GATE_PX = 7.5
-"""Width of a hold point's double tick with the white about it."""
-_FAR_PX = 30_000.0
-_HALVED_PX = 32.0
+_HALVED_PX, _ROUND_PX = 32.0, 24.0
 
 
 def draw_bars(painter: QPainter, kit: Kit, inks: Sequence[BarInk], gangs: Sequence[GangMark]) -> None:
     """Draw bars: narrow ones as plain blocks in one go a gang, wide ones with initial and hatch."""
-    wide: dict[int, list[BarShape]] = {}
+    wide: dict[int, list[WideBar]] = {}
     painter.setPen(Qt.PenStyle.NoPen)
     for number in range(len(gangs)):
         painter.setBrush(brush(kit.theme.gang(number)))
@@ -35,37 +30,30 @@ def draw_bars(painter: QPainter, kit: Kit, inks: Sequence[BarInk], gangs: Sequen
             if number in ink.behind:
                 painter.drawRects(ink.behind[number])
     for ink in inks:
-        for bar in ink.wide:
-            wide.setdefault(bar.visit.gang, []).append(bar)
+        for one in ink.wide:
+            wide.setdefault(one.bar.visit.gang, []).append(one)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     for number, group in wide.items():
         _draw_wide(painter, kit, group, gangs[number])
 
 
-def _draw_wide(painter: QPainter, kit: Kit, bars: Sequence[BarShape], gang: GangMark) -> None:
+def _draw_wide(painter: QPainter, kit: Kit, bars: Sequence[WideBar], gang: GangMark) -> None:
     """Draw the wide bars of one gang: fills, then hatches, then initials, with one pen each."""
     fill, ink = kit.theme.gang(gang.number), kit.theme.on_gang(gang.number)
-    boxes = [_seen(bar) for bar in bars]
     painter.setPen(Qt.PenStyle.NoPen)
     painter.setBrush(brush(fill))
-    for box in boxes:
-        if box.width >= 24:
-            painter.drawRoundedRect(QRectF(box.x, box.y, box.width, box.height), 3, 3)
-    painter.drawRects([QRectF(box.x, box.y, box.width, box.height) for box in boxes if box.width < 24])
-    lines = [
-        QLineF(*line)
-        for box in boxes
-        if box.width > _INITIAL_PX + 6
-        for line in hatch(
-            gang.number, Box(box.x + _INITIAL_PX, box.y + 1, box.width - _INITIAL_PX - 1.5, box.height - 2)
-        )
-    ]
+    for one in bars:
+        if one.box.width >= _ROUND_PX:
+            painter.drawRoundedRect(rect(one.box), 3, 3)
+    painter.drawRects([rect(one.box) for one in bars if one.box.width < _ROUND_PX])
+    lines = [line for one in bars for line in one.hatched]
     if lines:
         painter.setPen(pen(mixed(fill, ink, 0.34), 1.1))
         painter.drawLines(lines)
     on_fill, on_hollow = [], []
-    for bar, box in zip(bars, boxes, strict=True):
-        hollow = _hollow_part(box, bar.visit.state)
+    for one in bars:
+        box = one.box
+        hollow = _hollow_part(box, one.bar.visit.state)
         if hollow is not None:
             painter.fillRect(rect(hollow), color(_hollow(kit, gang.number)))
         (on_fill if hollow is None or hollow.y > box.y + 2 else on_hollow).append(box)
@@ -98,22 +86,12 @@ def _initials(painter: QPainter, kit: Kit, boxes: Sequence[Box], gang: GangMark,
     painter.setFont(font)
     painter.setPen(color(ink))
     drop = (metrics.ascent() - metrics.descent()) / 2
-    for box in boxes:
-        if box.width < width + 2:
-            continue
-        left = 3.5 if box.width >= 20 else (box.width - width) / 2
-        kit.letter(painter, font, box.x + left, box.y + box.height / 2 + drop, gang.initial)
-
-
-def _has_gate(bar: BarShape) -> bool:
-    return bar.hold and bar.x1 - bar.x0 >= WIDE_BAR_PX
-
-
-def _seen(bar: BarShape) -> Box:
-    """Return a bar's box with its edges on whole pixels and not beyond what a painter can take."""
-    left = round(bar.x0) + (GATE_PX if _has_gate(bar) else 0.0)
-    width = max(2.0, min(round(bar.x1) - left - 1.0, _FAR_PX))
-    return Box(left, bar.y, width, bar.height)
+    at = [
+        (box.x + (3.5 if box.width >= 20 else (box.width - width) / 2), box.y + box.height / 2 + drop)
+        for box in boxes
+        if box.width >= width + 2
+    ]
+    kit.letters(painter, font, gang.initial, at)
 
 
 def draw_tails(painter: QPainter, kit: Kit, inks: Sequence[TailInk]) -> None:
@@ -161,7 +139,7 @@ def saw(start: float, end: float, y: float, pitch: float = 4.0, half: float = 4.
 def draw_hold(painter: QPainter, kit: Kit, bar: BarShape) -> None:
     """Draw the double tick of a hold point: a gate at the head of its bar, finer where the bar is narrow."""
     x = round(bar.x0)
-    if not _has_gate(bar):
+    if not has_gate(bar):
         for left in (x, x + 2.5):
             painter.fillRect(QRectF(left, bar.y - 3, 1, bar.height + 6), color(kit.theme.ink))
         return
@@ -185,14 +163,14 @@ def draw_exposure(painter: QPainter, kit: Kit, shape: ExposureShape) -> None:
     """Draw an exposed stretch: heavy while worked, a double rail until the cones lift, an upright where they do."""
     ink = color(kit.theme.exposed)
     late = shape.deadline is not None and shape.finish > shape.deadline
-    width = min(shape.finish - shape.x0, _FAR_PX)
+    width = min(shape.finish - shape.x0, FAR_PX)
     painter.fillRect(QRectF(shape.x0, shape.y - 2, width, 3), ink)
     painter.fillRect(QRectF(shape.x0, shape.y - 2, 2, 7), ink)
     if shape.deadline is None:
         return
     if shape.deadline > shape.finish:
         for y in (shape.y - 2, shape.y + 0.2):
-            painter.fillRect(QRectF(shape.finish, y, min(shape.deadline - shape.finish, _FAR_PX), 0.9), ink)
+            painter.fillRect(QRectF(shape.finish, y, min(shape.deadline - shape.finish, FAR_PX), 0.9), ink)
     painter.fillRect(QRectF(shape.deadline - 1, shape.y - 8, 2.4, 14), color(kit.theme.breach) if late else ink)
     if late:
         painter.setPen(pen(kit.theme.breach, 2.0))

@@ -9,11 +9,18 @@ from PySide6.QtCore import QLineF, QPointF, QRectF
 from PySide6.QtGui import QPolygonF
 
 from app.board.facts import TailState, WorkState
+from app.board.geometry import Box
+from app.board.hatch import hatch
 from app.board.shapes import BarShape, JoinShape, TailShape
 
 WIDE_BAR_PX = 13.0
 """From here on a bar carries its gang's initial, and beyond it the hatch."""
 _WIDE_TALL_PX = 8.0
+INITIAL_PX = 14.0
+GATE_PX = 7.5
+"""Width of a hold point's double tick with the white about it."""
+FAR_PX = 30_000.0
+"""As far as a painter can take."""
 _CLOSING = 0.25
 """The last part of a gap, in which its band narrows."""
 _TAPER_PX = 5.0
@@ -32,22 +39,31 @@ class TailInk:
     unmet: list[TailShape] = field(default_factory=list)
 
 
+@dataclass(frozen=True)
+class WideBar:
+    """A bar with room for an initial: its box with edges on whole pixels, and the lines of its gang's hatch."""
+
+    bar: BarShape
+    box: Box
+    hatched: list[QLineF]
+
+
 @dataclass
 class BarInk:
-    """Narrow bars and the joins of visits as blocks by gang; wide bars, hold points and pinned ones as they are.
+    """Narrow bars and the joins of visits as blocks by gang; wide bars; hold points and pinned ones as they are.
 
     behind: narrow bars of what is done, by gang.
     """
 
     blocks: dict[int, list[QRectF]] = field(default_factory=dict)
     behind: dict[int, list[QRectF]] = field(default_factory=dict)
-    wide: list[BarShape] = field(default_factory=list)
+    wide: list[WideBar] = field(default_factory=list)
     holds: list[BarShape] = field(default_factory=list)
     pinned: list[BarShape] = field(default_factory=list)
 
     def within(self, left: float, right: float) -> BarInk:
         """Return the ink with only those wide bars, which cost most, that touch x left..right."""
-        seen = [bar for bar in self.wide if bar.x1 >= left and bar.x0 <= right]
+        seen = [one for one in self.wide if one.bar.x1 >= left and one.bar.x0 <= right]
         return BarInk(self.blocks, self.behind, seen, self.holds, self.pinned)
 
 
@@ -78,12 +94,26 @@ def bar_ink(bars: Iterable[BarShape], joins: Iterable[JoinShape] = ()) -> BarInk
             ink.pinned.append(bar)
         width = bar.x1 - bar.x0
         if width >= WIDE_BAR_PX and bar.height >= _WIDE_TALL_PX:
-            ink.wide.append(bar)
+            ink.wide.append(_wide_bar(bar))
         else:
             box = QRectF(bar.x0, bar.y, max(1.5, width - 0.5), bar.height)
             blocks = ink.behind if bar.visit.state is WorkState.DONE else ink.blocks
             blocks.setdefault(bar.visit.gang, []).append(box)
     return ink
+
+
+def has_gate(bar: BarShape) -> bool:
+    """Return whether a bar stands behind a hold point's double tick."""
+    return bar.hold and bar.x1 - bar.x0 >= WIDE_BAR_PX
+
+
+def _wide_bar(bar: BarShape) -> WideBar:
+    left = round(bar.x0) + (GATE_PX if has_gate(bar) else 0.0)
+    box = Box(left, bar.y, max(2.0, min(round(bar.x1) - left - 1.0, FAR_PX)), bar.height)
+    if box.width <= INITIAL_PX + 6:
+        return WideBar(bar, box, [])
+    room = Box(box.x + INITIAL_PX, box.y + 1, box.width - INITIAL_PX - 1.5, box.height - 2)
+    return WideBar(bar, box, [QLineF(*line) for line in hatch(bar.visit.gang, room)])
 
 
 def tail_ink(tails: Sequence[TailShape], edges: Edges = EVERYWHERE) -> TailInk:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from functools import cache
 
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -79,8 +80,13 @@ class Kit:
 
     def letter(self, painter: QPainter, font: QFont, x: float, baseline: float, text: str) -> None:
         """Write one line at a baseline with the painter's own font (`font`) and pen; on the screen, laid out once."""
+        self.letters(painter, font, text, ((x, baseline),))
+
+    def letters(self, painter: QPainter, font: QFont, text: str, at: Iterable[tuple[float, float]]) -> None:
+        """Write one line at several places, each x and baseline, as `letter` does."""
         if self.theme.name == "print":
-            painter.drawText(QPointF(x, baseline), text)
+            for x, baseline in at:
+                painter.drawText(QPointF(x, baseline), text)
             return
         key = (id(font), text)
         if key not in self._laid:
@@ -90,7 +96,8 @@ class Kit:
             laid.prepare(painter.transform(), font)
             self._laid[key] = (laid, self.metrics(font).ascent())
         laid, ascent = self._laid[key]
-        painter.drawStaticText(QPointF(x, baseline - ascent), laid)
+        for x, baseline in at:
+            painter.drawStaticText(QPointF(x, baseline - ascent), laid)
 
 
 @cache
