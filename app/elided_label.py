@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtCore import QEvent, QObject, QSize, Qt
+from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QLabel, QSizePolicy, QStyleOption, QWidget
 
 from app.hover import plain_tip
@@ -14,6 +14,7 @@ class ElidedLabel(QLabel):
 
     def __init__(self, name: str, parent: QWidget | None = None) -> None:
         super().__init__("", parent, objectName=name)
+        self._share = 1.0
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
 
     def setText(self, text: str) -> None:
@@ -23,11 +24,24 @@ class ElidedLabel(QLabel):
     def minimumSizeHint(self) -> QSize:
         return QSize(40, super().minimumSizeHint().height())
 
+    def take_at_most(self, share: float, of: QWidget) -> None:
+        """Ask for the width of the words, but for no more than a share of the width of a widget round it."""
+        self._share = share
+        self.setSizePolicy(QSizePolicy.Policy.Maximum, QSizePolicy.Policy.Fixed)
+        of.installEventFilter(self)
+        self.setMaximumWidth(round(share * of.width()))
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if isinstance(event, QResizeEvent):
+            self.setMaximumWidth(round(self._share * event.size().width()))
+        return super().eventFilter(watched, event)
+
     def paintEvent(self, event: QPaintEvent) -> None:
         with QPainter(self) as painter:
             option = QStyleOption()
             option.initFrom(self)
-            text = self.fontMetrics().elidedText(self.text(), Qt.TextElideMode.ElideRight, self.width())
+            room = self.contentsRect()
+            text = self.fontMetrics().elidedText(self.text(), Qt.TextElideMode.ElideRight, room.width())
             flags = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
             role = self.foregroundRole()
-            self.style().drawItemText(painter, self.rect(), flags, option.palette, self.isEnabled(), text, role)
+            self.style().drawItemText(painter, room, flags, option.palette, self.isEnabled(), text, role)

@@ -33,6 +33,7 @@ class FindingsPanel(QWidget):
         self._key = ""
         self.title = QLabel("Audit", objectName="panelTitle")
         self.title.setContentsMargins(14, 9, 8, 3)
+        self.title.setWordWrap(True)
         self.quiet = QLabel("", objectName="quiet", wordWrap=True)
         self.quiet.setContentsMargins(14, 0, 12, 8)
         self.mend = QPushButton("Mend the rest", enabled=False)

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import QEvent, Signal
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QProgressBar, QPushButton, QSpinBox, QWidget
 
 from app.aims_choice import AimsBox
 from app.elided_label import ElidedLabel
 from app.layouts import label_of
 from app.plan_for import PlanFor
+from app.text_size import larger
 from app.view_switch import ViewSwitch
 
+_UNIT_PX = 100
 _JOB = "The job's file on disk is still as it was; Ctrl+S saves the changes"
 _PLAN = "The plan was moved by hand and is in no file; Ctrl+Shift+S saves it, Ctrl+I issues it with the job"
 _UNSAVED = {
@@ -53,7 +55,7 @@ class Header(QWidget):
         controls.setSpacing(8)
         for widget in (label_of(self.aims.list, "Plan for"), self.aims, self.seconds, self.plan, self.cancel):
             controls.addWidget(widget)
-        grid = QGridLayout(self)
+        grid = self._grid = QGridLayout(self)
         grid.setContentsMargins(14, 7, 14, 0)
         grid.setHorizontalSpacing(18)
         grid.setVerticalSpacing(1)
@@ -61,11 +63,24 @@ class Header(QWidget):
         title.addWidget(self.job, 1)
         title.addWidget(self.changed)
         grid.addLayout(title, 0, 0)
-        grid.addWidget(self.status, 1, 0)
-        grid.addLayout(controls, 0, 1, 2, 1)
+        self._controls = controls
+        self._place_status()
         grid.addWidget(self.views, 2, 0, 1, 2)
         grid.addWidget(self.progress, 3, 0, 1, 2)
         grid.setColumnStretch(0, 1)
+
+    def _place_status(self) -> None:
+        """Put the status beside the controls, or where text is large and would be cut there, under them."""
+        tall = larger(self, _UNIT_PX) > _UNIT_PX
+        for item in (self.status, self._controls):
+            (self._grid.removeWidget if item is self.status else self._grid.removeItem)(item)
+        self._grid.addWidget(self.status, 1, 0, 1, 2 if tall else 1)
+        self._grid.addLayout(self._controls, 0, 1, 1 if tall else 2, 1)
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() is QEvent.Type.FontChange:
+            self._place_status()
 
     @property
     def wanted(self) -> PlanFor:

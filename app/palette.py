@@ -8,6 +8,8 @@ from PySide6.QtGui import QColor, QGuiApplication, QPalette
 from app.high_contrast import HIGH_CONTRAST
 from app.theme import DARK, LIGHT, Theme
 
+_CONTRAST = {theme.name for theme in HIGH_CONTRAST.values()}
+
 
 def theme_for(choice: str, high_contrast: bool = False) -> Theme:
     """Return the theme of the settings; "system" follows the desktop's own light or dark."""
@@ -47,8 +49,13 @@ def make_palette(theme: Theme) -> QPalette:
     for role, colour in colours.items():
         palette.setColor(role, QColor(colour))
     for role in (roles.WindowText, roles.Text, roles.ButtonText):
-        palette.setColor(QPalette.ColorGroup.Disabled, role, QColor(theme.soft))
+        palette.setColor(QPalette.ColorGroup.Disabled, role, QColor(off_colour(theme)))
     return palette
+
+
+def off_colour(theme: Theme) -> str:
+    """Return the colour of words on what can't be used now: in high contrast paler, as all other words are strong."""
+    return theme.faint if theme.name in _CONTRAST else theme.soft
 
 
 FIELDS = ("QComboBox", "QAbstractSpinBox", "QCheckBox", "QRadioButton", "QTableView")
@@ -90,29 +97,31 @@ def _words_style(theme: Theme, scale: float) -> str:
 
 def _button_style(theme: Theme, scale: float) -> str:
     tall, across, down = round(18 * scale), round(12 * scale), round(4 * scale)
+    off, line = off_colour(theme), f"1px {'dashed' if theme.name in _CONTRAST else 'solid'} {theme.faint}"
     return f"""
     QPushButton {{ background: {theme.raised}; color: {theme.ink}; border: 1px solid {theme.faint};
         border-radius: 4px; padding: {down}px {across}px; min-height: {tall}px; }}
     QPushButton:hover {{ border-color: {theme.accent}; }}
     QPushButton:focus {{ border: 2px solid {theme.accent}; padding: {down - 1}px {across - 1}px; }}
     QComboBox, QSpinBox, QDoubleSpinBox, QLineEdit, QDateTimeEdit {{ min-height: {tall}px; }}
+    QLineEdit:disabled {{ color: {off}; border: {line}; }}
     QLineEdit, QPlainTextEdit {{ background: {theme.raised}; border: 1px solid {theme.field}; border-radius: 3px;
         padding: 0px 4px; selection-background-color: {theme.accent}; selection-color: {theme.on_accent}; }}
     QLineEdit:focus, QPlainTextEdit:focus {{ border: 1px solid {theme.accent}; }}
     QAbstractSpinBox QLineEdit, QComboBox QLineEdit {{ border: none; padding: 0px; }}
     QCheckBox::indicator, QRadioButton::indicator {{ width: {round(14 * scale)}px; height: {round(14 * scale)}px; }}
     QPushButton:checked {{ background: {theme.picked}; border-color: {theme.accent}; }}
-    QPushButton:disabled {{ color: {theme.soft}; background: {theme.panel}; }}
+    QPushButton:disabled {{ color: {off}; background: {theme.panel}; border: {line}; }}
     QPushButton#main {{ background: {theme.accent}; color: {theme.on_accent}; border-color: {theme.accent};
         font-weight: bold; }}
-    QPushButton#main:disabled {{ background: {theme.panel}; color: {theme.soft}; border-color: {theme.faint}; }}
+    QPushButton#main:disabled {{ background: {theme.panel}; color: {off}; border: {line}; }}
     QPushButton#main:focus {{ border: 2px solid {theme.ink}; }}
     QPushButton#touch, QPushButton#touchMain {{ min-height: {max(36, 2 * tall)}px; }}
     QPushButton#touch:focus, QPushButton#touchMain:focus {{ border: 2px solid {theme.accent};
         padding: {down - 1}px {across - 1}px; }}
     QPushButton#touchMain {{ background: {theme.accent}; color: {theme.on_accent}; border-color: {theme.accent};
         font-weight: bold; }}
-    QPushButton#touchMain:disabled {{ background: {theme.panel}; color: {theme.soft}; border-color: {theme.faint}; }}
+    QPushButton#touchMain:disabled {{ background: {theme.panel}; color: {off}; border: {line}; }}
     QPushButton#touchMain:focus {{ border: 2px solid {theme.ink}; }}
     QLineEdit#touch, QComboBox#touch {{ min-height: {max(40, 2 * tall + 4)}px; }}
     QPushButton#view {{ border: none; border-bottom: 3px solid transparent; border-radius: 0;
@@ -123,7 +132,7 @@ def _button_style(theme: Theme, scale: float) -> str:
     QPushButton#view:focus {{ border: none; border-bottom: 3px solid {theme.accent};
         padding: {down}px {across + 2}px 1px {across + 2}px;
         background: {theme.picked}; color: {theme.ink}; }}
-    QPushButton#view:disabled {{ color: {theme.soft}; border-bottom: 3px solid transparent; }}
+    QPushButton#view:disabled {{ color: {off}; border: none; border-bottom: 3px solid transparent; }}
     """
 
 
@@ -132,6 +141,7 @@ def _list_style(theme: Theme, scale: float) -> str:
     QAbstractScrollArea::corner {{ background: {theme.panel}; border: none; }}
     QTableView {{ gridline-color: {theme.rule}; selection-background-color: {theme.picked};
         selection-color: {theme.ink}; }}
+    QTableView::indicator {{ width: {round(13 * scale)}px; height: {round(13 * scale)}px; }}
     QTableView:focus {{ border: 1px solid {theme.accent}; }}
     QHeaderView::section {{ background: {theme.panel}; color: {theme.soft}; border: none; padding: 3px 6px;
         border-bottom: 1px solid {theme.faint}; border-right: 1px solid {theme.rule}; }}
@@ -155,6 +165,7 @@ def _list_style(theme: Theme, scale: float) -> str:
     QTreeView {{ background: {theme.ground}; color: {theme.ink}; border: none; padding-left: 6px;
         selection-background-color: {theme.picked}; selection-color: {theme.ink}; }}
     QTreeView::item:selected {{ background: {theme.picked}; color: {theme.ink}; }}
+    QTreeView::item {{ padding: {round(2 * scale)}px 0; }}
     QTreeView:focus {{ border: 1px solid {theme.accent}; }}
     QListWidget {{ padding-left: 14px; padding-right: 8px; }}
     QListWidget::item {{ padding: {round(5 * scale)}px 0; border-bottom: 1px solid {theme.rule}; }}

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from enum import StrEnum
 
+from PySide6.QtCore import QEvent, QObject, Qt
+from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QSplitter, QTableView, QWidget
 
 FONT_PX = 12.5
 """Height of the letters of normal text [px]."""
 _ROW_ROOM_PX = 6
+_PANEL_SHARE = 0.3
+_ROWS_MEASURED = 60
 
 
 class TextSize(StrEnum):
@@ -29,6 +34,44 @@ def larger(widget: QWidget, pixels: float) -> int:
     return round(pixels * max(1.0, widget.font().pixelSize() / round(FONT_PX)))
 
 
+class ColumnFitter(QObject):
+    """Keeps a table's columns as wide as their words, until the user drags one.
+
+    least_px: the columns that give way where the table would be wider than its room, and down to how many pixels.
+    """
+
+    def __init__(self, table: QTableView, least_px: Mapping[int, int]) -> None:
+        super().__init__(table)
+        self._table, self._least, self._by_hand = table, dict(least_px), False
+        table.horizontalHeader().setResizeContentsPrecision(_ROWS_MEASURED)
+        table.horizontalHeader().sectionResized.connect(self._resized)
+        table.model().modelReset.connect(self.fit)
+        table.model().dataChanged.connect(self.fit)
+        table.viewport().installEventFilter(self)
+
+    def fit(self) -> None:
+        """Measure the words and share the room."""
+        table, header = self._table, self._table.horizontalHeader()
+        if self._by_hand or not table.isVisible():
+            return
+        count = header.count() - header.stretchLastSection()
+        wanted = {n: max(header.sectionSizeHint(n), table.sizeHintForColumn(n) + 1) for n in range(header.count())}
+        least = {n: max(header.sectionSizeHint(n), larger(table, pixels)) for n, pixels in self._least.items()}
+        spare = {n: max(0, wanted[n] - pixels) for n, pixels in least.items()}
+        over = min(max(0, sum(wanted.values()) - table.viewport().width()), sum(spare.values()))
+        for number in range(count):
+            give = round(spare.get(number, 0) * over / sum(spare.values())) if over else 0
+            header.resizeSection(number, wanted[number] - give)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if event.type() in (QEvent.Type.Resize, QEvent.Type.Show):
+            self.fit()
+        return super().eventFilter(watched, event)
+
+    def _resized(self, *_sizes: int) -> None:
+        self._by_hand = self._by_hand or QGuiApplication.mouseButtons() != Qt.MouseButton.NoButton
+
+
 def fit_parts(top: QWidget, grown: float) -> None:
     """Let the rows of all tables and the handles between panels fit the size of text; `grown`: against before."""
     for table in top.findChildren(QTableView):
@@ -37,14 +80,33 @@ def fit_parts(top: QWidget, grown: float) -> None:
         rows.setDefaultSectionSize(table.fontMetrics().height() + larger(table, _ROW_ROOM_PX))
         table.horizontalHeader().setFont(table.font())
         _fit_columns(table, grown)
+        if table.wordWrap():
+            table.resizeRowsToContents()
     for splitter in top.findChildren(QSplitter):
         splitter.setHandleWidth(larger(splitter, 4) - 3)
+        _fit_panels(splitter, grown)
     for view in top.findChildren(QAbstractItemView):
         view.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
 
 
+def _fit_panels(splitter: QSplitter, grown: float) -> None:
+    """Let panels of words that stand beside what grows with the window grow with their words, to a part of it."""
+    sizes, most = splitter.sizes(), round(_PANEL_SHARE * splitter.width())
+    stretches = [splitter.widget(number).sizePolicy().horizontalStretch() > 0 for number in range(len(sizes))]
+    if grown == 1 or splitter.orientation() is not Qt.Orientation.Horizontal or not any(stretches) or not sum(sizes):
+        return
+    grown_px = [min(round(size * grown), max(size, most)) for size in sizes]
+    left = sum(sizes) - sum(size for size, grows in zip(grown_px, stretches, strict=True) if not grows)
+    share = max(1, left // sum(stretches))
+    splitter.setSizes([share if grows else size for size, grows in zip(grown_px, stretches, strict=True)])
+
+
 def _fit_columns(table: QTableView, grown: float) -> None:
     header = table.horizontalHeader()
+    fitter = table.findChild(ColumnFitter)
+    if fitter is not None:
+        fitter.fit()
+        return
     for number in range(header.count() if grown != 1 else 0):
         if header.sectionResizeMode(number) is QHeaderView.ResizeMode.Interactive:
             table.setColumnWidth(number, round(table.columnWidth(number) * grown))

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QEvent, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QGuiApplication
-from PySide6.QtWidgets import QLabel, QMainWindow, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QMainWindow, QVBoxLayout, QWidget
 
 from app.aims_dialog import AimsChoice
 from app.banner import Banner
@@ -16,6 +16,7 @@ from app.board.kit import Kit
 from app.board.view import BoardView
 from app.by_hand.hands import Hands
 from app.details import DetailsPanel
+from app.elided_label import ElidedLabel
 from app.findings_panel import FindingsPanel
 from app.header import Header
 from app.issuing import Issuing
@@ -50,6 +51,7 @@ from app.window_menus import PICTURES, add_menus
 from planner.findings import Finding
 
 _SIDE_PX, _SIDE_WIDE_PX, _WIDE_PX = 316, 400, 1700
+_FORECAST_SHARE = 0.6
 _MINUTE_MS = 60_000
 Clock = Callable[[], datetime]
 
@@ -133,8 +135,9 @@ class MainWindow(QMainWindow):
         layout.addWidget(self.banner)
         layout.addWidget(self.stack, 1)
         self.setCentralWidget(middle)
-        self.forecast = QLabel("")
+        self.forecast = ElidedLabel("forecast")
         self.forecast.setContentsMargins(0, 0, 12, 0)
+        self.forecast.take_at_most(_FORECAST_SHARE, self.statusBar())
         self.statusBar().addPermanentWidget(self.forecast)
         self.statusBar().setSizeGripEnabled(False)
 

@@ -19,6 +19,7 @@ from app.board.marks_paint import draw_ghost
 from app.board.shapes import BarShape, ExposureShape, TailShape
 
 _SAMPLE_PX, _BETWEEN_PX, _EDGE_PX = 34.0, 14.0, 12.0
+_CLOSER_PX = (_BETWEEN_PX, 9.0, 4.0)
 Draw = Callable[[QPainter, Kit, float, float], None]
 
 
@@ -65,10 +66,11 @@ def legend_lines(kit: Kit, gangs: Sequence[GangMark], width: float) -> int:
 
 
 def draw_legend(painter: QPainter, kit: Kit, gangs: Sequence[GangMark], box: Box) -> None:
-    """Draw the legend into its box; where that is too low, one line of short words, as far as it goes."""
-    lines = _wrapped(kit, entries(gangs), box.width)
+    """Draw the legend into its box; where that is too low, one line of short words, closer together if need be."""
+    lines, between = _wrapped(kit, entries(gangs), box.width), _BETWEEN_PX
     if len(lines) * LEGEND_LINE > box.height:
-        lines = _wrapped(kit, short_entries(gangs), box.width)[:1]
+        line, between = _one_line(kit, short_entries(gangs), box.width)
+        lines = [line]
     painter.fillRect(QRectF(box.x, box.y, box.width, box.height), color(kit.theme.ground))
     painter.setPen(pen(kit.theme.faint))
     painter.drawLine(QLineF(box.x, box.y + 0.5, box.right, box.y + 0.5))
@@ -81,19 +83,28 @@ def draw_legend(painter: QPainter, kit: Kit, gangs: Sequence[GangMark], box: Box
             entry.draw(painter, kit, x, middle)
             painter.restore()
             kit.write(painter, kit.small, kit.theme.soft, x + _SAMPLE_PX + 7, middle, entry.word)
-            x += _room(kit, entry)
+            x += _room(kit, entry, between)
 
 
-def _room(kit: Kit, entry: Entry) -> float:
-    return _SAMPLE_PX + 7 + kit.width(kit.small, entry.word) + _BETWEEN_PX
+def _one_line(kit: Kit, found: Sequence[Entry], width: float) -> tuple[list[Entry], float]:
+    """Return what goes into one line, and the room between two entries [px]."""
+    for between in _CLOSER_PX:
+        lines = _wrapped(kit, found, width, between)
+        if len(lines) == 1:
+            break
+    return lines[0], between
 
 
-def _wrapped(kit: Kit, found: Sequence[Entry], width: float) -> list[list[Entry]]:
+def _room(kit: Kit, entry: Entry, between: float) -> float:
+    return _SAMPLE_PX + 7 + kit.width(kit.small, entry.word) + between
+
+
+def _wrapped(kit: Kit, found: Sequence[Entry], width: float, between: float = _BETWEEN_PX) -> list[list[Entry]]:
     lines: list[list[Entry]] = [[]]
     x = _EDGE_PX
     for entry in found:
-        room = _room(kit, entry)
-        if lines[-1] and x + room - _BETWEEN_PX > width - _EDGE_PX:
+        room = _room(kit, entry, between)
+        if lines[-1] and x + room - between > width - _EDGE_PX:
             lines.append([])
             x = _EDGE_PX
         lines[-1].append(entry)

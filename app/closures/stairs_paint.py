@@ -83,7 +83,8 @@ def _none(painter: QPainter, kit: Kit, one: StairsList) -> None:
         return
     painter.fillRect(rect(one.none), QBrush(color(kit.theme.rule), Qt.BrushStyle.BDiagPattern))
     text = "no plan" if one.stairs.complete else "no plan found"
-    if kit.width(kit.small, text) + 6 <= one.none.width:
+    left = one.none.right if one.flag_label is None or one.flag_label.y < one.none.bottom - 24 else one.flag_label.x
+    if kit.width(kit.small, text) + 10 <= left - one.none.x:
         kit.write(painter, kit.small, kit.theme.soft, one.none.x + 4, one.none.bottom - 10, text)
 
 

@@ -15,7 +15,7 @@ from app.hover import show_words
 from planner.units import SiteTime
 
 _KEY_PX = 24
-_LEAST_PX = 220
+_LEAST_PX, _LEAST_DRAWN_PX = 200, 152
 _NOTHING = "No steps yet: study the closures"
 
 
@@ -48,7 +48,7 @@ class StairsView(QWidget):
     @property
     def enlarged(self) -> float:
         """How much larger it appears than it is drawn, as far as there is room."""
-        return max(1.0, min(self.kit.scale, self.height() / _LEAST_PX))
+        return max(1.0, min(self.kit.scale, self.height() / _LEAST_DRAWN_PX))
 
     @property
     def lists(self) -> tuple[StairsList, ...]:

@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.closures.table_model import COLUMNS, OFFER, STATE, ClosureTable
+from app.text_size import ColumnFitter
 from planner.model import ClosureState
 
 _ROW_PX = 24
@@ -83,8 +84,8 @@ class ClosureTableView(QTableView):
         header.setHighlightSections(False)
         header.setStretchLastSection(True)
         header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
-        for number, column in enumerate(COLUMNS):
-            self.setColumnWidth(number, column.wide)
+        given = enumerate(COLUMNS)
+        self.columns = ColumnFitter(self, {number: column.least for number, column in given if column.least})
 
     @property
     def selected_ids(self) -> tuple[str, ...]:

@@ -21,29 +21,30 @@ OFFER, STATE = 0, 6
 
 @dataclass(frozen=True)
 class Column:
-    """A column: its heading, what the heading's tip says, its width [px], and the words of a row in it."""
+    """A column: its heading, what the heading's tip says, and the words of a row in it.
+
+    least: down to how many pixels it gives way where there is little room; 0 for a column that never does.
+    """
 
     heading: str
     tip: str
-    wide: int
     words: Callable[[ClosureRow], str]
     right: bool = False
+    least: int = 0
 
 
 COLUMNS = (
-    Column(
-        "On offer", "Ticked: a study may use it. This is a question only and changes no state.", 66, lambda row: ""
-    ),
-    Column("Closure", "Its name and its id in the job's file", 176, lambda row: row.name),
-    Column("Lanes", "The lanes that it shuts", 104, lambda row: row.lanes),
-    Column("Cones on", "From when the lanes are shut, set-out included", 117, lambda row: row.on),
-    Column("Cones off", "From when the lanes are open again", 117, lambda row: row.off),
-    Column("Time for work", "Between set-out and clearing", 100, lambda row: row.hours, True),
-    Column("State", "W wanted, Q requested, A agreed, R refused", 78, lambda row: row.state.value),
-    Column("Cost", "In the job's currency", 62, lambda row: row.cost, True),
-    Column("On the board", "What the plan on the board does in it", 98, lambda row: row.used or "–"),
-    Column("Least length", "The shortest that still does, by the study", 100, lambda row: row.least or "–"),
-    Column("If refused", "What the plan looked into loses without it", 230, lambda row: row.refused or "–"),
+    Column("On offer", "Ticked: a study may use it. This is a question only and changes no state.", lambda row: ""),
+    Column("Closure", "Its name and its id in the job's file", lambda row: row.name, least=170),
+    Column("Lanes", "The lanes that it shuts", lambda row: row.lanes, least=84),
+    Column("Cones on", "From when the lanes are shut, set-out included", lambda row: row.on),
+    Column("Cones off", "From when the lanes are open again", lambda row: row.off),
+    Column("Time for work", "Between set-out and clearing", lambda row: row.hours, True),
+    Column("State", "W wanted, Q requested, A agreed, R refused", lambda row: row.state.value),
+    Column("Cost", "In the job's currency", lambda row: row.cost, True),
+    Column("On the board", "What the plan on the board does in it", lambda row: row.used or "–"),
+    Column("Least length", "The shortest that still does, by the study", lambda row: row.least or "–"),
+    Column("If refused", "What the plan looked into loses without it", lambda row: row.refused or "–", least=150),
 )
 
 

@@ -55,7 +55,7 @@ class JobSetupView(JobView):
             row.addWidget(button)
         fill_bar(self.bar, row, self.status)
         self.tree, self.form, self.beside = PartsTree(), Form(), Beside(kit)
-        split = parted(ACROSS, (self.tree, self.form, self.beside), (270, 620, 470), grows=2)
+        split = parted(ACROSS, (self.tree, self.form, self.beside), (270, 700, 390), grows=1)
         stack_up(self, self.bar, split, grows=split)
 
     def _connect(self) -> None:

@@ -7,13 +7,13 @@ from datetime import time as clock_time
 
 from PySide6.QtCore import QDate, QDateTime, QLocale, QTime, QTimeZone, Signal
 from PySide6.QtWidgets import (
-    QComboBox,
     QDateTimeEdit,
     QPushButton,
     QSpinBox,
     QWidget,
 )
 
+from app.elided_choice import ElidedChoice
 from app.elided_label import ElidedLabel
 from app.flow import Flow
 from app.layouts import fill_bar, label_of
@@ -30,13 +30,12 @@ class ReplanBar(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent, objectName="header")
         self.open = QPushButton("&Open a forecast …", toolTip="Bring a new forecast from a file (CSV or JSON)")
-        self.forecast = QComboBox(accessibleName="Forecast to stand on")
+        self.forecast = ElidedChoice(accessibleName="Forecast to stand on")
         self.forecast.setToolTip("The forecast on which ways out are looked for")
-        self.base = QComboBox(accessibleName="Plan to change as little as possible")
+        self.base = ElidedChoice(accessibleName="Plan to change as little as possible")
         self.base.setToolTip("The plan of which as little as possible is to change")
         for box in (self.forecast, self.base):
-            box.setMinimumContentsLength(22)
-            box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+            box.keep_to(22)
             box.activated.connect(lambda _index: self.chosen.emit())
         self.now = QDateTimeEdit(accessibleName="Now: work begun before stays")
         self.now.setLocale(QLocale.c())

@@ -7,6 +7,7 @@ from pathlib import Path
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QCheckBox, QComboBox, QPushButton, QSpinBox, QWidget
 
+from app.elided_choice import ElidedChoice
 from app.elided_label import ElidedLabel
 from app.flow import Flow
 from app.layouts import fill_bar, label_of
@@ -24,10 +25,9 @@ class RiskBar(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent, objectName="header")
-        self.source = QComboBox(accessibleName="Weathers", toolTip="Where the many weathers come from")
+        self.source = ElidedChoice(accessibleName="Weathers", toolTip="Where the many weathers come from")
         self.source.addItem(_MADE, None)
-        self.source.setMinimumContentsLength(24)
-        self.source.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.source.keep_to(24)
         self.open = QPushButton("&Members from a file …")
         self.open.setToolTip("An ensemble forecast with members of its own (JSON)")
         self.members = QSpinBox(accessibleName="How many weathers", minimum=10, maximum=MOST_MEMBERS, singleStep=100)

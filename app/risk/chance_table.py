@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QLineF, QModelIndex, QPersistentModelIndex, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QPainter, QPen
+from PySide6.QtGui import QColor, QPainter, QPen, QResizeEvent
 from PySide6.QtWidgets import (
     QHeaderView,
     QStyle,
@@ -97,6 +97,10 @@ class ChanceTable(QTableWidget):
         """Use another theme."""
         self.delegate.theme = theme
         self.viewport().update()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.resizeRowsToContents()
 
     def show_rows(self, rows: Sequence[RiskRow]) -> None:
         """Show rows in their order."""

@@ -8,6 +8,7 @@ from datetime import date
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QComboBox, QPushButton, QWidget
 
+from app.elided_choice import ElidedChoice
 from app.elided_label import ElidedLabel
 from app.flow import Flow
 from app.layouts import fill_bar, label_of
@@ -29,12 +30,11 @@ class SheetBar(QWidget):
         self.later = QPushButton("&Later shift ›", toolTip="This gang's next shift (Alt+Right)")
         self.earlier.setShortcut("Alt+Left")
         self.later.setShortcut("Alt+Right")
-        self.day = QComboBox(accessibleName="Day", toolTip="The day on which the shift starts")
-        self.gang = QComboBox(accessibleName="Gang", toolTip="The gang whose sheet is shown")
+        self.day = ElidedChoice(accessibleName="Day", toolTip="The day on which the shift starts")
+        self.gang = ElidedChoice(accessibleName="Gang", toolTip="The gang whose sheet is shown")
         for box, letters in ((self.day, 12), (self.gang, 20)):
-            box.setMinimumContentsLength(letters)
+            box.keep_to(letters)
             box.setMaxVisibleItems(20)
-            box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
             box.activated.connect(lambda _index: self._choose())
         self.as_text = QPushButton("As &text", checkable=True, toolTip="Words in rows in place of the printed page")
         self.day_print = QPushButton("&All gangs of the day …", toolTip="The day's sheets of all gangs in one PDF")

@@ -5,8 +5,9 @@ from __future__ import annotations
 from datetime import date
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QComboBox, QLabel, QPushButton, QWidget
+from PySide6.QtWidgets import QLabel, QPushButton, QWidget
 
+from app.elided_choice import ElidedChoice
 from app.elided_label import ElidedLabel
 from app.flow import Flow
 from app.layouts import fill_bar
@@ -32,9 +33,8 @@ class RecordBar(QWidget):
         self.day = QPushButton("Today", objectName="touch", toolTip="Back to today")
         self.earlier = QPushButton("‹ Earlier", objectName="touch", toolTip="The day with work before")
         self.later = QPushButton("Later ›", objectName="touch", toolTip="The next day with work")
-        self.gang = QComboBox(objectName="touch", accessibleName="Gang", toolTip="Whose work is shown")
-        self.gang.setMinimumContentsLength(18)
-        self.gang.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.gang = ElidedChoice(objectName="touch", accessibleName="Gang", toolTip="Whose work is shown")
+        self.gang.keep_to(18)
         self.take_back = QPushButton("Take entry back", objectName="touch")
         self.take_back.setToolTip("The entry picked in the list below no longer counts; it stays in the history")
         self.rest = QPushButton("Plan the rest", objectName="touchMain")

@@ -19,8 +19,8 @@ HEADS = (
     "May go on from",
     "Must have gone on by",
     "Spare",
-    "Closure",
     "State",
+    "Closure",
     "Findings",
 )
 START = HEADS.index("Start")
@@ -75,8 +75,8 @@ def _line(
         _time(facts, opens) if not _never(tails) else ("never in this forecast", _LATE - 1),
         _time(facts, shuts),
         (_spare_words(spare), _LATE if spare is None else spare),
-        _closure(session, visit),
         (_state(operation, visit), 0),
+        _closure(session, visit),
         ("; ".join(said), -len(said)),
     )
     words = tuple(text for text, _order in cells)

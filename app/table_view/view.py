@@ -15,10 +15,17 @@ from app.table_view.copying import copied
 from app.table_view.lines import HEADS, START, Line, lines_of
 from app.table_view.model import VisitTable
 from app.tasks import Asker
-from app.text_size import larger
+from app.text_size import ColumnFitter
 from planner.findings import Finding
 
-_WIDTHS_PX = (180, 180, 56, 112, 126, 126, 126, 156, 90, 190, 110, 320)
+_LEAST_PX = {
+    "Element": 130,
+    "Operation": 150,
+    "Gang": 90,
+    "Closure": 130,
+    "Findings": 130,
+}
+"""Columns that give way where the window is narrow, and down to how many pixels."""
 _EMPTY = "No line holds all these words. Esc in the field shows all lines again."
 
 
@@ -45,8 +52,7 @@ class VisitView(QTableView):
         header.setStretchLastSection(True)
         header.setSortIndicator(START, Qt.SortOrder.AscendingOrder)
         self.setSortingEnabled(True)
-        for number, wide in enumerate(_WIDTHS_PX):
-            self.setColumnWidth(number, larger(self, wide))
+        self.columns = ColumnFitter(self, {HEADS.index(head): least for head, least in _LEAST_PX.items()})
         self.doubleClicked.connect(self.entered)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:

@@ -6,8 +6,9 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeySequence, QUndoStack
-from PySide6.QtWidgets import QComboBox, QPushButton, QWidget
+from PySide6.QtWidgets import QPushButton, QWidget
 
+from app.elided_choice import ElidedChoice
 from app.elided_label import ElidedLabel
 from app.flow import Flow
 from app.layouts import fill_bar, label_of
@@ -31,9 +32,8 @@ class WeatherBar(QWidget):
         self.save = QPushButton("&Save as CSV …", toolTip="Write the forecast shown as an hourly sheet")
         self.use = QPushButton("Use &for the plan", objectName="main")
         self.use.setToolTip("The plan is checked against this forecast, and Plan (F5) plans on it")
-        self.limits = QComboBox(accessibleName="Limits drawn", toolTip="Whose limits are drawn in the chart")
-        self.limits.setMinimumContentsLength(16)
-        self.limits.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.limits = ElidedChoice(accessibleName="Limits drawn", toolTip="Whose limits are drawn in the chart")
+        self.limits.keep_to(25)
         self.source = ElidedLabel("status")
         self.source.setAccessibleName("Source of the forecast")
         self.apart = ElidedLabel("status")

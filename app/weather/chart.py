@@ -22,7 +22,7 @@ from app.weather.readout import hour_lines, visit_line
 
 _ZOOM_STEP = 1.25
 _FIRST_DAYS = 8
-_LEAST_TALL = 250
+_LEAST_TALL = 220
 
 
 class WeatherChart(EnlargedArea):
@@ -157,7 +157,7 @@ class WeatherChart(EnlargedArea):
 
     def _lay_out(self) -> None:
         rows = len(self.data.rows) if self.data else 0
-        self.enlarged = max(1.0, min(self.kit.scale, self.viewport().height() / least_height(rows)))
+        self.enlarged = max(1.0, min(self.kit.scale, self.viewport().height() / least_height(rows, panes=False)))
         size = self.room
         self.frame_boxes = make_chart_frame(size.width(), size.height(), rows)
         self._set_bar()

@@ -14,7 +14,10 @@ _LEAST_TEMPERATURE = 60.0
 
 @dataclass(frozen=True)
 class ChartFrame:
-    """The boxes right of the headings, from the top down; `rows` hold the strips of work by gang."""
+    """The boxes right of the headings, from the top down; `rows` hold the strips of work by gang.
+
+    Where there is little height, `rain` and `wind` have none: the table under the chart has their numbers.
+    """
 
     axis: Box
     temperature: Box
@@ -29,22 +32,33 @@ class ChartFrame:
         return self.rows[-1].bottom if self.rows else self.met.bottom
 
 
-def least_height(gangs: int) -> float:
-    """Return the height [px] below which a chart can't show all its panes."""
-    return _LEAST_TEMPERATURE + _AXIS + _RAIN + _WIND + _MET + 4 * _GAP + 4 + _ROW_LEAST * gangs
+def least_height(gangs: int, panes: bool = True) -> float:
+    """Return the height [px] below which a chart can't show all its panes; `panes`: those of rain and wind too."""
+    return _LEAST_TEMPERATURE + _AXIS + sum(_panes(panes)) + _gaps(panes) + 4 + _ROW_LEAST * gangs
 
 
 def make_chart_frame(width: float, height: float, gangs: int) -> ChartFrame:
     """Return the division of an area; what is left over goes to the temperatures."""
+    panes = height >= least_height(gangs)
+    rain, wind, met = _panes(panes)
     wide = max(1.0, width - HEADING_PX)
-    room = height - least_height(0)
+    room = height - least_height(0, panes)
     row = max(_ROW_LEAST, min(_ROW_MOST, min(_ROWS_ALL, room) / max(1, gangs)))
-    rest = _RAIN + _WIND + _MET + 4 * _GAP + row * gangs
+    rest = rain + wind + met + _gaps(panes) + row * gangs
     tall = max(_LEAST_TEMPERATURE, height - _AXIS - rest - 4)
     boxes: list[Box] = []
     y = 0.0
-    for height_px in (_AXIS, tall, _RAIN, _WIND, _MET):
+    for height_px in (_AXIS, tall, rain, wind, met):
         boxes.append(Box(HEADING_PX, y, wide, height_px))
-        y += height_px + (_GAP if boxes[1:] else 0)
+        y += height_px + (_GAP if boxes[1:] and height_px else 0)
     rows = tuple(Box(HEADING_PX, y + number * row, wide, row) for number in range(gangs))
     return ChartFrame(*boxes, rows=rows)
+
+
+def _panes(all_of_them: bool) -> tuple[float, float, float]:
+    """Return the heights of rain, wind and the limits' line [px]."""
+    return (_RAIN, _WIND, _MET) if all_of_them else (0.0, 0.0, _MET)
+
+
+def _gaps(panes: bool) -> float:
+    return (4 if panes else 2) * _GAP

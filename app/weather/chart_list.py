@@ -112,13 +112,13 @@ def build(data: ChartData, frame: ChartFrame, view: View) -> ChartList:
     return ChartList(
         temperature=_temperature_lines(data, bounds, frame.temperature, view),
         band=_band(data, bounds, frame.temperature, view),
-        wind=tuple(wind),
+        wind=tuple(wind) if frame.wind.height else (),
         rain=_rain(data, frame.rain, view),
         nights=_nights(data, frame.temperature, view),
         met=_spans(met_spans(data), frame.met, view) if has_limits(data.limits) else None,
         bars=_bars(data, frame, view),
         temperature_marks=_marks(data, bounds, frame.temperature),
-        wind_marks=tuple(wind_marks),
+        wind_marks=tuple(wind_marks) if frame.wind.height else (),
         bounds_c=bounds,
         is_coarse=view.scale.px * SLOTS_A_DAY < _FINE_DAY_PX,
     )
@@ -236,6 +236,8 @@ def _band(data: ChartData, bounds: tuple[float, float], box: Box, view: View) ->
 
 
 def _rain(data: ChartData, box: Box, view: View) -> tuple[Box, ...]:
+    if not box.height:
+        return ()
     first, last = view.span(box)
     inside = np.flatnonzero((data.hours_at >= first) & (data.hours_at <= last) & (data.series.rain_mm > 0))
     wide = 4 * view.scale.px

@@ -200,13 +200,14 @@ def _headings(painter: QPainter, kit: Kit, data: ChartData, shown: ChartList, fr
     painter.fillRect(QRectF(0, 0, HEADING_PX, frame.bottom + 400), color(kit.theme.ground))
     painter.setPen(pen(kit.theme.faint))
     painter.drawLine(QLineF(HEADING_PX - 0.5, 0, HEADING_PX - 0.5, frame.bottom))
-    for box in (frame.temperature, frame.rain, frame.wind, frame.met):
+    for box in (one for one in (frame.temperature, frame.rain, frame.wind, frame.met) if one.height):
         painter.drawLine(QLineF(0, box.bottom + 2.5, frame.axis.right, box.bottom + 2.5))
     room = HEADING_PX - 2 * _EDGE_PX
     kit.write(painter, kit.label_bold, kit.theme.ink, _EDGE_PX, frame.axis.y + 20, "Weather")
     _legend(painter, kit, data, frame.temperature)
     for box, words in ((frame.rain, "Rain, mm in the hour"), (frame.wind, "Wind, m/s")):
-        kit.write(painter, kit.small, kit.theme.soft, _EDGE_PX, box.y + box.height / 2, words)
+        if box.height:
+            kit.write(painter, kit.small, kit.theme.soft, _EDGE_PX, box.y + box.height / 2, words)
     met = f"May go on: {data.limits.words}" if shown.met is not None else "No limits are drawn"
     middle = frame.met.y + frame.met.height / 2
     kit.write(painter, kit.small, kit.theme.soft, _EDGE_PX, middle, kit.elided(kit.small, met, room))
