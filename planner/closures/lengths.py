@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, field
+from enum import StrEnum
+
 from planner.audit.check import audit
 from planner.calendars.closures import closure_window
 from planner.closures.hunt import QUICK_TRIALS
@@ -11,10 +14,11 @@ from planner.closures.states import replaced, with_only
 from planner.findings import Weight
 from planner.intervals import Interval
 from planner.model import Closure, Job, Plan
+from planner.solve.in_time import Question
 from planner.units import SLOT_MINUTES
 
 CONFIRMING_TRIALS = 120
-"""Orders tried before it is said that one slot shorter does not work."""
+"""Orders tried before it is said that one slot shorter does not work, where that is not proved."""
 PROBE_SECONDS = 10.0
 FINISH_FIRST, START_FIRST = ("finish", "start"), ("start", "finish")
 
@@ -30,6 +34,22 @@ def shortened(job: Job, closure: Closure, window: Interval) -> Closure:
     return closure.model_copy(update={"start": start, "finish": finish})
 
 
+@dataclass
+class Seen:
+    """What is known of one closure's windows: plans that fit in some, and some that are proved to be too short."""
+
+    plans: dict[Interval, Plan] = field(default_factory=dict)
+    refuted: set[Interval] = field(default_factory=set)
+
+    def plan_in(self, window: Interval) -> Plan | None:
+        """Return a plan that fits in the window, if one is known."""
+        return next((plan for one, plan in self.plans.items() if window.holds(one)), None)
+
+    def is_refuted(self, window: Interval) -> bool:
+        """Say whether the window is known to be too short."""
+        return any(one.holds(window) for one in self.refuted)
+
+
 def least_length(
     planner: Planner,
     used: ClosureSet,
@@ -37,13 +57,14 @@ def least_length(
     plan: Plan,
     ends: tuple[str, ...] = FINISH_FIRST,
     confirming: int = CONFIRMING_TRIALS,
+    seen: Seen | None = None,
 ) -> LeastLength:
     """Return the least length of `id` with which the closures `used` still give a finish as early as `plan`'s.
 
     ends: which end is drawn in first. Each is then one slot from where no such plan is proved, or found, to exist.
-    confirming: orders tried before it is said that one slot less does not work.
+    confirming: orders tried before it is said that one slot less does not work. seen: what is known, and then is.
     """
-    return _Shortening(planner, used, id, plan, confirming, planner.seed).run(ends)
+    return _Shortening(planner, used, id, plan, confirming, planner.seed, seen or Seen()).run(ends)
 
 
 def shorter_still(
@@ -53,16 +74,26 @@ def shorter_still(
 
     confirming: orders tried at each end whose next slot is not proved to be needed.
     """
-    shortening = _Shortening(planner, used, id, least.plan, confirming, seed)
+    shortening = _Shortening(planner, used, id, least.plan, confirming, seed, Seen())
     shortening.window = least.window
     shortening.proved = {"start": least.start_proved, "finish": least.finish_proved}
     found = shortening.run(tuple(end for end in FINISH_FIRST if not shortening.proved[end]))
     return found if found.window != least.window or found.sought else least
 
 
+class Verdict(StrEnum):
+    """What trying a length has shown."""
+
+    WORKS = "works"
+    NOT_FOUND = "not found"
+    REFUTED = "refuted"
+
+
 class _Shortening:
-    def __init__(self, planner: Planner, used: ClosureSet, id: str, plan: Plan, confirming: int, seed: int) -> None:
-        self.planner, self.confirming, self.seed = planner, confirming, seed
+    def __init__(
+        self, planner: Planner, used: ClosureSet, id: str, plan: Plan, confirming: int, seed: int, seen: Seen
+    ) -> None:
+        self.planner, self.confirming, self.seed, self.seen = planner, confirming, seed, seen
         self.job = with_only(planner.job, planner.ids(used))
         self.closure = planner.job.closure(id)
         self.target, self.plan = plan.finish, plan
@@ -76,50 +107,86 @@ class _Shortening:
     def _draw_in(self, end: str) -> bool:
         """Draw in one end as far as the plan allows; False if the time is up before a slot more was seen to fail.
 
-        First by what the plan leaves free, then by growing steps, and from the first failure on by halves. A failure
-        right beside a success is looked into for longer before it counts.
+        First by what the plan leaves free, then by halves up to where it is plain that no plan is as early. What is
+        not proved right beside a success is looked into for longer before it counts.
         """
-        whole, step = self.window, 1
+        whole = self.window
         works = self._draw_in_free(end)
-        fails: int | None = None
-        by = works + 1
-        while works < whole.length - 1:
-            if self.planner.late():
-                return False
-            by = max(works + 1, min(by, (fails or whole.length) - 1))
+        fails = self._plainly_fails(whole, end, works)
+        self.proved[end] = sure = fails < whole.length
+        while fails - works > 1 or not sure:
+            by = max(works + 1, (works + fails) // 2)
+            if self.planner.late() or by >= whole.length:
+                return by >= whole.length
             thorough = by == works + 1
-            if self._works(_cut(whole, end, by), end, self.confirming if thorough else QUICK_TRIALS):
-                works, fails = by, None if by == fails else fails
-                by, step = works + max(step, self._slack(end)), 2 * step
-                if fails is not None:
-                    by = (works + fails) // 2
-            elif thorough:
-                return self.proved[end] or not self.planner.late()
+            verdict = self._tried(_cut(whole, end, by), self.confirming if thorough else QUICK_TRIALS)
+            if verdict is Verdict.WORKS:
+                works = by + self._draw_in_free(end)
+                fails = fails if works < fails else whole.length
             else:
-                fails = by
-                by = (works + fails) // 2
+                fails, self.proved[end] = by, verdict is Verdict.REFUTED
+                sure = thorough or self.proved[end]
+        return self.proved[end] or not self.planner.late()
+
+    def _plainly_fails(self, whole: Interval, end: str, works: int) -> int:
+        """Return by how many slots to cut an end until it is plain that no plan is as early; else the length."""
+        low, high = works, whole.length
+        while high - low > 1 and not self.planner.late():
+            by = (low + high) // 2
+            if self._is_plainly_refuted(_cut(whole, end, by)):
+                high = by
+            else:
+                low = by
+        return high
+
+    def _is_plainly_refuted(self, window: Interval) -> bool:
+        if self.seen.is_refuted(window):
+            return True
+        if self.seen.plan_in(window) is not None or not self.planner.in_time.is_refuted(self._question(window)):
+            return False
+        self.seen.refuted.add(window)
         return True
+
+    def _question(self, window: Interval) -> Question:
+        """Return whether a plan as early exists with the closure so short: in doubt is what is done in it."""
+        inside = (visit for visit in self.plan.placements if visit.closure == self.closure.id)
+        elements = frozenset(visit.operation.partition("/")[0] for visit in inside)
+        return Question(self._with(window), self.target, elements, self.plan)
+
+    def _with(self, window: Interval) -> Job:
+        return replaced(self.job, shortened(self.job, self.closure, window))
 
     def _draw_in_free(self, end: str) -> int:
         """Draw in one end by what the plan leaves free, which costs an audit only; return by how many slots."""
         free = min(self._slack(end), self.window.length - 1)
-        return free if free and self._works(_cut(self.window, end, free), end, QUICK_TRIALS) else 0
+        window = _cut(self.window, end, free)
+        return free if free and self._takes(window, self.plan) else 0
 
-    def _works(self, window: Interval, end: str, trials: int) -> bool:
-        """Say whether a plan as early fits the shorter window, and keep both; else note whether that is proved."""
-        job = replaced(self.job, shortened(self.job, self.closure, window))
-        plan = self.plan if self._slack(end) >= self.window.length - window.length > 0 else None
-        if plan is None or not self._is_sound(job, plan):
-            found = self.planner.once(job, PROBE_SECONDS, trials, self.seed)
-            plan = found.plan
-            if plan is None or plan.finish > self.target or not self._is_sound(job, plan):
-                self.proved[end] = found.floor is None or found.floor > self.target
-                return False
-        self.plan, self.window = plan, window
+    def _tried(self, window: Interval, trials: int) -> Verdict:
+        """Say whether a plan as early fits the shorter window, and keep both if so."""
+        known = self.seen.plan_in(window)
+        if known is not None and self._takes(window, known):
+            return Verdict.WORKS
+        if self.seen.is_refuted(window):
+            return Verdict.REFUTED
+        answer = self.planner.in_time.answer(self._question(window), PROBE_SECONDS)
+        if answer.plan is not None and self._takes(window, answer.plan):
+            return Verdict.WORKS
+        if answer.proved:
+            self.seen.refuted.add(window)
+            return Verdict.REFUTED
+        found = self.planner.once(self._with(window), PROBE_SECONDS, trials, self.seed)
+        if found.plan is not None and found.plan.finish <= self.target and self._takes(window, found.plan):
+            return Verdict.WORKS
+        return Verdict.REFUTED if found.floor is None or found.floor > self.target else Verdict.NOT_FOUND
+
+    def _takes(self, window: Interval, plan: Plan) -> bool:
+        """Take a shorter window with its plan, if the plan is sound there."""
+        findings = audit(self._with(window), self.planner.weather, plan)
+        if any(one.weight is Weight.BREACH for one in findings):
+            return False
+        self.plan, self.window, self.seen.plans[window] = plan, window, plan
         return True
-
-    def _is_sound(self, job: Job, plan: Plan) -> bool:
-        return not any(one.weight is Weight.BREACH for one in audit(job, self.planner.weather, plan))
 
     def _slack(self, end: str) -> int:
         """Return by how many slots the window can be cut at one end before it cuts into visits or their cones."""

@@ -17,6 +17,7 @@ from planner.errors import NetworkError
 from planner.findings import Weight
 from planner.model import Aim, Closure, Job, Plan
 from planner.solve.closure_sets import ClosureSets
+from planner.solve.in_time import InTime
 from planner.solve.run import solve_job
 from planner.weather.job_weather import JobWeather
 
@@ -94,6 +95,7 @@ class Planner:
         self.job, self.weather, self.until, self.seed, self.stop = job, weather, until, seed, stop
         self.bettered: Callable[[], None] = lambda: None
         self.bounds = ClosureSets(job, weather)
+        self.in_time = InTime(weather, self.late)
         self.names = self.bounds.names
         self.every: ClosureSet = (1 << len(self.names)) - 1
         self._closures = tuple(job.closure(name) for name in self.names)

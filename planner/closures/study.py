@@ -7,7 +7,14 @@ from dataclasses import replace
 from time import monotonic
 
 from planner.closures.hunt import LONG_TRIALS, QUICK_TRIALS, hunt
-from planner.closures.lengths import CONFIRMING_TRIALS, FINISH_FIRST, START_FIRST, least_length, shorter_still
+from planner.closures.lengths import (
+    CONFIRMING_TRIALS,
+    FINISH_FIRST,
+    START_FIRST,
+    Seen,
+    least_length,
+    shorter_still,
+)
 from planner.closures.planning import OPERATIONS_LAID, ClosureSet, Planner, Say, never
 from planner.closures.refusals import refusal
 from planner.closures.results import ClosureWorth, LeastLength, Refusal, Step, Study
@@ -163,12 +170,13 @@ class _Studying:
         """Look for the least lengths with the later end first and with the earlier one, then for shorter ones."""
         planner, used = self.planner, self.planner.bits(frozenset(step.closures))
         least: dict[str, LeastLength] = {}
+        seen = {id: Seen() for id in step.closures}
         for ends in (FINISH_FIRST, START_FIRST):
             for id in step.closures:
                 if planner.stop() or (id in least and planner.late()):
                     continue
                 self.say(f"least length of {id}")
-                found = least_length(planner, used, id, step.plan, ends)
+                found = least_length(planner, used, id, step.plan, ends, seen=seen[id])
                 least[id] = min((least.get(id, found), found), key=_shortness)
                 self._note(id, least=least[id])
         orders = max(CONFIRMING_TRIALS, OPERATIONS_LAID // max(1, planner.bounds.operations))

@@ -59,14 +59,19 @@ class Ways:
     """The problems of one job in one weather by what is chosen, each made on what all have in common."""
 
     def __init__(
-        self, job: Job, weather: JobWeather, issued: Issued | None = None, held: Held = NOTHING_HELD
+        self,
+        job: Job,
+        weather: JobWeather,
+        issued: Issued | None = None,
+        held: Held = NOTHING_HELD,
+        shared: Shared | None = None,
     ) -> None:
         self.job, self.weather, self.issued = job, weather, issued
         self.issued_choice = chosen_in(job, issued.plan) if issued else NOTHING_CHOSEN
         self._settled = {key: way for key, way in self.issued_choice.items() if issued and issued.is_done(key)}
         self._settled.update((key, way) for key, way in held.items() if way is not None)
         self.options = tuple(one for one in options_of(job) if one.key not in held and not self._is_past(one))
-        self._shared = Shared()
+        self._shared = shared or Shared()
         self._made: dict[frozenset[tuple[str, str]], Workshop] = {}
         self._best: dict[str, str] = {}
 
@@ -272,6 +277,19 @@ class Ways:
     def combined(self, most: int) -> list[dict[str, str]]:
         """Return every way of choosing, each with all overtime; nothing where there are more than `most`."""
         return self._combined(self.open_to_choice, most)
+
+    def part_in_every_way(self, elements: set[str], first: Chosen) -> Iterator[tuple[Chosen, Workshop]]:
+        """Yield the part of the job that some elements are, alone, in each way of doing it, with all overtime.
+
+        first: the ways most like this come first. Nothing where there are more ways than can be tried.
+        """
+        keys = {option.key for option in self.options if option.element in elements}
+
+        def turns(chosen: Chosen) -> int:
+            return sum(chosen.get(key) != first.get(key) for key in keys)
+
+        for chosen in sorted(self._combined(elements), key=turns):
+            yield chosen, self.of_elements(elements, chosen)
 
     def _combined(self, elements: set[str], most: int = MOST_COMBINED) -> list[dict[str, str]]:
         """Return every way of choosing for some elements, with all overtime; nothing where there are too many."""

@@ -1,0 +1,168 @@
+"""Whether a job can end by a slot, by exact search of the part of it that is in doubt.
+
+A part that can't end in time, in any way of doing it, shows that the whole job can't: leaving the other elements out
+is a relaxation. Where the part can, the other elements stay where a known plan has them if they can, and else the
+whole job is searched: both find plans, and prove nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+
+from planner.model import Aim, Job, Plan
+from planner.network.options import Chosen, chosen_in
+from planner.problem.issued import Issued
+from planner.problem.kept import Shared
+from planner.problem.parts import Placed
+from planner.solve.as_plan import make_plan
+from planner.solve.exact_scope import Scope, whole_scope, windows_of
+from planner.solve.load_bounds import is_too_early
+from planner.solve.options import Ways
+from planner.solve.schedule import Choice, Schedule, Workshop, in_order
+from planner.weather.job_weather import JobWeather
+
+WORK_AT_MOST = 12.0
+"""CP-SAT's deterministic time for one search: some ten seconds."""
+MOST_TASKS = 250
+"""Tasks in a part, or in a job, that is searched exactly."""
+
+
+@dataclass(frozen=True)
+class Answer:
+    """plan: one that ends in time, not audited; None where none was found. proved: whether there surely is none."""
+
+    plan: Plan | None
+    proved: bool
+
+
+UNKNOWN = Answer(None, False)
+
+
+@dataclass(frozen=True)
+class Question:
+    """Can `job` end by slot `latest`? elements: those in doubt. known: a plan in which the others may stay."""
+
+    job: Job
+    latest: int
+    elements: frozenset[str]
+    known: Plan
+
+
+class InTime:
+    """Answers such questions of one job, with other closures each time, in one weather.
+
+    now, begun: as of `solve_job`; what has begun has its place in each question's known plan. stop: gives up.
+    """
+
+    def __init__(
+        self,
+        weather: JobWeather,
+        stop: Callable[[], bool],
+        now: int | None = None,
+        begun: frozenset[str] | None = None,
+    ) -> None:
+        self._weather, self._stop, self._now, self._begun = weather, stop, now, begun
+        self._shared = Shared()
+
+    def is_refuted(self, question: Question) -> bool:
+        """Say whether windows and load alone show that there is no such plan, which costs little."""
+        ways = 0
+        for _, part in self._parts(question):
+            ways += 1
+            if len(part.problem.tasks) > MOST_TASKS or not _is_hopeless(part, question.latest):
+                return False
+        return ways > 0
+
+    def answer(self, question: Question, seconds: float) -> Answer:
+        """Return a plan that ends in time, or whether that is proved to be impossible; `seconds` for each search."""
+        proved, ways = True, 0
+        for chosen, part in self._parts(question):
+            if self._stop() or len(part.problem.tasks) > MOST_TASKS:
+                return UNKNOWN
+            ways += 1
+            placed = self._alone(question, part, seconds)
+            plan = self._completed(question, chosen, part, placed, seconds) if placed else None
+            if plan is not None:
+                return Answer(plan, False)
+            proved = proved and placed == ()
+        return Answer(None, ways > 0 and proved and not self._stop())
+
+    def _parts(self, question: Question) -> Iterator[tuple[Chosen, Workshop]]:
+        known = chosen_in(question.job, question.known)
+        return self._ways(question).part_in_every_way(set(question.elements), known)
+
+    def _ways(self, question: Question) -> Ways:
+        issued = None if self._now is None else Issued(question.known, self._now, self._begun)
+        return Ways(question.job, self._weather, issued, shared=replace(self._shared, windows=[]))
+
+    def _alone(self, question: Question, part: Workshop, seconds: float) -> tuple[Placed, ...] | None:
+        """Return where the part's tasks go, were there nothing else; as `_search`."""
+        if _is_hopeless(part, question.latest):
+            return ()
+        hint = {one.task: one for one in _known(part, question)}
+        return self._search(whole_scope(part, question.latest), seconds, hint)
+
+    def _search(self, scope: Scope, seconds: float, hint: dict[int, Placed]) -> tuple[Placed, ...] | None:
+        """Return where the free tasks go so as to end in time; nothing where that is impossible, None if unknown."""
+        from planner.solve.exact import Limits, Verdict, find_any
+
+        found = find_any(scope, Limits(seconds, WORK_AT_MOST), self._stop, hint.values())
+        return () if found.verdict is Verdict.NONE else found.placed
+
+    def _completed(
+        self, question: Question, chosen: Chosen, part: Workshop, placed: tuple[Placed, ...], seconds: float
+    ) -> Plan | None:
+        """Return a plan of the whole job with the part done as `chosen` says, all else done as in the known plan."""
+        if question.elements.issuperset(element.id for element in question.job.elements):
+            return _as_plan(question.job, part, {one.task: one for one in placed})
+        workshop = self._whole(question, chosen)
+        if len(workshop.problem.tasks) > MOST_TASKS:
+            return None
+        number = {task.key: task.index for task in workshop.problem.tasks}
+        moved = (replace(one, task=number[part.problem.tasks[one.task].key]) for one in placed)
+        stay = {one.task: one for one in _known(workshop, question) if _may_stay(workshop, question, one)}
+        hint = {**stay, **{one.task: one for one in moved}}
+        every = whole_scope(workshop, question.latest)
+        for fixed in (stay, {}) if stay else ({},):
+            scope = replace(every, free=every.free - fixed.keys(), fixed=fixed)
+            found = self._search(scope, seconds, hint)
+            if found:
+                return _as_plan(question.job, workshop, {**fixed, **{one.task: one for one in found}})
+        return None
+
+    def _whole(self, question: Question, chosen: Chosen) -> Workshop:
+        ways = self._ways(question)
+        known = chosen_in(question.job, question.known).items()
+        others = {key: way for key, way in known if key.partition("/")[0] not in question.elements}
+        open_keys = {option.key for option in ways.options}
+        return ways.workshop({key: way for key, way in {**others, **chosen}.items() if key in open_keys})
+
+
+def _may_stay(workshop: Workshop, question: Question, placed: Placed) -> bool:
+    element = workshop.problem.tasks[placed.task].key.partition("/")[0]
+    return element not in question.elements and placed.finish <= question.latest
+
+
+def _known(workshop: Workshop, question: Question) -> Iterator[Placed]:
+    """Yield where tasks are in the known plan."""
+    problem, known = workshop.problem, Issued(question.known)
+    gangs = {gang.id: number for number, gang in reversed(tuple(enumerate(problem.gangs)))}
+    closures = {closure.id: number for number, closure in enumerate(problem.closures)}
+    for task in problem.tasks:
+        placed = known.place_of(task.index, task.key, gangs, closures)
+        if placed is not None:
+            yield placed
+
+
+def _is_hopeless(part: Workshop, latest: int) -> bool:
+    scope = whole_scope(part, latest)
+    return not windows_of(scope).possible or is_too_early(part, latest)
+
+
+def _as_plan(job: Job, workshop: Workshop, placed: dict[int, Placed]) -> Plan:
+    problem = workshop.problem
+    order = in_order(problem, range(len(problem.units)))
+    choice = Choice(order, workshop.all_closures, workshop.all_gangs)
+    schedule = Schedule(tuple(placed[task] for task in sorted(placed)), choice)
+    return make_plan(job, workshop, schedule, Aim.FINISH, 0.0)
