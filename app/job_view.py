@@ -27,6 +27,8 @@ class JobView(QWidget):
     """Something that happened, in words, for the status bar."""
     step_wanted = Signal(str, object)
     """What was done, in words, and the `Session` to show from now on: a step of undo."""
+    look_wanted = Signal(str, object, object)
+    """A plan to be looked at on the board without being taken: what it is, its `Session`, and what takes it."""
     change_wanted = Signal(str, object)
     """What is done, in words, and changes of the job file by path, as `planner.jobfile.write.changed_text` takes."""
 

@@ -60,4 +60,5 @@ def tie(window: MainWindow, view: JobView) -> None:
     view.finding_wanted.connect(window.go_to)
     view.told.connect(window.tell)
     view.step_wanted.connect(window.take_step)
+    view.look_wanted.connect(window.looking.begin)
     view.change_wanted.connect(window.editor.change)

@@ -24,6 +24,7 @@ from app.job_editor import JobEditor
 from app.job_view import JobView
 from app.job_views import make_views
 from app.leaving import Leaving
+from app.looking import Looking
 from app.moving import Mover
 from app.notices import Notices
 from app.offers import Offers
@@ -71,7 +72,7 @@ class MainWindow(QMainWindow):
         self.kit = Kit(theme_for(settings.theme, settings.high_contrast), settings.text_size.scale)
         self.opening, self.leaving = Opening(self), Leaving(self)
         self.recovery = Recovery(self)
-        self.read_only, self.outside = ReadOnly(self), Outside(self)
+        self.read_only, self.outside, self.looking = ReadOnly(self), Outside(self), Looking(self)
         self.runs = PlanRuns(self, command)
         self.planning = self.runs.planning
         self.mover = Mover(self)
@@ -108,7 +109,7 @@ class MainWindow(QMainWindow):
         self.welcome.wanted.connect(self.open_job)
         self.welcome.asked.connect(self.opening.choose)
         self.welcome.forget_wanted.connect(self.settings.forget)
-        self.faults.again.connect(self.reopen)
+        self.faults.again.connect(self.opening.again)
         self.details = DetailsPanel(self.kit)
         self.findings = FindingsPanel(self.kit.theme)
         self.findings.chosen.connect(self.go_to)
@@ -152,16 +153,13 @@ class MainWindow(QMainWindow):
         self.enable()
         self.stack.setCurrentWidget(self.welcome)
 
-    def reopen(self) -> None:
-        """Read the open job's file again."""
-        self.opening.again()
-
     def open_job(self, path: Path | str) -> None:
         """Read a job off the window's thread; its board or its faults are shown when that is done."""
         self.opening.open(path)
 
     def show_job(self, session: Session, saved_text: str) -> None:
         """Show a job that was just opened; `saved_text` is what its file holds."""
+        self.looking.forget()
         self.session, self.saved_text = session, saved_text
         self.saver.kept_plan = None
         board = BoardView(session.facts, self.kit)
@@ -197,6 +195,7 @@ class MainWindow(QMainWindow):
 
     def take(self, session: Session) -> None:
         """Show the same job with another plan, or on another forecast."""
+        self.looking.forget()
         if self.session is None or session.loaded is not self.session.loaded:
             self._show_heading(session)
         self.session = session
@@ -255,7 +254,7 @@ class MainWindow(QMainWindow):
         """Allow what can be done now."""
         ready, busy = self.session is not None and self.stack.currentWidget() is not self.wait, self.planning.busy
         self.header.set_busy(busy, ready)
-        has_plan = self.session is not None and self.session.plan is not None
+        has_plan = self.session is not None and self.session.plan is not None and self.looking.shown is None
         page = self.stack.currentWidget()
         idle = ready and not busy and (page is self.split or (isinstance(page, JobView) and not page.own_undo))
         for name, able in (
@@ -292,11 +291,12 @@ class MainWindow(QMainWindow):
             self.board.select(key, number)
 
     def _selected(self, key: str) -> None:
-        if self.session is not None and self.board is not None:
+        seen = self.looking.seen
+        if seen is not None and self.board is not None:
             for view in self.pages.values():
                 view.select(key)
-            self.board.set_limits(self.session.limits(key or None))
-            self.details.show_operation(self.session, key or None)
+            self.board.set_limits(seen.limits(key or None))
+            self.details.show_operation(seen, key or None)
             self.hands.enable()
 
     def _activated(self, _key: str) -> None:

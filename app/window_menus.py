@@ -49,7 +49,7 @@ def _job(window: MainWindow) -> Entries:
     return (
         Item("new", "&New …", "Ctrl+N", lambda: ask_new_job(window)),
         Item("open", "&Open …", "Ctrl+O", window.opening.choose),
-        Item("reopen", "Read it &again", "Ctrl+R", window.reopen),
+        Item("reopen", "Read it &again", "Ctrl+R", window.opening.again),
         None,
         Item("save", "&Save job", "Ctrl+S", window.saver.save_job),
         Item("save_as", "Save &job as …", "Ctrl+Alt+S", window.saver.save_job_as),

@@ -22,6 +22,8 @@ class ClosureBar(QWidget):
         self.all = QPushButton("&All on offer", toolTip="Tick every closure that is not refused")
         self.look = QPushButton("&Look into it")
         self.look.setToolTip("Work out least lengths and refusals for the step selected, or for the board's plan")
+        self.show_it = QPushButton("Sho&w on the board")
+        self.show_it.setToolTip("Look at the plan of the step selected on the board, without taking it")
         self.take = QPushButton("Take this &plan", toolTip="Put the plan of the step selected on the board (Enter)")
         self.xlsx = QPushButton("Sp&readsheet …", toolTip="The request list as an XLSX file")
         self.pdf = QPushButton("P&DF …", toolTip="The request list on paper, A4")
@@ -47,7 +49,7 @@ class ClosureBar(QWidget):
         row = Flow()
         for widget in (self.study, self.stop, self.seconds, self.all):
             row.addWidget(widget)
-        for widget in (self.take, self.look):
+        for widget in (self.show_it, self.take, self.look):
             row.addWidget(widget)
         for widget in self.sends:
             row.addWidget(widget)

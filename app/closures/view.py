@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import UTC, datetime
 
@@ -79,6 +79,7 @@ class ClosuresView(JobView):
         self.bar.study.clicked.connect(self.start)
         self.bar.stop.clicked.connect(self.question.studying.cancel)
         self.bar.all.clicked.connect(self.question.offer_all)
+        self.bar.show_it.clicked.connect(self._look_at_selected)
         self.bar.take.clicked.connect(self._take_selected)
         self.bar.look.clicked.connect(self._look_into_selected)
         for kind, button in zip(("xlsx", "pdf", "ics"), self.bar.sends, strict=False):
@@ -96,7 +97,7 @@ class ClosuresView(JobView):
         self.question.studying.said.connect(self._said)
         self.question.studying.failed.connect(self._not_read)
         self.sending.told.connect(self.told)
-        self.taker.answered.connect(self._taken)
+        self.taker.answered.connect(lambda found: found[0](*found[1:]))
         self.taker.failed.connect(lambda error: self.told.emit(f"The plan can't be put on the board: {error}"))
 
     @property
@@ -179,18 +180,30 @@ class ClosuresView(JobView):
 
     def take(self, step: StairStep) -> None:
         """Put a step's plan on the board, audited on the job as it stands now."""
+        self._ask_for(step, self._taken)
+
+    def _look_at_selected(self) -> None:
+        """Show the plan of the step selected on the board, without taking it."""
+        if self.stairs.selected is not None:
+            self._ask_for(self.stairs.selected, self._looked_at)
+
+    def _ask_for(self, step: StairStep, then: Callable[[str, Session, Session], object]) -> None:
+        """Make the session with a step's plan, off the window's thread, and do with it what is to be done."""
         session = self.session
         if session is not None:
             plan = step.step.plan
             words = f"plan with {closures_words(len(step.step.closures))}"
-            self.taker.ask(lambda: (words, session, with_placed(replace(session, by_hand=False), plan)))
+            self.taker.ask(lambda: (then, words, session, with_placed(replace(session, by_hand=False), plan)))
+
+    def _looked_at(self, words: str, before: Session, after: Session) -> None:
+        if self.session is before:
+            self.look_wanted.emit(words, after, lambda: self._taken(words, before, after))
 
     def _take_selected(self) -> None:
         if self.stairs.selected is not None:
             self.take(self.stairs.selected)
 
-    def _taken(self, found: tuple[str, Session, Session]) -> None:
-        words, before, after = found
+    def _taken(self, words: str, before: Session, after: Session) -> None:
         if self.session is before:
             self.step_wanted.emit(words, after)
             self.told.emit(f"On the board: {words}")
@@ -248,6 +261,7 @@ class ClosuresView(JobView):
         self.bar.all.setEnabled(bool(job.closures))
         self.bar.stop.setEnabled(busy)
         self.bar.take.setEnabled(step is not None)
+        self.bar.show_it.setEnabled(step is not None)
         standing = session.plan is not None and bool(session.plan.closures_used)
         self.bar.look.setText("&Look into it" if step is not None else "&Look into the board's plan")
         self.bar.look.setEnabled((step is not None or standing) and not busy)

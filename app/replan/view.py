@@ -70,7 +70,7 @@ class ReplanView(JobView):
         self._tried = tried
         self._opened: HourlySeries | None = None
         self._slot: float | None = None
-        self._typed = self._issue_next = False
+        self._typed = False
         self._looking, self._ended, self._forecast = "", True, ""
         self.replanning = Replanning(self, command)
         self.bringing = Bringing(self, settings)
@@ -109,11 +109,12 @@ class ReplanView(JobView):
         self.table.way_chosen.connect(lambda _name: self._show_moves())
         for lines in (self.breaks, self.moves):
             lines.wanted.connect(self.operation_wanted)
-        self.take.clicked.connect(lambda: self._take(issue=False))
-        self.issue.clicked.connect(lambda: self._take(issue=True))
+        self.foot.look.clicked.connect(self._look)
+        self.take.clicked.connect(lambda: self._take(self._taken))
+        self.issue.clicked.connect(lambda: self._take(self._taken_and_issued))
         self.paper.clicked.connect(self._print)
         self.printing.told.connect(self.told)
-        self.taker.answered.connect(self._taken)
+        self.taker.answered.connect(lambda found: found[0](*found[1:]))
         self.taker.failed.connect(self._not_done)
 
     @property
@@ -232,25 +233,36 @@ class ReplanView(JobView):
         answers = self.sight.answers if self.sight is not None else ()
         return next((one for one in answers if one.name == self.table.chosen), None)
 
-    def _take(self, issue: bool) -> None:
+    def _take(self, then: Callable[[Session, WaySight], object]) -> None:
+        """Make the session with the way chosen, off the window's thread, and do with both what is to be done."""
         way, made = self.way, self.footing
         if way is None or way.plan is None or made is None:
             return
-        plan, self._issue_next = way.plan, issue
-        self.take.setEnabled(False)
-        self.taker.ask(lambda: taken(made, plan))
+        plan = way.plan
+        for button in (self.take, self.issue, self.foot.look):
+            button.setEnabled(False)
+        self.taker.ask(lambda: (then, taken(made, plan), way))
 
-    def _taken(self, session: Session) -> None:
-        way = self.way
-        self.step_wanted.emit(f"replanned: {way.words[:60] if way else 'another plan'}", session)
-        change = self.sight.change(way) if self.sight is not None and way is not None else None
+    def _look(self) -> None:
+        """Show the way chosen on the board; it is taken only from there, or here."""
+        self._take(self._looked_at)
+
+    def _looked_at(self, session: Session, way: WaySight) -> None:
+        self._able()
+        self.look_wanted.emit(f"way out “{way.words[:80]}”", session, lambda: self._taken(session, way))
+
+    def _taken(self, session: Session, way: WaySight) -> None:
+        self.step_wanted.emit(f"replanned: {way.words[:60]}", session)
+        change = self.sight.change(way) if self.sight is not None else None
         if self.sight is not None and change is not None and (change.moved or change.appeared):
             self.operation_wanted.emit((*change.moved, *change.appeared)[0].operation)
             self.outlines_wanted.emit(self.sight.base)
         self.told.emit("The plan shown is the one taken, on the forecast it was looked for on; Ctrl+Z goes back")
         self._able()
-        if self._issue_next:
-            self.issue_wanted.emit()
+
+    def _taken_and_issued(self, session: Session, way: WaySight) -> None:
+        self._taken(session, way)
+        self.issue_wanted.emit()
 
     def _not_done(self, error: Exception) -> None:
         self.faults.show_error(error, "The plan stays as it was.")
@@ -311,7 +323,7 @@ class ReplanView(JobView):
         elif way is None:
             self.moves.show_lines("What moves", "Choose a way out: what it moves is listed here.", ())
         else:
-            quiet = "" if way.plan is None else "Choose a line to see it on the board."
+            quiet = "" if way.plan is None else "Choose a line to see where it stands now on the board."
             self.moves.show_lines(moves_heading(session, sight, way), quiet, move_lines(session, sight, way))
         self._able()
 
@@ -321,6 +333,7 @@ class ReplanView(JobView):
         can_take = way is not None and way.plan is not None and current and not self.taker.busy
         self.take.setEnabled(can_take)
         self.issue.setEnabled(can_take)
+        self.foot.look.setEnabled(can_take)
         self.paper.setEnabled(self.sight is not None)
         self.bar.find.setEnabled(self._ended and self.bar.base.count() > 0)
         self.bar.stop.setEnabled(self.replanning.busy)

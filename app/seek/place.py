@@ -36,11 +36,22 @@ class BoardPlace(QWidget):
         if old is not None:
             self._layout.removeWidget(old)
             old.deleteLater()
-        self._layout.insertWidget(2, board, 1)
+        self._layout.insertWidget(self._layout.indexOf(self.overview), board, 1)
         self.overview.set_board(board)
         self._fit()
         self.find.hide()
         self.filter.hide()
+
+    def show_strip(self, strip: QWidget) -> None:
+        """Show a strip over all else."""
+        self._layout.insertWidget(0, strip)
+        strip.show()
+
+    def drop_strip(self, strip: QWidget) -> None:
+        """Take a strip away."""
+        self._layout.removeWidget(strip)
+        strip.hide()
+        strip.deleteLater()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)

@@ -53,7 +53,7 @@ def test_cancel_keeps_the_window_and_the_changes(
     asked = Asked(monkeypatch, Answer.STAY)
     rename(own_window, qtbot)
     assert not own_window.close()
-    own_window.reopen()
+    own_window.opening.again()
     assert own_window.isVisible()
     assert own_window.stack.currentWidget() is own_window.split
     assert own_window.header.job.text() == "Three coats, once more"

@@ -78,6 +78,34 @@ def test_a_step_chosen_by_keys_is_taken_with_enter_and_undone(
     assert window.session.plan == standing
 
 
+def test_a_step_is_looked_at_on_the_board_and_not_taken(window: MainWindow, qtbot: QtBot, main_study: Study) -> None:
+    view = view_of(window)
+    studied(window, qtbot)
+    before, board = window.session, window.board
+    assert board is not None
+    assert before is not None
+    view.stairs.setFocus()
+    qtbot.keyClick(view.stairs, Qt.Key.Key_Right)
+    with qtbot.waitSignal(view.look_wanted, timeout=WAIT_MS):
+        qtbot.mouseClick(view.bar.show_it, Qt.MouseButton.LeftButton)
+    assert window.session is before
+    assert window.looking.shown is not None
+    assert window.looking.shown.plan is not None
+    assert window.looking.shown.plan.placements == main_study.by_number.steps[0].plan.placements
+    assert board.whole is window.looking.shown.facts
+    assert window.looking.strip is not None
+    qtbot.mouseClick(window.looking.strip.buttons[1], Qt.MouseButton.LeftButton)
+    assert board.whole is before.facts
+    window.views.show("closures")
+    with qtbot.waitSignal(view.look_wanted, timeout=WAIT_MS):
+        qtbot.mouseClick(view.bar.show_it, Qt.MouseButton.LeftButton)
+    window.views.show("closures")
+    assert window.looking.strip is None
+    assert not window.header.status.text().startswith("Looking at")
+    assert window.session is before
+    assert not window.mover.stack.canUndo()
+
+
 def test_a_state_changed_by_key_is_a_step_of_undo_and_makes_the_study_stale(
     window: MainWindow, qtbot: QtBot, main_study: Study
 ) -> None:

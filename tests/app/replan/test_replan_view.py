@@ -107,6 +107,66 @@ def test_the_supervisor_brings_a_cold_forecast_and_takes_the_least_change(
     assert window.session is before
 
 
+def test_a_way_is_looked_at_on_the_board_and_nothing_is_taken_until_it_is_said(
+    window: MainWindow, qtbot: QtBot, cold_file: Path
+) -> None:
+    view, before, board = view_of(window), window.session, window.board
+    assert before is not None
+    assert before.plan is not None
+    assert board is not None
+    bring(view, qtbot, cold_file)
+    find(view, qtbot)
+    with qtbot.waitSignal(view.look_wanted, timeout=WAIT_MS):
+        view.foot.look.click()
+    strip = window.looking.strip
+    assert strip is not None
+    assert strip.isVisible()
+    assert strip.words.text().startswith("You are looking at: way out “")
+    assert window.header.views.current == "board"
+    assert window.session is before
+    assert board.whole is not before.facts
+    assert window.forecast.text().startswith("Forecast: cold.csv")
+    assert board.look.ghosts
+    assert not board.movable
+    assert not window.actions_by_name["issue"].isEnabled()
+    board.go_to("plinth/coat_1")
+    qtbot.mouseClick(strip.buttons[1], Qt.MouseButton.LeftButton)
+    assert window.session is before
+    assert board.whole is before.facts
+    assert not window.forecast.text().startswith("Forecast: cold.csv")
+    assert not board.look.ghosts
+    assert board.movable
+    assert not window.mover.stack.canUndo()
+    window.views.show("replan")
+    with qtbot.waitSignal(view.look_wanted, timeout=WAIT_MS):
+        view.foot.look.click()
+    strip = window.looking.strip
+    assert strip is not None
+    qtbot.mouseClick(strip.buttons[0], Qt.MouseButton.LeftButton)
+    assert window.looking.strip is None
+    assert window.session is not before
+    assert window.session is not None
+    assert window.session.loaded.series.source == "cold.csv"
+    assert board.whole is window.session.facts
+    window.actions_by_name["undo"].trigger()
+    assert window.session is before
+
+
+def test_a_change_of_the_job_ends_looking(window: MainWindow, qtbot: QtBot, cold_file: Path) -> None:
+    view = view_of(window)
+    bring(view, qtbot, cold_file)
+    find(view, qtbot)
+    with qtbot.waitSignal(view.look_wanted, timeout=WAIT_MS):
+        view.foot.look.click()
+    window.editor.change("job renamed", {("job", "name"): "Another name"})
+    qtbot.waitUntil(lambda: not window.editor.busy, timeout=WAIT_MS)
+    assert window.looking.strip is None
+    assert window.session is not None
+    assert window.board is not None
+    assert window.board.whole is window.session.facts
+    assert window.board.movable
+
+
 def test_an_issue_can_be_the_base(window: MainWindow, qtbot: QtBot) -> None:
     window.actions_by_name["issue"].trigger()
     assert window.issuing.dialog is not None
