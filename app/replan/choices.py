@@ -9,11 +9,12 @@ from PySide6.QtCore import QStandardPaths
 
 from app.issue_words import issue_name, same_plan
 from app.session import Session, open_session, with_placed
+from app.weather.compare import first_difference
 from app.weather.snapshot import same_weather
 from app.weather.use import forecast_file
 from planner.jobfile.issues import IssuedPlan
 from planner.model import Plan
-from planner.weather.series import HourlySeries
+from planner.weather.series import HOUR, HourlySeries
 
 
 @dataclass(frozen=True, eq=False)
@@ -84,6 +85,16 @@ def taken(footing: Footing, plan: Plan) -> Session:
         return with_placed(session, plan)
     loaded = session.loaded
     return with_placed(open_session(loaded.path, footing.weather, loaded.text, footing.columns), plan)
+
+
+def news_from(session: Session, forecast: ForecastChoice) -> int | None:
+    """Return the slot from which a forecast differs from the plan's own; None where it does not in the job's days."""
+    time, standing = session.facts.time, session.loaded.series
+    first = None if forecast.series is None else first_difference(standing, forecast.series)
+    if first is None or forecast.series is None:
+        return None
+    slot = time.slot_up(forecast.series.start + first * HOUR)
+    return max(0, slot) if slot <= time.horizon else None
 
 
 def index_of(words: str, among: list[str]) -> int:

@@ -21,6 +21,7 @@ from app.replan.choices import (
     forecast_choices,
     forecast_folder,
     index_of,
+    news_from,
     taken,
 )
 from app.replan.foot import ReplanFoot
@@ -98,6 +99,7 @@ class ReplanView(JobView):
         self.bar.find.clicked.connect(self.find)
         self.bar.stop.clicked.connect(self.replanning.cancel)
         self.bar.now_typed.connect(self._now_typed)
+        self.bar.chosen.connect(self._suggest_now)
         self.bringing.brought.connect(self._brought)
         self.bringing.failed.connect(self._not_brought)
         self.bringing.told.connect(self.told)
@@ -218,6 +220,17 @@ class ReplanView(JobView):
         self.faults.hide()
         self._opened = series
         self._fill_choices(newest=True)
+        self._suggest_now()
+
+    def _suggest_now(self) -> None:
+        """Where the clock is outside the job's days, take it to be when the forecast chosen begins to differ."""
+        session, forecast = self.session, self.bar.forecast.currentData()
+        if session is None or self._typed or not isinstance(forecast, ForecastChoice):
+            return
+        news, is_inside = news_from(session, forecast), 0 < (self._slot or 0) < session.facts.time.horizon
+        if news is not None and not is_inside:
+            self.bar.set_now(session.facts.time, news)
+            self.bar.status.setText("Now is taken to be when the new forecast begins to differ; type another time.")
 
     def _not_brought(self, error: Exception) -> None:
         self.faults.show_error(error, "The forecast stays as it was.")

@@ -64,10 +64,10 @@ def summary_lines(found: RiskFound) -> tuple[str, ...]:
         f"No gap missed, no lane late: {chance_words(one.all_waiting)}.",
         "",
         f"{one.words}",
-        "± is one standard error of so few members. The gang that waits keeps its order of work, lets a closure pass "
-        "in which its lane could not reopen in time, and mends gaps where the job offers that. Chances are those of "
-        "cure clocks; limits of weather while work goes on are not in them (see Audit). Readings on the day overrule "
-        "them.",
+        "± is one standard error of so few members. The gang that waits goes on meanwhile with other work whose "
+        "planned time has come, lets a closure pass in which its lane could not reopen in time, and mends gaps where "
+        "the job offers that; it begins nothing sooner than planned. Chances are those of cure clocks; limits of "
+        "weather while work goes on are not in them (see Audit). Readings on the day overrule them.",
     )
 
 

@@ -1,9 +1,11 @@
-"""A gang that waits until ready: the plan pushed right in every member by one plain policy.
+"""A gang that waits until ready, and meanwhile goes on with what is: one plain policy, worked in every member.
 
-- Every gang keeps to its running order in the plan, and begins no visit before the time planned.
-- A visit begins at the first quarter-hour at which what it follows is finished, the gaps to it have opened, its gang
-  has come from its visit before, and it has room: wholly in one shift, and, where it needs lanes shut, in one
-  closure that is not refused and shuts them.
+- Visits are placed in the running order of the plan, and none begins before the time planned.
+- A visit begins at the first quarter-hour at which what it follows is finished, the gaps to it have opened, and it
+  has room: wholly in one shift of its gang, and, where it needs lanes shut, in one closure that is not refused and
+  shuts them, and beside what its gang does of the visits before it in the plan, with the time to come and go.
+- So while a gang waits for one visit, it does later ones whose planned time has come, where they are done before
+  the one waited for can begin: what is earlier in the plan is never held up by them (`planner.risk.busy`).
 - An exposed stretch is begun only in a closure in which all of it, as long as planned, still fits, and which is not
   let pass (`planner.risk.ahead`). Where only such are left it is begun all the same.
 - Once begun, a stretch is carried on in the gang's shifts whatever the closure.
@@ -11,7 +13,7 @@
   gang of the later operation just before it, in its shift, without the remedy's plant or conditions. Without a remedy
   the gap is counted as missed, and the work goes on.
 - Visits keep their lengths and gangs. Limits of weather while work goes on, plant, light and pins are not looked at
-  again, nor is the order changed: a foreman who may swap work does better than this.
+  again, and nothing is brought forward: a foreman who plans the rest again does better than this.
 """
 
 from __future__ import annotations
@@ -28,6 +30,7 @@ from planner.cure.rates import opening_rate, shutting_rate
 from planner.intervals import Interval
 from planner.model import Closure, GapCurve, Placement
 from planner.network.work import Gap, Stretch
+from planner.risk.busy import Busy
 from planner.risk.chances import Held
 from planner.risk.clocks import Slots
 from planner.risk.mending import Mending, mending_of
@@ -49,6 +52,8 @@ class Waiting:
     """By gap: in which members it had shut and was mended."""
     shunned: Mapping[str, NDArray[np.bool_]] = field(default_factory=dict)
     """For each exposed stretch: in which members which of its closures is let pass; shape (members, closures)."""
+    busy: dict[str, Busy] = field(default_factory=dict)
+    """By gang: what it does of the visits placed so far."""
 
     @property
     def never(self) -> int:
@@ -59,6 +64,16 @@ class Waiting:
     def order(self) -> tuple[Placement, ...]:
         """All visits in the order of the plan."""
         return tuple(sorted(self.scene.plan.placements, key=lambda one: (one.start, one.finish, one.operation)))
+
+    @cached_property
+    def leads(self) -> dict[str, Placement]:
+        """For each exposed stretch, by "ELEMENT/stretch", its first visit."""
+        found: dict[str, Placement] = {}
+        for visit in self.order:
+            stretch = self.scene.stretch_of.get(visit.operation)
+            if stretch is not None:
+                found.setdefault(_key(stretch), visit)
+        return found
 
     def start(self, visit: Placement) -> Slots:
         """Return when a visit starts."""
@@ -94,16 +109,27 @@ class Waiting:
 def worked(scene: Scene, rooms: Rooms, shunned: Mapping[str, NDArray[np.bool_]]) -> Waiting:
     """Return the plan of `scene` as a gang that waits would work it in every member, letting some closures pass."""
     waiting = Waiting(scene, rooms, shunned=shunned)
-    last: dict[str, Placement] = {}
     for visit in waiting.order:
-        ready = _ready(waiting, visit, last.get(visit.gang))
-        start = _placed(waiting, visit, ready)
-        waiting.starts[visit.operation, visit.visit] = _mended(waiting, visit, start)
-        last[visit.gang] = visit
+        busy = waiting.busy.setdefault(visit.gang, Busy(waiting.never))
+        start = _beside(waiting, visit, _ready(waiting, visit), busy)
+        start = _mended(waiting, visit, start, busy)
+        waiting.starts[visit.operation, visit.visit] = start
+        busy.book(start, waiting.finish(visit), _structure(scene, visit))
     return waiting
 
 
-def _mended(waiting: Waiting, visit: Placement, start: Slots) -> Slots:
+def _beside(waiting: Waiting, visit: Placement, ready: Slots, busy: Busy) -> Slots:
+    """Return the first start from `ready` on at which a visit has room, beside what its gang does."""
+    move = slots_up(waiting.scene.job.gang(visit.gang).move_min / 60)
+    structure, length = _structure(waiting.scene, visit), visit.finish - visit.start
+    return busy.beside(ready, length, structure, move, lambda slots: _placed(waiting, visit, slots))
+
+
+def _structure(scene: Scene, visit: Placement) -> str:
+    return scene.job.element(visit.operation.partition("/")[0]).structure
+
+
+def _mended(waiting: Waiting, visit: Placement, start: Slots, busy: Busy) -> Slots:
     """Return the start of a visit once gaps to it that had shut are mended, where the job offers a remedy."""
     scene = waiting.scene
     if visit is not scene.visits[visit.operation][0]:
@@ -116,19 +142,27 @@ def _mended(waiting: Waiting, visit: Placement, start: Slots) -> Slots:
         late = (start < waiting.never) & (shutting.ran(waiting.end(gap.after, gap.after_end), start) > 1.0 + SLACK)
         if late.any():
             waiting.mended[gap.key] = late
-            start = np.where(late, _after_mending(waiting, visit, gap, mending, start), start)
+            chosen = dict(waiting.closures)
+            begun = np.where(late, start, waiting.never)
+            start = np.where(late, _after_mending(waiting, visit, (gap, mending), begun, busy), start)
+            for key, closures in chosen.items():
+                waiting.closures[key] = np.where(late, waiting.closures[key], closures)
     return start
 
 
-def _after_mending(waiting: Waiting, visit: Placement, gap: Gap, mending: Mending, start: Slots) -> Slots:
-    """Return when a visit starts that has the mending done before it from `start` on."""
+def _after_mending(waiting: Waiting, visit: Placement, by: tuple[Gap, Mending], start: Slots, busy: Busy) -> Slots:
+    """Return when a visit starts that has the mending done before it from `start` on; never where that is never."""
+    gap, mending = by
     work = replace(visit, finish=Slot(visit.start + mending.slots))
-    begun = waiting.rooms.firsts(work, None)[start]
+    move, structure = slots_up(waiting.scene.job.gang(visit.gang).move_min / 60), _structure(waiting.scene, visit)
+    firsts = waiting.rooms.firsts(work, None)
+    begun = busy.beside(start, mending.slots, structure, move, lambda slots: firsts[slots])
     done = np.minimum(begun + mending.slots, waiting.never)
+    busy.book(begun, done, structure)
     if mending.curve is not None:
         clock = waiting.scene.clock(opening_rate(mending.curve), mending.curve, gap.element)
         done = done if clock is None else np.minimum(clock.full_at(done), waiting.never)
-    return _placed(waiting, visit, done)
+    return _beside(waiting, visit, done, busy)
 
 
 def windows_of(waiting: Waiting, stretch: Stretch) -> tuple[tuple[Closure, Interval], ...]:
@@ -136,15 +170,13 @@ def windows_of(waiting: Waiting, stretch: Stretch) -> tuple[tuple[Closure, Inter
     return waiting.rooms.windows(frozenset(stretch.lanes))
 
 
-def _ready(waiting: Waiting, visit: Placement, before: Placement | None) -> Slots:
+def _ready(waiting: Waiting, visit: Placement) -> Slots:
     """Return the first slot at which all that a visit waits for is there; none but room."""
     scene = waiting.scene
     ready = np.full(scene.members.count, int(visit.start), dtype=np.int64)
     visits = scene.visits[visit.operation]
     if visit is not visits[0]:
         ready = np.maximum(ready, waiting.finish(visits[visits.index(visit) - 1]))
-    if before is not None:
-        ready = np.maximum(ready, waiting.finish(before) + _move(scene, before, visit))
     if visit is visits[0]:
         for key in scene.forerunners.get(visit.operation, ()):
             ready = np.maximum(ready, waiting.end(key, "finish"))
@@ -169,20 +201,14 @@ def _opened(waiting: Waiting, gap: Gap, visit: Placement) -> Slots | int:
     return np.where(opens < waiting.never, opens - (visit.finish - visit.start) * to_finish, waiting.never)
 
 
-def _move(scene: Scene, before: Placement, visit: Placement) -> int:
-    """Return the slots that a gang needs to come from one visit to the next."""
-    here, there = (scene.job.element(one.operation.partition("/")[0]).structure for one in (before, visit))
-    return 0 if here == there else slots_up(scene.job.gang(visit.gang).move_min / 60)
-
-
 def _placed(waiting: Waiting, visit: Placement, ready: Slots) -> Slots:
     """Return the first start from `ready` on at which a visit has room."""
     scene = waiting.scene
     stretch = scene.stretch_of.get(visit.operation)
     if stretch is not None and stretch.plates is None:
-        if _key(stretch) in waiting.closures:
-            return waiting.rooms.firsts(visit, None)[ready]
-        return _first_of_stretch(waiting, visit, stretch, ready)
+        if waiting.leads[_key(stretch)] is visit:
+            return _first_of_stretch(waiting, visit, stretch, ready)
+        return waiting.rooms.firsts(visit, None)[ready]
     if visit.closure is None:
         return waiting.rooms.firsts(visit, None)[ready]
     lift, lay = (0, 0) if stretch is None or stretch.plates is None else stretch.plates

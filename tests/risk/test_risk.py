@@ -14,11 +14,15 @@ from planner.jobfile.load import load_job
 from planner.model import Exposure, Job, Plan, SurfaceKind
 from planner.risk.members import BLOCK, Members, make_members
 from planner.risk.risk import Risk, member_risk, risk
+from planner.risk.room import Rooms
+from planner.risk.scene import Scene
+from planner.risk.waiting import worked
 from planner.solve.run import solve_job
 from planner.weather.ensemble import Ensemble, make_ensemble
 from planner.weather.ensemble_errors import ErrorModel
 from planner.weather.job_weather import JobWeather, make_weather
 from planner.weather.surface import ElementTemperature
+from tests.risk.slow_waiting import SlowGangs
 from tests.solve.conftest import SAMPLES, LoadedJob, main_job
 
 __all__ = ["main_job"]
@@ -101,6 +105,22 @@ def test_the_same_seed_gives_the_same_chances_and_another_gives_others(main_job:
 
     assert with_seed(3) == with_seed(3)
     assert with_seed(3) != with_seed(4)
+
+
+def test_a_gang_that_waits_starts_all_work_when_a_slow_simulation_does(main_job: LoadedJob, plan: Plan) -> None:
+    """Six members, on the plan's own forecast and on the frost, each tried quarter-hour by quarter-hour."""
+    moved = 0
+    for forecast in (None, THAW):
+        loaded = load_job(main_job.path, forecast)
+        ensemble = make_ensemble(loaded.series, 3, 7, loaded.job.time.zone)
+        members = make_members(loaded.weather, ensemble)
+        scene = Scene(loaded.job, plan, members)
+        fast = worked(scene, Rooms(loaded.job), {})
+        for number in range(3):
+            slow = SlowGangs(scene, _alone(loaded.job, members, ensemble, number)).work()
+            assert {key: int(starts[number]) for key, starts in fast.starts.items()} == slow
+            moved += sum(slow[one.operation, one.visit] > one.start for one in plan.placements)
+    assert moved > 100
 
 
 def _alone(job: Job, members: Members, ensemble: Ensemble, number: int) -> JobWeather:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
+from itertools import combinations
 
 import numpy as np
 import pytest
@@ -143,7 +143,12 @@ def test_a_gap_that_has_shut_is_mended_where_the_job_offers_a_remedy(curve: str 
     assert found.all_waiting.held == 3
 
 
-def test_two_elements_of_one_gang_keep_their_order_and_the_move_between_them() -> None:
+def test_while_one_wall_waits_its_gang_goes_on_with_the_other() -> None:
+    """As in the first test; the second wall, half an hour away, is to be primed Mon 14:30, once the first is coated.
+
+    7 °C   the first wall's coat must wait for Tue 07:00, and the second is primed on Monday all the same
+    12 °C  the first wall is coated Mon 13:15-16:15, and the second must wait for Tuesday
+    """
     fields = jobs.small_fields()
     fields["structures"].append({"id": "S2", "name": "Structure 2"})
     fields["elements"] = [jobs.element("E1"), jobs.element("E2", structure="S2")]
@@ -151,11 +156,13 @@ def test_two_elements_of_one_gang_keep_their_order_and_the_move_between_them() -
     job = on_air(fields)
     plan, members = warm_plan(job), at(job, 20.0, 12.0, 7.0)
     waiting = wait(Scene(job, plan, members))
-    order = waiting.order
-    for before, after in pairwise(order):
-        apart = 2 if before.operation[:2] != after.operation[:2] else 0
-        assert (waiting.finish(before) + apart <= waiting.start(after)).all()
-    for visit in order:
+    assert waiting.end("E1/coat", "start").tolist() == [44, 53, 96 + 28]
+    assert waiting.end("E2/prime", "start").tolist() == [58, 96 + 28, 58]
+    for one, other in combinations(waiting.order, 2):
+        apart = 2 if one.operation[:2] != other.operation[:2] else 0
+        first = waiting.finish(one) + apart <= waiting.start(other)
+        assert (first | (waiting.finish(other) + apart <= waiting.start(one))).all()
+    for visit in waiting.order:
         assert (waiting.start(visit) >= visit.start).all()
         assert waiting.start(visit)[0] == visit.start
 

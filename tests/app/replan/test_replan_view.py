@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -165,6 +165,30 @@ def test_a_change_of_the_job_ends_looking(window: MainWindow, qtbot: QtBot, cold
     assert window.board is not None
     assert window.board.whole is window.session.facts
     assert window.board.movable
+
+
+def test_with_the_clock_outside_the_job_now_is_when_the_new_forecast_begins_to_differ(
+    window: MainWindow, qtbot: QtBot, cold_file: Path, tmp_path: Path
+) -> None:
+    view = view_of(window)
+    window.clock = lambda: datetime(2030, 1, 1, tzinfo=UTC)
+    window._tick()
+    assert window.session is not None
+    standing = window.session.loaded.series
+    lines = cold_file.read_text("utf-8").splitlines()
+    first = round((datetime(2027, 6, 8, 10, tzinfo=UTC) - standing.start).total_seconds() / 3600)
+    rows = [lines[0]]
+    for hour in range(standing.hours):
+        moment = standing.start + timedelta(hours=hour)
+        off = 0.0 if hour < first else -3.0
+        parts = (standing.air_c[hour] + off, standing.humidity_pct[hour], standing.rain_mm[hour])
+        wind = (standing.wind_ms[hour], standing.cloud_pct[hour])
+        rows.append(",".join([moment.isoformat(), *(repr(float(value)) for value in (*parts, *wind))]))
+    later = tmp_path / "later.csv"
+    later.write_text("\n".join(rows) + "\n", "utf-8")
+    bring(view, qtbot, later)
+    assert view.bar.now.dateTime().toString("yyyy-MM-dd HH:mm") == "2027-06-08 11:00"
+    assert "begins to differ" in view.bar.status.text()
 
 
 def test_an_issue_can_be_the_base(window: MainWindow, qtbot: QtBot) -> None:
