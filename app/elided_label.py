@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QObject, QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
-from PySide6.QtWidgets import QLabel, QSizePolicy, QStyleOption, QWidget
+from PySide6.QtWidgets import QLabel, QSizePolicy, QStatusBar, QStyleOption, QWidget
 
 from app.hover import plain_tip
+
+_STANDING_SHARE = 0.6
 
 
 class ElidedLabel(QLabel):
@@ -45,3 +47,13 @@ class ElidedLabel(QLabel):
             flags = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
             role = self.foregroundRole()
             self.style().drawItemText(painter, room, flags, option.palette, self.isEnabled(), text, role)
+
+
+def standing_label(bar: QStatusBar) -> ElidedLabel:
+    """Return a label that always stands at the end of a status bar, and leaves room for what is told beside it."""
+    label = ElidedLabel("standing")
+    label.setContentsMargins(0, 0, 12, 0)
+    label.take_at_most(_STANDING_SHARE, bar)
+    bar.addPermanentWidget(label)
+    bar.setSizeGripEnabled(False)
+    return label

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtCore import QBuffer, QIODevice, QMarginsF, QRect, QSize
+from PySide6.QtCore import QBuffer, QIODevice, QMarginsF, QRect, QRectF, QSize
 from PySide6.QtGui import QImage, QPageLayout, QPageSize, QPainter, QPdfWriter
 from PySide6.QtSvg import QSvgGenerator
 
@@ -13,6 +13,7 @@ from app.board.kit import Kit, color
 from app.board.rows import Folding
 from app.paper import PX_PER_INCH, Paper
 from app.sheet_draw import BoardSheet, TitleBlock
+from app.svg_painter import SvgPainter
 from app.theme import PRINT, Theme
 from planner.jobfile.write import save_bytes
 
@@ -78,13 +79,14 @@ def export_svg(path: Path, facts: Facts, block: TitleBlock, folding: Folding | N
     drawing.setOutputDevice(buffer)
     drawing.setResolution(PX_PER_INCH)
     drawing.setSize(_size(board))
-    drawing.setViewBox(QRect(0, 0, _size(board).width(), _size(board).height()))
     drawing.setTitle(block.job)
-    painter = QPainter()
+    whole = QRect(0, 0, _size(board).width(), _size(board).height())
+    drawing.setViewBox(whole)
+    painter = SvgPainter(QRectF(whole))
     if not painter.begin(drawing):
         raise ExportError(f"{path}: the drawing could not be begun")
     with painter:
-        painter.fillRect(QRect(0, 0, _size(board).width(), _size(board).height()), color(PRINT.ground))
+        painter.fillRect(whole, color(PRINT.ground))
         _draw_whole(painter, board)
     _write(path, bytes(buffer.data().data()))
 

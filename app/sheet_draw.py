@@ -21,6 +21,8 @@ from app.board.rows import Density, Folding, RowPlan, usual_density
 from app.cautions import CAUTIONS
 
 _TITLE, _SECOND_LINE, _FOOT_LINE = 46.0, 15.0, 14.0
+_USUAL_TALL = 1100.0
+"""On a taller sheet the strips of lanes and gangs are no higher than on this [px]."""
 
 
 @dataclass(frozen=True)
@@ -105,7 +107,8 @@ class BoardSheet:
 
     def _frame(self, tall: float, top: float = 0.0) -> Frame:
         lines = legend_lines(self.kit, self.facts.gangs, self.wide)
-        return make_frame(self.facts, self.wide, tall, lines, top, self.heading)
+        whole = min(self.tall, _USUAL_TALL)
+        return make_frame(self.facts, self.wide, tall, lines, top, self.heading, whole=whole)
 
     def _title(self, painter: QPainter, page: tuple[int, int], continued: str) -> None:
         kit, theme, wide = self.kit, self.kit.theme, self.wide

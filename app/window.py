@@ -16,7 +16,7 @@ from app.board.kit import Kit
 from app.board.view import BoardView
 from app.by_hand.hands import Hands
 from app.details import DetailsPanel
-from app.elided_label import ElidedLabel
+from app.elided_label import standing_label
 from app.findings_panel import FindingsPanel
 from app.header import Header
 from app.issuing import Issuing
@@ -52,7 +52,6 @@ from app.window_menus import PICTURES, add_menus
 from planner.findings import Finding
 
 _SIDE_PX, _SIDE_WIDE_PX, _WIDE_PX = 316, 400, 1700
-_FORECAST_SHARE = 0.6
 _MINUTE_MS = 60_000
 Clock = Callable[[], datetime]
 
@@ -136,11 +135,7 @@ class MainWindow(QMainWindow):
         layout.addWidget(self.banner)
         layout.addWidget(self.stack, 1)
         self.setCentralWidget(middle)
-        self.forecast = ElidedLabel("forecast")
-        self.forecast.setContentsMargins(0, 0, 12, 0)
-        self.forecast.take_at_most(_FORECAST_SHARE, self.statusBar())
-        self.statusBar().addPermanentWidget(self.forecast)
-        self.statusBar().setSizeGripEnabled(False)
+        self.forecast = standing_label(self.statusBar())
 
     # --- opening
 

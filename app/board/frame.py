@@ -10,6 +10,8 @@ from app.board.geometry import Box
 
 HEADING_PX = 222.0
 _LANES_ALL, _GANGS_ALL = 108.0, 90.0
+_STRIPS_SHARE = 0.13
+"""Where there is height, many lanes, and many gangs, may take this share of it, so that each has its name."""
 LEGEND_LINE = 19.0
 LOW_PX = 780.0
 """An area lower than this leaves its height to the rows: flat ribbons, low rows, a legend of one line."""
@@ -68,8 +70,13 @@ def make_frame(
     top: float = 0.0,
     heading: float = HEADING_PX,
     ribbons: Ribbons = Ribbons.FULL,
+    whole: float | None = None,
 ) -> Frame:
-    """Return the division of an area `width` × `height` that begins at y `top`."""
+    """Return the division of an area `width` × `height` that begins at y `top`.
+
+    whole: the height that the strips of lanes and gangs are measured by, where it is not `height`.
+    """
+    share = _STRIPS_SHARE * (height if whole is None else whole)
     heights = ribbons.value
     x, wide = heading, max(1.0, width - heading)
     boxes: list[Box] = []
@@ -77,11 +84,11 @@ def make_frame(
     for tall in (heights.axis, heights.light, heights.temperature, heights.wet, heights.wet):
         boxes.append(Box(x, y, wide, tall))
         y += tall + (3 if len(boxes) == 3 and tall else 0)
-    lane = min(heights.lane, _LANES_ALL / max(1, len(facts.lanes)))
+    lane = min(heights.lane, max(_LANES_ALL, share) / max(1, len(facts.lanes)))
     lanes = tuple(Box(x, y + 2 + i * lane, wide, lane) for i in range(len(facts.lanes)))
     y += 2 + lane * len(lanes) + (6 if lanes else 4)
     legend = legend_lines * LEGEND_LINE + (8 if legend_lines else 0)
-    gang = min(heights.gang, _GANGS_ALL / max(1, len(facts.loads)))
+    gang = min(heights.gang, max(_GANGS_ALL, share) / max(1, len(facts.loads)))
     load = heights.load_head * 2 + gang * len(facts.loads)
     load_top = max(y + 40, top + height - legend - load)
     return Frame(

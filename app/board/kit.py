@@ -64,11 +64,12 @@ class Kit:
             self._metrics[id(font)] = QFontMetricsF(font)
         return self._metrics[id(font)]
 
-    def elided(self, font: QFont, text: str, room: float) -> str:
-        """Return `text` cut at its end to `room` pixels."""
-        key = (id(font), text, int(room))
+    def elided(self, font: QFont, text: str, room: float, middle: bool = False) -> str:
+        """Return `text` cut to `room` pixels: at its end, or in its middle, as names often differ at their ends."""
+        key = (id(font), text, -int(room) if middle else int(room))
         if key not in self._elided:
-            self._elided[key] = self.metrics(font).elidedText(text, Qt.TextElideMode.ElideRight, room)
+            mode = Qt.TextElideMode.ElideMiddle if middle else Qt.TextElideMode.ElideRight
+            self._elided[key] = self.metrics(font).elidedText(text, mode, room)
         return self._elided[key]
 
     def write(self, painter: QPainter, font: QFont, colour: str, x: float, middle: float, text: str) -> None:

@@ -22,7 +22,7 @@ from app.board.marks_paint import draw_band, draw_ghosts, draw_lit, draw_pale, d
 from app.board.ribbon_paint import draw_load, draw_ribbons, heading
 from app.board.ribbons import nights
 from app.board.rows import RowBox
-from app.board.shapes import RowShapes, in_view
+from app.board.shapes import LabelShape, RowShapes, in_view
 
 _KEPT_PX = 30_000.0
 """Up to this width a row's ink is kept whole; beyond it coordinates outgrow what Qt's rasteriser takes (±32,767)."""
@@ -147,7 +147,15 @@ def _labels(painter: QPainter, kit: Kit, rows: Sequence[RowShapes], view: Box) -
     painter.setFont(kit.label)
     for row in rows:
         for label in row.labels.between(view.x, view.right):
-            kit.letter(painter, kit.label, label.x0, label.y + ascent, label.text)
+            text = label.text if kit.theme.name != "print" else _on_sheet(kit, label, view)
+            kit.letter(painter, kit.label, label.x0, label.y + ascent, text)
+
+
+def _on_sheet(kit: Kit, label: LabelShape, view: Box) -> str:
+    """Return what a sheet of paper says of a label: nothing where it begins on the sheet before."""
+    if label.x0 < view.x:
+        return ""
+    return kit.elided(kit.label, label.text, min(view.right, label.x1 + 1) - label.x0)
 
 
 def _now_line(painter: QPainter, kit: Kit, display: Display, frame: Frame, look: Look) -> None:

@@ -31,7 +31,7 @@ def heading(
     painter: QPainter, kit: Kit, font: QFont, colour: str, x: float, middle: float, text: str, room: float
 ) -> None:
     """Write a heading, cut to its room."""
-    kit.write(painter, font, colour, x, middle, kit.elided(font, text, room))
+    kit.write(painter, font, colour, x, middle, kit.elided(font, text, room, middle=True))
 
 
 def draw_ribbons(painter: QPainter, kit: Kit, display: Display, frame: Frame, x: float, limits: Limits) -> None:

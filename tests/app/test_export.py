@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from dataclasses import replace
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -11,6 +13,8 @@ from PySide6.QtGui import QImage
 from PySide6.QtSvg import QSvgRenderer
 from PySide6.QtWidgets import QApplication
 
+from app.board.frame import make_frame
+from app.board.kit import Kit
 from app.cautions import CAUTIONS
 from app.export import ExportError, export_pdf, export_png, export_svg
 from app.paper import Paper
@@ -108,6 +112,50 @@ def test_the_drawing_is_sound_whatever_the_names_are(qapp: QApplication, tmp_pat
     assert used
     assert used <= clips
     assert QSvgRenderer(str(path)).isValid()
+
+
+def inside(root: ElementTree.Element) -> dict[str, bool]:
+    """Return for every line of words in a drawing whether it begins inside of what it is cut to."""
+    boxes: dict[str, tuple[float, float, float, float]] = {}
+    for clip in (element for element in root.iter() if element.tag.endswith("clipPath")):
+        corners = re.findall(r"[ML](-?[\d.]+),(-?[\d.]+)", clip[0].get("d", ""))
+        xs, ys = ([float(corner[axis]) for corner in corners] for axis in (0, 1))
+        boxes[f"url(#{clip.get('id')})"] = (min(xs), min(ys), max(xs), max(ys))
+    found = {}
+    for cut in (element for element in root.iter() if element.get("clip-path")):
+        left, top, right, bottom = boxes[cut.get("clip-path", "")]
+        for group in cut:
+            moved = [float(one) for one in group.get("transform", "matrix(1,0,0,1,0,0)")[7:-1].split(",")]
+            for line in (one for one in group if one.tag.endswith("text")):
+                x, y = float(line.get("x", "")) + moved[4], float(line.get("y", "")) + moved[5]
+                found[(line.text or "").strip()] = left - 1 <= x <= right and top <= y <= bottom
+    return found
+
+
+def test_no_clip_of_the_drawing_cuts_names_away(qapp: QApplication, tmp_path: Path) -> None:
+    path = tmp_path / "board.svg"
+    export_svg(path, small_facts(), BLOCK)
+    found = inside(ElementTree.fromstring(path.read_bytes()))
+    for words in ("Rain", "Lane 1 shut", "Coating gang", "work, by gang", "hold point", "Element E1"):
+        assert found[words], words
+
+
+def test_names_that_differ_at_their_ends_can_be_told_apart(qapp: QApplication) -> None:
+    kit, start = Kit(LIGHT), "Return wall behind the bearing shelf of the north abutment, "
+    names = [kit.elided(kit.label, f"{start}bay {number}", 150, middle=True) for number in (1, 2)]
+    assert names[0] != names[1]
+    assert all(kit.width(kit.label, name) <= 150 for name in names)
+
+
+def test_many_lanes_have_their_names_where_there_is_height() -> None:
+    facts = small_facts()
+    many = replace(facts, lanes=facts.lanes * 10)
+    assert make_frame(many, 1000, 1100, 1).lanes[0].height >= 12
+    assert make_frame(many, 1000, 700, 1).rows.height >= make_frame(many, 1000, 700, 1, whole=1100).rows.height
+    for tall in (700.0, 1100.0):
+        frame = make_frame(many, 1000, tall, 1)
+        assert frame.lanes[-1].bottom <= frame.rows.y
+        assert frame.legend.bottom == pytest.approx(tall)
 
 
 def test_the_image_holds_all_rows(qapp: QApplication, tmp_path: Path) -> None:
