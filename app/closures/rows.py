@@ -130,6 +130,8 @@ def _study_sections(session: Session, study: Study | None, row: ClosureRow) -> t
     job, step = study.job, study.recommended
     if step is None:
         return ()
+    if study.record is not None and row.id in study.record.closures:
+        return (Section("In the plan looked into", ("Past, or in use, by the site record: not in question.",)),)
     worth = study.worth(row.id)
     finish = moment(session.facts.time, step.plan.finish)
     if worth is None:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from planner.audit.wording import at_slot
 from planner.closures.results import Step, Study, TradeOff
-from planner.closures.words import closures_words, money_words, standing_words
+from planner.closures.words import asked_money, closures_words, money_words, standing_words
 from planner.model import Job, Plan
 
 
@@ -80,7 +80,7 @@ def stairs_of(study: Study | None, job: Job, plan: Plan | None) -> tuple[Stairs,
 def step_words(job: Job, step: Step) -> str:
     """Return all figures of a step on one line."""
     closures = closures_words(len(step.closures))
-    paid = money_words(step.terms.closure_cost, job.job.currency)
+    paid = money_words(asked_money(job, step), job.job.currency)
     whole = money_words(step.terms.cost, job.job.currency)
     finish = at_slot(job.time, step.plan.finish)
     return f"{closures} for {paid}: finish {finish}, {whole} in all; {standing_words(step, job.time)}"

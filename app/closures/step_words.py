@@ -7,10 +7,17 @@ from app.details_words import Section
 from app.session import Session
 from planner.audit.wording import at_slot
 from planner.closures.results import Step, Study
-from planner.closures.words import closures_words, long_words, money_words, one_line, standing_words, window_words
+from planner.closures.words import (
+    closures_words,
+    long_words,
+    money_words,
+    one_line,
+    record_words,
+    standing_words,
+    window_words,
+)
 from planner.model import ClosureState, Job
 
-RECORD_LEFT_OUT = "The site record is left out: a study plans the whole job anew."
 NO_CLOSURES = (
     Section(
         "This job has no closures",
@@ -96,6 +103,8 @@ def status_words(study: Study | None, ended: str, stale: bool) -> str:
         closures, cost = closures_words(len(step.closures)), money_words(step.terms.cost, job.job.currency)
         words = f"Looked into: {closures}, finish {at_slot(job.time, step.plan.finish)}, {cost} in all."
         words = f"{words} {ended[:1].upper()}{ended[1:]}." if ended else words
+    if study.record is not None:
+        words = f"{words} {record_words(study.record, study.job.time)}"
     return f"From before the last change; study again. {words}" if stale else words
 
 

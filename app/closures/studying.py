@@ -101,6 +101,7 @@ class Studying(QObject):
         self._run += 1
         self._job = session.loaded.job
         self._contents, self._plans = {}, {}
+        planned = session.planned if session.loaded.job.record else None
         request = StudyRequest(
             self._run,
             str(Path(session.loaded.path)),
@@ -112,6 +113,7 @@ class Studying(QObject):
             [plan_to_dict(one, session.loaded.job) for one in dict.fromkeys(known)],
             seconds,
             seed,
+            None if planned is None else plan_to_dict(planned, session.loaded.job),
         )
         self.child.start(to_line(request), to_line(Halt(self._run)), seconds)
 

@@ -19,7 +19,6 @@ from app.closures.stairs_view import StairsView
 from app.closures.step_words import (
     NO_CLOSURES,
     NOTHING_SELECTED,
-    RECORD_LEFT_OUT,
     offer_words,
     status_words,
     step_sections,
@@ -253,8 +252,9 @@ class ClosuresView(JobView):
         busy, job = self.question.studying.busy, session.loaded.job
         step, row = self.stairs.selected, self.row
         if not busy:
-            words = status_words(self.question.study, self.question.ended_words, self.question.is_stale)
-            self.bar.status.setText(f"{words} {RECORD_LEFT_OUT}" if job.record else words)
+            self.bar.status.setText(
+                status_words(self.question.study, self.question.ended_words, self.question.is_stale)
+            )
         self.bar.offer.setText(offer_words(job, self.question.offered))
         self.bar.progress.setVisible(busy)
         self.bar.study.setEnabled(bool(job.closures) and not busy)

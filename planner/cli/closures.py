@@ -18,7 +18,7 @@ from planner.closures.results import Study
 from planner.closures.study import DEFAULT_SECONDS, study
 from planner.closures.workbook import workbook_bytes
 from planner.jobfile.load import LoadedJob
-from planner.jobfile.planfile import write_plan
+from planner.jobfile.planfile import read_plan, write_plan
 from planner.jobfile.suggest import did_you_mean
 from planner.jobfile.write import save_bytes
 
@@ -35,6 +35,13 @@ def _add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--without", metavar="ID,…", type=_ids, default=(), help="closures that are refused")
     parser.add_argument(
         "--take", metavar="N", type=int, help="look into the plan with N closures instead of the one that costs least"
+    )
+    parser.add_argument(
+        "--from",
+        metavar="PLAN.json",
+        dest="base",
+        type=Path,
+        help="the plan handed out, against which the job's site record is read; else the one issued last",
     )
     parser.add_argument("--json", action="store_true", help="write JSON instead of tables")
     parser.add_argument("--xlsx", metavar="FILE", type=Path, help="write the request list as a spreadsheet too")
@@ -72,6 +79,7 @@ def _run(arguments: Arguments, say: Say, draw: DrawRequest | None) -> Answer:
     unknown = _unknown(loaded, (*(arguments.only or ()), *arguments.without))
     if unknown:
         return Answer(BAD_INPUT, remarks=unknown)
+    planned = None if arguments.base is None else read_plan(arguments.base, loaded.job)
     try:
         found = study(
             loaded.job,
@@ -79,6 +87,7 @@ def _run(arguments: Arguments, say: Say, draw: DrawRequest | None) -> Answer:
             only=arguments.only,
             refused=arguments.without,
             take=arguments.take,
+            planned=planned,
             seconds=arguments.seconds,
             seed=arguments.seed,
             say=say,

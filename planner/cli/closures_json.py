@@ -5,7 +5,8 @@ from __future__ import annotations
 import json
 from typing import Any
 
-from planner.closures.results import ClosureWorth, Instead, LeastLength, Refusal, Step, Study, TradeOff
+from planner.closures.results import ClosureWorth, FromRecord, Instead, LeastLength, Refusal, Step, Study, TradeOff
+from planner.closures.words import asked_money
 from planner.jobfile.planfile import plan_to_dict
 from planner.model import Job
 from planner.units import hours_of
@@ -19,6 +20,7 @@ def study_json(study: Study) -> str:
         "job": job.job.name,
         "currency": job.job.currency,
         "states": {closure.id: closure.state.value for closure in job.closures},
+        "from_record": None if study.record is None else _record(job, study.record),
         "by_number": _trade_off(job, study.by_number),
         "by_money": _trade_off(job, study.by_money),
         "recommended": None if study.recommended is None else _step(job, study.recommended),
@@ -30,6 +32,15 @@ def study_json(study: Study) -> str:
     return json.dumps(data, indent=1, ensure_ascii=False)
 
 
+def _record(job: Job, record: FromRecord) -> dict[str, Any]:
+    return {
+        "done": record.done,
+        "under_way": record.under_way,
+        "now": _iso(job, record.now),
+        "closures_not_in_question": list(record.closures),
+    }
+
+
 def _trade_off(job: Job, trade_off: TradeOff) -> dict[str, Any]:
     return {"complete": trade_off.complete, "steps": [_step(job, step) for step in trade_off.steps]}
 
@@ -37,7 +48,7 @@ def _trade_off(job: Job, trade_off: TradeOff) -> dict[str, Any]:
 def _step(job: Job, step: Step) -> dict[str, Any]:
     return {
         "closures": list(step.closures),
-        "closure_cost": step.terms.closure_cost,
+        "closure_cost": asked_money(job, step),
         "cost": step.terms.cost,
         "finish": _iso(job, step.plan.finish),
         "none_before": _iso(job, step.floor),

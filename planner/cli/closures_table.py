@@ -8,10 +8,12 @@ from planner.cli.plan_table import CAUTION
 from planner.cli.wording import columns, count_words, moment
 from planner.closures.results import ClosureWorth, Step, Study, TradeOff
 from planner.closures.words import (
+    asked_money,
     instead_words,
     least_words,
     money_words,
     one_line,
+    record_words,
     refusal_words,
     second_words,
     standing_words,
@@ -28,6 +30,7 @@ def study_lines(study: Study) -> Iterator[str]:
     job, step = study.job, study.recommended
     yield f"{one_line(job.job.name)}: closures"
     yield from states_lines(job)
+    yield from record_lines(study)
     yield from ("", "Earliest finish by number of closures", *_trade_off(job, study.by_number))
     yield from ("", "Earliest finish by money for closures", *_trade_off(job, study.by_money))
     if step is not None:
@@ -41,10 +44,17 @@ def study_lines(study: Study) -> Iterator[str]:
 
 def no_plan_lines(study: Study) -> Iterator[str]:
     """Yield why there is no plan, and which closures more would do."""
+    yield from record_lines(study)
     yield "No plan exists with these closures:" if study.proved_none else "No plan was found with these closures:"
     yield from (f"  {reason}" for reason in study.reasons)
     if study.missing:
         yield f"With these as well there is a plan: {', '.join(study.missing)}"
+
+
+def record_lines(study: Study) -> Iterator[str]:
+    """Yield what stands by the site record, where anything is recorded."""
+    if study.record is not None:
+        yield record_words(study.record, study.job.time)
 
 
 def states_lines(job: Job) -> Iterator[str]:
@@ -58,8 +68,8 @@ def states_lines(job: Job) -> Iterator[str]:
 def _trade_off(job: Job, trade_off: TradeOff) -> list[str]:
     rows = [
         (
-            str(step.terms.closures),
-            money_words(step.terms.closure_cost, job.job.currency),
+            str(len(step.closures)),
+            money_words(asked_money(job, step), job.job.currency),
             moment(job.time, step.plan.finish),
             _cost(job, step),
             standing_words(step, job.time),

@@ -5,13 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from enum import StrEnum
 
-from planner.audit.check import audit
 from planner.calendars.closures import closure_window
 from planner.closures.hunt import QUICK_TRIALS
 from planner.closures.planning import ClosureSet, Planner
 from planner.closures.results import LeastLength
-from planner.closures.states import replaced, with_only
-from planner.findings import Weight
+from planner.closures.states import replaced
 from planner.intervals import Interval
 from planner.model import Closure, Job, Plan
 from planner.solve.in_time import Question
@@ -94,7 +92,7 @@ class _Shortening:
         self, planner: Planner, used: ClosureSet, id: str, plan: Plan, confirming: int, seed: int, seen: Seen
     ) -> None:
         self.planner, self.confirming, self.seed, self.seen = planner, confirming, seed, seen
-        self.job = with_only(planner.job, planner.ids(used))
+        self.job = planner.only(used)
         self.closure = planner.job.closure(id)
         self.target, self.plan = plan.finish, plan
         self.window = closure_window(self.closure, self.job.time).whole
@@ -182,8 +180,7 @@ class _Shortening:
 
     def _takes(self, window: Interval, plan: Plan) -> bool:
         """Take a shorter window with its plan, if the plan is sound there."""
-        findings = audit(self._with(window), self.planner.weather, plan)
-        if any(one.weight is Weight.BREACH for one in findings):
+        if not self.planner.standing.is_sound(self._with(window), plan):
             return False
         self.plan, self.window, self.seen.plans[window] = plan, window, plan
         return True

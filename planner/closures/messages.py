@@ -18,6 +18,7 @@ class StudyRequest:
 
     only: ids of all the closures that will be given; None for all that the job's file does not refuse. plan: content
     of a PLAN.json to look into; then no steps are looked for. known: contents of plans that are known already.
+    planned: content of the plan that the site record is read against; None for the one issued last.
     """
 
     kind: ClassVar[str] = "study"
@@ -31,6 +32,7 @@ class StudyRequest:
     known: list[dict[str, Any]] = field(default_factory=list)
     seconds: float = 60.0
     seed: int = 1
+    planned: dict[str, Any] | None = None
 
 
 @dataclass(frozen=True)

@@ -9,11 +9,13 @@ from planner.audit.wording import at_slot, clock_words, day_words, list_words
 from planner.calendars.closures import closure_window
 from planner.closures.results import ClosureWorth, Step, Study
 from planner.closures.words import (
+    asked_money,
     closures_words,
     least_words,
     long_words,
     money_words,
     one_line,
+    record_words,
     refusal_words,
     second_words,
     standing_words,
@@ -89,7 +91,7 @@ def request_list(study: Study, made: datetime) -> RequestList:
         one_line(job.job.name),
         one_line(job.site.name),
         f"made {day_words(local.date())} {local.year} {clock_words(local)}",
-        _summary(job, step),
+        " ".join((_summary(job, step), *((record_words(study.record, job.time),) if study.record else ()))),
         tuple(_item(job, number, worth) for number, worth in enumerate(study.worths, start=1)),
         tuple(_step(job, one) for one in study.by_number.steps),
         tuple(_step(job, one) for one in study.by_money.steps),
@@ -98,7 +100,7 @@ def request_list(study: Study, made: datetime) -> RequestList:
 
 def _summary(job: Job, step: Step) -> str:
     closures = closures_words(len(step.closures))
-    money = money_words(step.terms.closure_cost, job.job.currency)
+    money = money_words(asked_money(job, step), job.job.currency)
     finish = at_slot(job.time, step.plan.finish)
     sure = f" ({standing_words(step, job.time)})" if step.floor or step.proved else ""
     return f"{closures}, {money} for them: the work is finished on {finish}{sure}. All times are site time."
@@ -108,7 +110,7 @@ def _step(job: Job, step: Step) -> StepRow:
     currency = job.job.currency
     return StepRow(
         str(len(step.closures)),
-        money_words(step.terms.closure_cost, currency),
+        money_words(asked_money(job, step), currency),
         at_slot(job.time, step.plan.finish),
         money_words(step.terms.cost, currency),
         standing_words(step, job.time),

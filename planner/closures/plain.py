@@ -10,6 +10,7 @@ from typing import Any
 from planner.audit.terms import CrewDay, PlanTerms
 from planner.closures.results import (
     ClosureWorth,
+    FromRecord,
     Instead,
     LeastLength,
     Refusal,
@@ -58,6 +59,7 @@ def study_to_plain(study: Study, book: PlanBook) -> Plain:
         "reasons": list(study.reasons),
         "proved_none": study.proved_none,
         "missing": list(study.missing),
+        "record": None if study.record is None else asdict(study.record),
     }
 
 
@@ -76,7 +78,12 @@ def study_from_plain(values: Mapping[str, Any], job: Job, plan: Callable[[int], 
         tuple(values["reasons"]),
         values["proved_none"],
         tuple(values["missing"]),
+        None if values["record"] is None else _record_again(values["record"]),
     )
+
+
+def _record_again(values: Plain) -> FromRecord:
+    return FromRecord(**{**values, "closures": tuple(values["closures"])})
 
 
 def _trade_off(trade_off: TradeOff, book: PlanBook) -> Plain:

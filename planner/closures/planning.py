@@ -9,13 +9,13 @@ from itertools import combinations
 from math import comb
 from time import monotonic
 
-from planner.audit.check import audit
 from planner.audit.terms import PlanTerms, plan_terms
 from planner.closures.results import SLOTS_PER_DAY
+from planner.closures.standing import Standing
 from planner.closures.states import Preference, preference, with_only
 from planner.errors import NetworkError
-from planner.findings import Weight
 from planner.model import Aim, Closure, Job, Plan
+from planner.site_record.rest import Rest
 from planner.solve.closure_sets import ClosureSets
 from planner.solve.in_time import InTime
 from planner.solve.run import solve_job
@@ -65,14 +65,25 @@ def plan_once(
     seed: int,
     stop: Callable[[], bool] = never,
     explain: bool = False,
+    rest: Rest | None = None,
 ) -> Found:
     """Plan `job` for the earliest finish; a network that can't hold is proof that there is no plan.
 
-    seconds, trials, seed, stop, explain: as of `solve_job`.
+    seconds, trials, seed, stop, explain: as of `solve_job`. rest: what is left to plan, where something is recorded.
     """
     try:
         outcome = solve_job(
-            job, weather, aim=Aim.FINISH, seconds=seconds, trials=trials, seed=seed, stop=stop, explain=explain
+            job,
+            weather,
+            aim=Aim.FINISH,
+            seconds=seconds,
+            trials=trials,
+            seed=seed,
+            stop=stop,
+            explain=explain,
+            base=None if rest is None else rest.base,
+            now=None if rest is None else rest.now,
+            begun=None if rest is None else rest.begun,
         )
     except NetworkError as error:
         return Found(None, None, tuple(str(error).splitlines()))
@@ -84,19 +95,29 @@ def plan_once(
 class Planner:
     """All plans of one job by the closures they use, and by set of closures a slot before which no plan finishes.
 
-    names: ids of the closures that may be used, by start. seed, trials: as of `solve_job`. until: when to have done
+    names: ids of the closures in question, by start: those that may be used, but for what stands by the site record.
+    seed, trials: as of `solve_job`. until: when to have done
     [s], on the clock of `monotonic`. stop: says that somebody wants no more of it. bettered: called when a plan was
     found that is the earliest with its closures.
     """
 
     def __init__(
-        self, job: Job, weather: JobWeather, until: float, seed: int = 1, stop: Callable[[], bool] = never
+        self,
+        job: Job,
+        weather: JobWeather,
+        until: float,
+        seed: int = 1,
+        stop: Callable[[], bool] = never,
+        standing: Standing | None = None,
     ) -> None:
         self.job, self.weather, self.until, self.seed, self.stop = job, weather, until, seed, stop
         self.bettered: Callable[[], None] = lambda: None
-        self.bounds = ClosureSets(job, weather)
-        self.in_time = InTime(weather, self.late)
-        self.names = self.bounds.names
+        self.standing = standing or Standing(job, weather)
+        rest = self.standing.rest
+        issued = None if rest is None else (rest.base, rest.now, rest.begun)
+        self.bounds = ClosureSets(job, weather, issued)
+        self.in_time = InTime(weather, self.late, None if rest is None else (rest.now, rest.begun))
+        self.names = tuple(name for name in self.bounds.names if name not in self.standing.settled)
         self.every: ClosureSet = (1 << len(self.names)) - 1
         self._closures = tuple(job.closure(name) for name in self.names)
         self._costs: dict[ClosureSet, float] = {}
@@ -119,6 +140,10 @@ class Planner:
     def ids(self, closures: ClosureSet) -> frozenset[str]:
         """Return a set of closures as ids."""
         return frozenset(name for place, name in enumerate(self.names) if closures >> place & 1)
+
+    def only(self, closures: ClosureSet) -> Job:
+        """Return the job with no other closure in question than these."""
+        return with_only(self.job, self.ids(closures) | self.standing.settled)
 
     def cost(self, closures: ClosureSet) -> float:
         """Return what the closures cost together [money]."""
@@ -152,7 +177,7 @@ class Planner:
     def floor(self, closures: ClosureSet) -> int | None:
         """Return a slot before which no plan in these closures finishes; None where there is none."""
         if closures not in self._floors:
-            self._floors[closures] = self.bounds.earliest(self.ids(closures))
+            self._floors[closures] = self.bounds.earliest(self.ids(closures) | self.standing.settled)
         return self._floors[closures]
 
     def tried(self, closures: ClosureSet) -> int:
@@ -167,7 +192,7 @@ class Planner:
         if self.floor(closures) is None or self.tried(closures) >= trials:
             return
         orders = trials if trials <= FEW_TRIALS else max(trials, OPERATIONS_LAID // max(1, self.bounds.operations))
-        job = with_only(self.job, self.ids(closures))
+        job = self.only(closures)
         longest = LONGEST_TURN_S if until is None else min(LONGEST_TURN_S, until - monotonic())
         found = self.once(job, longest, orders)
         self._tried[closures] = trials
@@ -178,13 +203,16 @@ class Planner:
     def once(self, job: Job, seconds: float, trials: int, seed: int | None = None) -> Found:
         """Plan a job like this one, for `seconds` at the most and no longer than there is time."""
         left = max(LEAST_TURN_S, min(seconds, self.until - monotonic()))
-        return plan_once(job, self.weather, left, trials, self.seed if seed is None else seed, self.stop)
+        seed = self.seed if seed is None else seed
+        return plan_once(job, self.weather, left, trials, seed, self.stop, rest=self.standing.rest)
 
     def reasons_for(self, closures: ClosureSet) -> tuple[str, ...]:
         """Return why there is no plan in these closures: what planning says, for some orders at least."""
         if closures not in self.reasons and not self.stop():
-            job = with_only(self.job, self.ids(closures))
-            found = plan_once(job, self.weather, REASON_SECONDS, 1, self.seed, self.stop, explain=True)
+            rest = self.standing.rest
+            found = plan_once(
+                self.only(closures), self.weather, REASON_SECONDS, 1, self.seed, self.stop, explain=True, rest=rest
+            )
             self.reasons[closures] = found.reasons
         return self.reasons.get(closures, ())
 
@@ -211,10 +239,9 @@ class Planner:
         return None
 
     def is_sound(self, plan: Plan) -> bool:
-        """Say whether the audit finds nothing broken."""
+        """Say whether the audit finds nothing broken, and what is done stands."""
         if plan not in self._sound:
-            findings = audit(self.job, self.weather, plan)
-            self._sound[plan] = not any(one.weight is Weight.BREACH for one in findings)
+            self._sound[plan] = self.standing.is_sound(self.job, plan)
         return self._sound[plan]
 
     def terms(self, plan: Plan) -> PlanTerms:

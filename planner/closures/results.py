@@ -99,11 +99,25 @@ class ClosureWorth:
 
 
 @dataclass(frozen=True)
+class FromRecord:
+    """What a study takes from the site record: how many operations are done and under way by slot `now`.
+
+    closures: ids of those that are not in question any more: their time is over, or work that has begun lies in them.
+    """
+
+    done: int
+    under_way: int
+    now: int
+    closures: tuple[str, ...]
+
+
+@dataclass(frozen=True)
 class Study:
     """All answers for one job, or those that there are so far; `job` has the states with which it was planned.
 
     recommended: the plan looked into; None where there is no plan, or none yet. Where there is none, `reasons` say
     why, and `missing` which closures more would do. proved_none: whether it is proved that there is no plan.
+    record: what stands by the site record; None where nothing is recorded.
     """
 
     job: Job
@@ -114,6 +128,7 @@ class Study:
     reasons: tuple[str, ...] = ()
     proved_none: bool = False
     missing: tuple[str, ...] = ()
+    record: FromRecord | None = None
 
     def worth(self, id: str) -> ClosureWorth | None:
         """Return what a closure of the plan looked into is worth; None for one that it does not use."""

@@ -18,6 +18,7 @@ from planner.closures.lengths import (
 from planner.closures.planning import OPERATIONS_LAID, ClosureSet, Planner, Say, never
 from planner.closures.refusals import refusal
 from planner.closures.results import ClosureWorth, LeastLength, Refusal, Step, Study
+from planner.closures.standing import Standing
 from planner.closures.states import offered, without
 from planner.closures.trade_off import by_money, by_number
 from planner.closures.work_inside import work_inside
@@ -45,6 +46,7 @@ def study(
     take: int | None = None,
     plan: Plan | None = None,
     known: Collection[Plan] = (),
+    planned: Plan | None = None,
     seconds: float = DEFAULT_SECONDS,
     seed: int = 1,
     say: Say = lambda _: None,
@@ -55,7 +57,8 @@ def study(
 
     only: ids of all that will be given; refused: ids of those that won't. take: the number of closures of the step to
     look into, instead of the one that costs least. plan: one to look into; then no steps are looked for. known: plans
-    to begin with; broken ones are left out. seconds: how long to look, about. say: hears of progress. show: sees what
+    to begin with; broken ones are left out. planned: the plan that the site record is read against, else
+    the one issued last. seconds: how long to look, about. say: hears of progress. show: sees what
     there is so far, the first step within a second or two. stop: ends it early; what was found is returned.
     KeyError for an id that is none of the job's, ValueError for a step that is not there.
     """
@@ -63,7 +66,7 @@ def study(
     for id in (*(only or ()), *refused):
         job.closure(id)
     given = without(job if only is None else offered(job, only), refused)
-    planner = Planner(given, weather, begun + seconds, seed, stop)
+    planner = Planner(given, weather, begun + seconds, seed, stop, Standing(given, weather, planned))
     for one in known:
         if planner.is_sound(one):
             planner.keep(one)
@@ -77,7 +80,7 @@ class _Studying:
     def __init__(self, asked: Job, planner: Planner, begun: float, seconds: float, say: Say, show: Show) -> None:
         self.asked, self.planner, self.begun, self.seconds = asked, planner, begun, seconds
         self.say, self._show = say, show
-        self.study = Study(planner.job)
+        self.study = Study(planner.job, record=planner.standing.told)
         self._shown_at = -_SHOWN_EVERY_S
         planner.bettered = self._show_steps
 
@@ -199,7 +202,8 @@ class _Studying:
 
     def _missing(self) -> tuple[str, ...]:
         """Return the fewest closures that have to be given as well, of those that the job's file does not refuse."""
-        planner = Planner(self.asked, self.planner.weather, self._until(1.0), self.planner.seed, self.planner.stop)
+        before = self.planner
+        planner = Planner(self.asked, before.weather, self._until(1.0), before.seed, before.stop, before.standing)
         given = self.planner.job.closures
         have = planner.bits(frozenset(one.id for one in given if one.state is not ClosureState.REFUSED))
         rest = planner.every & ~have

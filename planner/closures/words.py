@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from planner.audit.wording import at_minute, at_slot, length_words, list_words
-from planner.closures.results import SLOTS_PER_DAY, ClosureWorth, Instead, LeastLength, Refusal, Step
+from planner.closures.results import SLOTS_PER_DAY, ClosureWorth, FromRecord, Instead, LeastLength, Refusal, Step
 from planner.model import Closure, Job
 from planner.units import SLOT_MINUTES, SiteTime
 
@@ -25,6 +25,20 @@ def closures_words(count: int) -> str:
 def money_words(money: float, currency: str) -> str:
     """Return money such as "12,400.00 GBP"."""
     return f"{money:,.2f} {currency}"
+
+
+def asked_money(job: Job, step: Step) -> float:
+    """Return what the closures of a step cost that are in question; what the site record has is had anyway."""
+    return sum(one.cost for one in job.closures if one.id in step.closures)
+
+
+def record_words(record: FromRecord, time: SiteTime) -> str:
+    """Return what a study takes from the site record."""
+    going = f", {record.under_way} under way" if record.under_way else ""
+    done = f"{record.done} work{'' if record.done == 1 else 's'} done{going}, up to {at_slot(time, record.now)}"
+    ids = list_words(list(record.closures)) if record.closures else ""
+    past = f"; past or in use, and so not in question: {ids}" if ids else ""
+    return f"From the record: {done}{past}."
 
 
 def one_line(text: str) -> str:

@@ -12,7 +12,7 @@ from xlsxwriter.worksheet import Worksheet
 from planner.audit.wording import at_slot
 from planner.closures.request import HEAD, Cell, closure_cells
 from planner.closures.results import ClosureWorth, Step, Study
-from planner.closures.words import one_line, standing_words
+from planner.closures.words import asked_money, one_line, standing_words
 from planner.model import Job
 
 LONGEST_TEXT = 32_767
@@ -60,10 +60,9 @@ def _shown(text: str) -> str:
 
 
 def _step(job: Job, step: Step) -> tuple[Cell, ...]:
-    terms = step.terms
     finish = at_slot(job.time, step.plan.finish)
-    names = ", ".join(step.closures)
-    return terms.closures, terms.closure_cost, finish, terms.cost, names, standing_words(step, job.time)
+    names, sure = ", ".join(step.closures), standing_words(step, job.time)
+    return len(step.closures), asked_money(job, step), finish, step.terms.cost, names, sure
 
 
 def _work(job: Job, worth: ClosureWorth) -> Iterable[tuple[Cell, ...]]:

@@ -72,6 +72,7 @@ def _answer(request: StudyRequest, stop: Stop, out: TextIO) -> Over:
             only=request.only,
             plan=None if request.plan is None else plan_from_dict(request.plan, loaded.job),
             known=[plan_from_dict(content, loaded.job) for content in request.known],
+            planned=None if request.planned is None else plan_from_dict(request.planned, loaded.job),
             seconds=request.seconds,
             seed=request.seed,
             say=teller.say,

@@ -8,22 +8,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from itertools import product
-from math import prod
 
-from planner.model import Job
-from planner.network.options import OVERTIME, Option, options_of
-from planner.problem.build import build_problem
-from planner.problem.kept import Shared
+from planner.model import Job, Plan
+from planner.network.options import NOTHING_CHOSEN
+from planner.problem.issued import Issued
 from planner.problem.parts import Placed, Problem
 from planner.solve.bounds import loose_finish
 from planner.solve.exactness import is_exact
+from planner.solve.options import Ways
 from planner.solve.place import Stuck
-from planner.solve.schedule import Workshop, lay_with, make_workshop, needs_of
+from planner.solve.schedule import Workshop, lay_with, needs_of
 from planner.weather.job_weather import JobWeather
 
-MOST_WAYS = 32
-"""An element with more ways of being done than this is left out of the figure."""
 NEVER = 1 << 60
 
 
@@ -46,12 +42,13 @@ class ClosureSets:
     """Lower bounds on the finish by set of closures, for one job in one weather.
 
     names: the closures that may be used and leave time for work, by start. operations: how many there are to place.
+    issued: (base, now, begun) as of `solve_job`, where something is done. An element with more ways of being done
+    than can be tried is left out of the figure.
     """
 
-    def __init__(self, job: Job, weather: JobWeather) -> None:
-        self._job, self._weather, self._shared = job, weather, Shared()
-        self._options = options_of(job)
-        whole = make_workshop(self._problem(job, {}))
+    def __init__(self, job: Job, weather: JobWeather, issued: tuple[Plan, int, frozenset[str]] | None = None) -> None:
+        self._ways = Ways(job, weather, None if issued is None else Issued(*issued))
+        whole = self._ways.workshop()
         self.names: tuple[str, ...] = tuple(closure.id for closure in whole.problem.closures)
         self.operations = len(whole.problem.tasks)
         self._place = {name: place for place, name in enumerate(self.names)}
@@ -74,26 +71,9 @@ class ClosureSets:
             if any(elements <= larger for larger in seen):
                 continue
             seen.append(elements)
-            ways = tuple(self._ways(elements))
+            ways = tuple(workshop for _, workshop in self._ways.part_in_every_way(set(elements), NOTHING_CHOSEN))
             if ways:
                 yield _Part(ways, frozenset().union(*(_closures(workshop.problem) for workshop in ways)))
-
-    def _ways(self, elements: frozenset[str]) -> Iterator[Workshop]:
-        """Yield the elements' part of the job in every way of doing it, with all overtime; nothing if too many."""
-        part = _only(self._job, elements)
-        overtime = {option.key: option.choice for option in self._options if option.choice == OVERTIME}
-        choices: dict[str, list[Option | None]] = {}
-        for option in self._options:
-            if option.element in elements:
-                choices.setdefault(option.key, [None]).append(option)
-        if prod(len(some) for some in choices.values()) > MOST_WAYS:
-            return
-        for way in product(*choices.values()):
-            chosen = {option.key: option.choice for option in way if option is not None}
-            yield make_workshop(self._problem(part, {**chosen, **overtime}))
-
-    def _problem(self, job: Job, chosen: dict[str, str]) -> Problem:
-        return build_problem(job, self._weather, chosen=chosen, shared=self._shared)
 
 
 def _earliest(workshop: Workshop, allowed: frozenset[int]) -> int:
@@ -135,14 +115,3 @@ def _closures(problem: Problem) -> frozenset[int]:
 def _elements(problem: Problem, unit: int) -> frozenset[str]:
     units = (unit, *needs_of(problem, unit))
     return frozenset(problem.tasks[task].key.partition("/")[0] for one in units for task in problem.units[one].tasks)
-
-
-def _only(job: Job, elements: frozenset[str]) -> Job:
-    """Return the job of some elements, with the links between them."""
-    links = ((link, {link.after.partition("/")[0], link.before.partition("/")[0]}) for link in job.links)
-    return job.model_copy(
-        update={
-            "elements": tuple(element for element in job.elements if element.id in elements),
-            "links": tuple(link for link, both in links if both <= elements),
-        }
-    )

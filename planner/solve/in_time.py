@@ -52,17 +52,13 @@ class Question:
 class InTime:
     """Answers such questions of one job, with other closures each time, in one weather.
 
-    now, begun: as of `solve_job`; what has begun has its place in each question's known plan. stop: gives up.
+    begun: (now, begun) as of `solve_job`; what has begun has its place in each question's known plan. stop: gives up.
     """
 
     def __init__(
-        self,
-        weather: JobWeather,
-        stop: Callable[[], bool],
-        now: int | None = None,
-        begun: frozenset[str] | None = None,
+        self, weather: JobWeather, stop: Callable[[], bool], begun: tuple[int, frozenset[str]] | None = None
     ) -> None:
-        self._weather, self._stop, self._now, self._begun = weather, stop, now, begun
+        self._weather, self._stop, self._begun = weather, stop, begun
         self._shared = Shared()
 
     def is_refuted(self, question: Question) -> bool:
@@ -93,7 +89,7 @@ class InTime:
         return self._ways(question).part_in_every_way(set(question.elements), known)
 
     def _ways(self, question: Question) -> Ways:
-        issued = None if self._now is None else Issued(question.known, self._now, self._begun)
+        issued = None if self._begun is None else Issued(question.known, *self._begun)
         return Ways(question.job, self._weather, issued, shared=replace(self._shared, windows=[]))
 
     def _alone(self, question: Question, part: Workshop, seconds: float) -> tuple[Placed, ...] | None:

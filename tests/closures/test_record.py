@@ -1,0 +1,119 @@
+"""A study of a job with a site record: what is done stands, and closures that are past are past.
+
+Two joints, an hour of sawing and one of header each, four closures; E0 was done in the first::
+
+    C0 10:00-16:00   C1 17:00-23:00   C2 next day 10:00-16:00   C3 17:00-23:00
+    E0 11:05-13:20   nothing          E1 is left
+"""
+
+from __future__ import annotations
+
+import math
+from datetime import datetime, timedelta
+from typing import Any
+
+from planner.cli.closures_table import study_lines
+from planner.closures.lengths import least_length
+from planner.closures.paper import request_list
+from planner.closures.planning import Planner
+from planner.closures.standing import Standing
+from planner.closures.study import study
+from planner.model import Job, Placement, Plan
+from planner.weather.job_weather import JobWeather
+from tests.closures.jobs import closure, random_fields, with_weather
+from tests.closures.test_files import MADE
+from tests.jobs import FIRST_DAY, Fields, element, gang, make_job, method, operation
+
+NIGHT_AND_DAY = {"name": "All day", "rule": "FREQ=DAILY", "start": "00:00", "finish": "23:45"}
+
+
+def clock(hours: int, minutes: int) -> datetime:
+    """Return a wall time of the job's first days."""
+    return datetime.combine(FIRST_DAY, datetime.min.time()) + timedelta(hours=hours, minutes=minutes)
+
+
+def entry(key: str, started: datetime, finished: datetime | None, noted: datetime) -> Fields:
+    times = {"started": started} | ({} if finished is None else {"finished": finished})
+    return {"operation": key, "noted_at": noted, **times}
+
+
+def joints(*record: Fields, **more: Any) -> tuple[Job, JobWeather]:
+    fields = random_fields(0)
+    fields["lanes"] = [{"id": "L1", "name": "Lane 1"}]
+    fields["gangs"] = [gang("G0", shifts=[NIGHT_AND_DAY])]
+    fields["methods"] = [
+        method(
+            operation("saw", 1.0, lanes_shut=True),
+            operation("header", 1.0, lanes_shut=True),
+            exposed=[{"name": "open joint", "first": "saw", "last": "header"}],
+        )
+    ]
+    fields["elements"] = [element("E0", lanes=["L1"]), element("E1", lanes=["L1"])]
+    fields["closures"] = [closure(f"C{number}", hour, 6) for number, hour in enumerate((10, 17, 34, 41))]
+    fields["record"] = list(record)
+    return with_weather(make_job({**fields, **more}))
+
+
+DONE = (
+    entry("E0/saw", clock(11, 5), clock(12, 10), clock(13, 30)),
+    entry("E0/header", clock(12, 10), clock(13, 20), clock(13, 30)),
+)
+NEXT_MORNING = entry("E0/header", clock(12, 10), clock(13, 20), clock(24, 0)) | {"corrects": 2}
+
+
+def where(plan: Plan, element: str) -> list[Placement]:
+    return [placed for placed in plan.placements if placed.operation.startswith(f"{element}/")]
+
+
+def test_done_work_stands_and_its_closure_is_not_in_question() -> None:
+    job, weather = joints(*DONE)
+    found = study(job, weather, seconds=10)
+    assert found.record is not None
+    assert (found.record.done, found.record.under_way, found.record.closures) == (2, 0, ("C0",))
+    assert found.recommended is not None
+    for step in (*found.by_number.steps, *found.by_money.steps, found.recommended):
+        assert "C0" not in step.closures
+        assert [(one.start, one.finish) for one in where(step.plan, "E0")] == [(44, 49), (49, 54)]
+    assert found.by_number.steps[0].closures in ((), ("C1",))
+    text = "\n".join(study_lines(found))
+    assert "From the record: 2 works done, up to " in text
+    assert "not in question: C0" in text
+    assert "From the record: 2 works done" in request_list(found, MADE).summary
+
+
+def test_closures_whose_time_is_over_are_used_no_more() -> None:
+    job, weather = joints(*DONE, NEXT_MORNING)
+    found = study(job, weather, seconds=10)
+    assert found.record is not None
+    assert found.record.closures == ("C0", "C1")
+    assert [step.closures for step in found.by_number.steps] == [("C2",)]
+    refused = study(job, weather, refused=["C2"], seconds=10)
+    assert [step.closures for step in refused.by_number.steps] == [("C3",)]
+    none = study(job, weather, refused=["C2", "C3"], seconds=10)
+    assert none.recommended is None
+    assert none.proved_none
+
+
+def test_least_lengths_are_of_the_rest_of_the_work() -> None:
+    job, weather = joints(*DONE, NEXT_MORNING)
+    planner = Planner(job, weather, math.inf)
+    planner.attempt(planner.every, 20)
+    best = planner.best(lambda _: True)
+    assert best is not None
+    used, plan = best
+    least = least_length(planner, used, "C2", plan)
+    assert (least.start_proved, least.finish_proved) == (True, True)
+    assert least.window.length == 3 + 8 + 2  # 45 min for the cones, two hours of work, 30 min to clear
+    assert where(least.plan, "E0") == where(plan, "E0")
+
+
+def test_a_plan_from_before_the_record_counts_no_more() -> None:
+    job, weather = joints(*DONE)
+    before, _ = joints()
+    old = study(before, weather, seconds=10).recommended
+    assert old is not None
+    assert where(old.plan, "E0")
+    assert not Standing(job, weather).is_sound(job, old.plan)
+    found = study(job, weather, known=[old.plan], seconds=10)
+    assert found.recommended is not None
+    assert [(one.start, one.finish) for one in where(found.recommended.plan, "E0")] == [(44, 49), (49, 54)]
