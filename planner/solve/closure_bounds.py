@@ -6,13 +6,14 @@ Its smallest sufficient sets are found by laying it; a plan's closures hold one 
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import reduce
 from itertools import combinations
 
 from planner.problem.parts import Problem, Task
 from planner.solve.exactness import is_exact
+from planner.solve.heed import heeded
 from planner.solve.place import Stuck
 from planner.solve.schedule import Workshop, lay_forerunners, lay_with
 
@@ -58,9 +59,14 @@ def closures_bound(workshop: Workshop) -> tuple[int, float]:
     return fewest, money
 
 
-def closures_floor(parts: Iterable[tuple[Workshop, ...]]) -> tuple[int, float]:
-    """Return the same for a job given in parts, each in all ways of doing it, of which a plan takes one."""
-    ways = [[tuple(demands_of(workshop)) for workshop in part] for part in parts]
+def closures_floor(
+    parts: Iterable[tuple[Workshop, ...]], stop: Callable[[], bool] = lambda: False
+) -> tuple[int, float]:
+    """Return the same for a job given in parts, each in all ways of doing it, of which a plan takes one.
+
+    HaltedError where it is told to stop.
+    """
+    ways = [[tuple(heeded(demands_of(workshop), stop)) for workshop in part] for part in parts]
     problem = next((workshop.problem for part in parts for workshop in part), None)
     wanted = reduce(lambda mask, demand: mask | demand.among, (d for part in ways for way in part for d in way), 0)
     indices = [index for index in range(wanted.bit_length()) if wanted >> index & 1]
@@ -71,7 +77,7 @@ def closures_floor(parts: Iterable[tuple[Workshop, ...]]) -> tuple[int, float]:
         return max(count for count, _ in apart), max(money for _, money in apart)
     costs = [problem.closures[index].cost for index in indices]
     fewest, money = len(indices), sum(costs)
-    for mask in _subsets(indices):
+    for mask in heeded(_subsets(indices), stop):
         if all(any(all(demand.met_by(mask) for demand in way) for way in part) for part in ways):
             fewest = min(fewest, mask.bit_count())
             money = min(money, sum(cost for index, cost in zip(indices, costs, strict=True) if mask >> index & 1))

@@ -18,6 +18,7 @@ from ortools.linear_solver import pywraplp  # type: ignore[import-untyped]
 from planner.problem import bits
 from planner.solve.closure_bounds import Demand, closures_floor
 from planner.solve.exact import watched
+from planner.solve.heed import HaltedError, heeded
 from planner.solve.relaxed import Item, Place, Relaxed
 from planner.solve.schedule import Workshop
 
@@ -45,18 +46,18 @@ def money_floors(
 ) -> MoneyFloors:
     """Return the floors of a job given in `parts`, each in all its ways, of which no plan finishes before `finish`.
 
-    saved: money that choices can save at most.
+    saved: money that choices can save at most. HaltedError where it is told to stop before all is known.
     """
     problem = parts[0][0].problem
     prelims = problem.prelims_per_day * bisect_right(problem.day_starts, finish - 1)
-    closures, closure_cost = closures_floor(parts)
-    relaxed = Relaxed(parts)
+    closures, closure_cost = closures_floor(parts, stop)
+    relaxed = Relaxed(parts, stop)
     small = sum(len(item.room) for item in relaxed.items.values()) <= MOST_PLACES
 
     def least(figure: Callable[[_Programme], Any], whole: bool = False) -> float:
         if stop() or not small:
             return 0.0
-        return _Programme(relaxed, finish, closure_cost, whole).least(figure, stop)
+        return _Programme(relaxed, finish, closure_cost, whole, stop).least(figure, stop)
 
     closure_cost = max(closure_cost, least(lambda made: made.closures_money(), whole=True))
     crews = least(lambda made: made.crews())
@@ -67,16 +68,21 @@ def money_floors(
 
 def is_too_much(workshop: Workshop, stop: Callable[[], bool]) -> bool:
     """Say whether the work surely is more than the shifts and closures hold that it can lie in."""
-    relaxed = Relaxed(((workshop,),))
-    if sum(len(item.room) for item in relaxed.items.values()) > MOST_PLACES:
+    try:
+        relaxed = Relaxed(((workshop,),), stop)
+        if sum(len(item.room) for item in relaxed.items.values()) > MOST_PLACES:
+            return False
+        return _Programme(relaxed, 0, 0.0, False, stop).is_impossible(stop)
+    except HaltedError:
         return False
-    return _Programme(relaxed, 0, 0.0, False).is_impossible(stop)
 
 
 class _Programme:
     """The linear programme; shifts and closures are worked to a share from 0 to 1."""
 
-    def __init__(self, relaxed: Relaxed, finish: int, closure_cost: float, whole: bool) -> None:
+    def __init__(
+        self, relaxed: Relaxed, finish: int, closure_cost: float, whole: bool, stop: Callable[[], bool]
+    ) -> None:
         self.relaxed, self.problem, self.finish = relaxed, relaxed.problem, finish
         self.whole = whole
         self.solver = pywraplp.Solver.CreateSolver("SCIP" if whole else "GLOP")
@@ -84,7 +90,7 @@ class _Programme:
         self.closures: dict[int, Any] = {}
         self._work: dict[tuple[int, int], list[Any]] = {}
         self._ends: dict[str, tuple[Any, Any]] = {}
-        for key, item in relaxed.items.items():
+        for key, item in heeded(relaxed.items.items(), stop):
             self._item(key, item)
         for (before, after), slots in relaxed.lags.items():
             if before in self._ends and after in self._ends:

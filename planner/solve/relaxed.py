@@ -7,12 +7,14 @@ this holds for every plan.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from planner.problem import bits
 from planner.problem.parts import Lag, Problem, Task
 from planner.solve.closure_bounds import Demand, demands_of
 from planner.solve.exact_scope import Windows, closures_of, whole_scope, windows_of
+from planner.solve.heed import heeded
 from planner.solve.schedule import Workshop
 
 Place = tuple[int, int, int | None]
@@ -35,7 +37,9 @@ class Item:
 class Relaxed:
     """What all ways of doing the job have in common."""
 
-    def __init__(self, parts: tuple[tuple[Workshop, ...], ...]) -> None:
+    def __init__(self, parts: tuple[tuple[Workshop, ...], ...], stop: Callable[[], bool] = lambda: False) -> None:
+        """HaltedError where `stop()` says so before all is taken."""
+        self._stop = stop
         self.items: dict[str, Item] = {}
         self.lags: dict[tuple[str, str], int] = {}
         self.demands: list[tuple[tuple[Demand, ...], ...]] = []
@@ -50,14 +54,14 @@ class Relaxed:
         lags: list[dict[tuple[str, str], int]] = []
         for way in ways:
             windows = windows_of(whole_scope(way))
-            for task in way.problem.tasks:
+            for task in heeded(way.problem.tasks, self._stop):
                 if task.key in new and windows.possible:
                     self._widen(way, windows, task)
             if windows.possible:
-                lags.append(_least_lags(way.problem, new))
+                lags.append(_least_lags(way.problem, new, self._stop))
         for pair in set.intersection(*(set(one) for one in lags)) if lags else ():
             self.lags[pair] = min(one[pair] for one in lags)
-        self.demands.append(tuple(tuple(demands_of(way)) for way in ways))
+        self.demands.append(tuple(tuple(heeded(demands_of(way), self._stop)) for way in ways))
 
     def _widen(self, way: Workshop, windows: Windows, task: Task) -> None:
         item = self.items.setdefault(task.key, Item(task.length, task.splittable))
@@ -89,10 +93,10 @@ class Relaxed:
             item.ends[place] = min(known[0], ends[0]), max(known[1], ends[1])
 
 
-def _least_lags(problem: Problem, keys: set[str]) -> dict[tuple[str, str], int]:
+def _least_lags(problem: Problem, keys: set[str], stop: Callable[[], bool]) -> dict[tuple[str, str], int]:
     """Return the least slots from the finish of one operation to the start of another, over all anchors."""
     found: dict[tuple[str, str], int] = {}
-    for lag in problem.lags:
+    for lag in heeded(problem.lags, stop):
         pair = problem.tasks[lag.after].key, problem.tasks[lag.before].key
         if not lag.from_start and not lag.to_finish and keys.issuperset(pair):
             found[pair] = max(found.get(pair, 0), _least(lag, problem.horizon))

@@ -4,16 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property
 from time import monotonic
-from typing import TYPE_CHECKING
 
 from planner.model import NO_WORTHS, Aim, Floors, Job, Plan, Worths
 from planner.problem.issued import Issued
 from planner.solve.as_plan import in_units, make_plan, value_of
 from planner.solve.clashes import NoPlan
+from planner.solve.known_money import KnownMoney
 from planner.solve.options import NOTHING_HELD, Held, Ways
-from planner.solve.prices import Parts, at_own_costs, priced
+from planner.solve.prices import priced
 from planner.solve.reasons import explain_no_plan, has_no_place_alone
 from planner.solve.schedule import Choice, Schedule, Workshop, in_order, worth
 from planner.solve.search import Search, SearchListener
@@ -21,9 +20,6 @@ from planner.solve.term_floors import term_floors
 from planner.solve.turning import Turning
 from planner.units import Slot
 from planner.weather.job_weather import JobWeather
-
-if TYPE_CHECKING:
-    from planner.solve.money_floor import MoneyFloors
 
 REPORT_EVERY_S = 0.5
 MOST_TASKS_SOUGHT = 150
@@ -117,6 +113,7 @@ class _Run(SearchListener):
         self.stage_until = seconds / len(aims)
         self.seconds, self.trials, self.listener, self.asked_to_stop = seconds, trials, listener, stop
         self.ways = ways
+        self.money = KnownMoney(self.ways, self.asked_to_stop)
         self.chosen = self.ways.first_that_can_hold()
         self.bound = self.ways.bound(self.aim)
         self.stage_bound = self.bound
@@ -164,7 +161,7 @@ class _Run(SearchListener):
         if self.aim is Aim.CHANGE:
             self._change_least(self.turning)
         self.turning.improve(self._is_settled)
-        for aim in self.aims[1:]:
+        for aim in () if self.asked_to_stop() else self.aims[1:]:
             self._begin(aim, seed)
             self.turning.improve(self._is_settled)
         best = self.turning.search.best
@@ -194,28 +191,9 @@ class _Run(SearchListener):
         self.turning.resume(Schedule(placed, choice), self.turning.search.tried)
         return True
 
-    @cached_property
-    def _money(self) -> MoneyFloors | None:
-        """What is known of money; worked out once, after a first plan. The first call loads a linear solver."""
-        return self._money_of(self._parts)
-
-    @cached_property
-    def _parts(self) -> Parts:
-        return tuple(self.ways.every_way())
-
-    def _money_of(self, parts: Parts) -> MoneyFloors | None:
-        from planner.solve.money_floor import money_floors
-
-        finish = self.ways.bound(Aim.FINISH)
-        if not parts or finish is None:
-            return None
-        return money_floors(parts, int(finish), self.ways.most_saved, self.asked_to_stop)
-
     def _with_money(self, aim: Aim, bound: float | None) -> float | None:
         """Return the better of a bound and, where money is the aim, of what is known of it."""
-        if aim is not Aim.COST or bound is None or self._money is None:
-            return bound
-        return max(bound, self._money.cost + self.ways.least_moves_money)
+        return bound if aim is not Aim.COST or bound is None else self.money.at_least(bound)
 
     def _change_least(self, turning: Turning) -> None:
         """Look for the least change way by way; the search then goes on from the best of them."""
@@ -234,6 +212,8 @@ class _Run(SearchListener):
         bound = self.floor
         if self.aim is not Aim.CHANGE or bound is None or not self.ways.options or self._is_proved(best):
             return bound
+        if self.asked_to_stop():
+            return bound
         from planner.solve.change_floor import change_floor
         from planner.solve.exact import Limits
 
@@ -244,9 +224,8 @@ class _Run(SearchListener):
 
     def _floors(self) -> Floors:
         """Return the floors of the terms at the job's own costs, whatever else was put on them."""
-        own = self._money_of(at_own_costs(self._parts, self.worths)) if self.worths else self._money
         known = {} if self.floor is None or (self.worths and self.aim is Aim.COST) else {self.aim: self.floor}
-        return term_floors(self.ways, own, known)
+        return term_floors(self.ways, self.money.own_floors(self.worths), known)
 
     def _begin(self, aim: Aim, seed: int) -> None:
         """Go on to the next aim from the best schedule so far, which is to stay as good as it is at those before."""

@@ -9,8 +9,10 @@ from __future__ import annotations
 import math
 import random
 from datetime import UTC, date, datetime, time, timedelta
+from pathlib import Path
 
 import numpy as np
+import tomlkit
 
 from planner.jobfile.library import read_library, with_library
 from planner.model import Job
@@ -34,6 +36,34 @@ _DECK_SKILLS = ["hydro", "joints", "breakout", "drilling", "steel", "formwork", 
 
 def made_job(operations: int, seed: int = 1) -> tuple[Job, JobWeather]:
     """Return a job of about `operations` operations, and its weather; the same seed gives the same job."""
+    fields, series = _made(operations, seed)
+    job = Job.model_validate(with_library(fields, read_library()))
+    return job, make_weather(job, series)
+
+
+def write_made_job(folder: Path, operations: int, seed: int = 1) -> Path:
+    """Write such a job and its forecast into a folder; return the job's file."""
+    fields, series = _made(operations, seed)
+    path = folder / f"made_{operations}_{seed}.toml"
+    sheet = f"made_{operations}_{seed}.csv"
+    path.write_text(tomlkit.dumps({**fields, "forecast": {"hourly": sheet}}), encoding="utf-8")
+    (folder / sheet).write_text(_sheet(series), encoding="utf-8")
+    return path
+
+
+def _sheet(series: HourlySeries) -> str:
+    names = ("air_c", "humidity_pct", "rain_mm", "wind_ms", "cloud_pct")
+    columns = [getattr(series, name) for name in names]
+    rows = [
+        ",".join(
+            [f"{series.start + timedelta(hours=hour):%Y-%m-%dT%H:%MZ}", *(f"{one[hour]:.3f}" for one in columns)]
+        )
+        for hour in range(series.hours)
+    ]
+    return "\n".join([",".join(("time", *names)), *rows]) + "\n"
+
+
+def _made(operations: int, seed: int) -> tuple[dict[str, object], HourlySeries]:
     draw = random.Random(seed)
     elements = _elements(draw, operations)
     crews = max(1, round(operations / 260))
@@ -56,8 +86,7 @@ def made_job(operations: int, seed: int = 1) -> tuple[Job, JobWeather]:
         ],
         "elements": [{**one, **_place(draw, one, len(elements), pairs)} for one in elements],
     }
-    job = Job.model_validate(with_library(fields, read_library()))
-    return job, make_weather(job, _weather(draw, days))
+    return fields, _weather(draw, days)
 
 
 def _elements(draw: random.Random, operations: int) -> list[dict[str, object]]:
