@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 from copy import deepcopy
 from datetime import datetime, time, timedelta
+from itertools import pairwise
 from typing import Any
 
 from planner.model import Job, Method
@@ -23,9 +24,16 @@ def free_id(stem: str, taken: Collection[str]) -> str:
 
 
 def new_table(job: Job, group: str, method: str = "") -> Table:
-    """Return a new structure, element, gang, plant, lane or closure. ValueError says what is needed first."""
+    """Return a new thing of a group. ValueError says what is needed first."""
     ids = [one.id for one in getattr(job, group)]
-    makers = {"elements": _element, "closures": _closure, "gangs": _gang}
+    makers = {
+        "elements": _element,
+        "closures": _closure,
+        "gangs": _gang,
+        "methods": _method,
+        "alternatives": _alternative,
+        "remedies": _remedy,
+    }
     if group in makers:
         return makers[group](job, ids, method)
     stem = {"structures": "structure", "plant": "plant", "lanes": "lane"}[group]
@@ -47,6 +55,22 @@ def new_shift() -> Table:
     return {"name": "Day", "rule": "FREQ=WEEKLY;BYDAY=MO,TU,WE,TH,FR", "start": "07:00", "finish": "17:00"}
 
 
+def new_operation(job: Job, method: Method) -> Table:
+    """Return an operation for the end of a method."""
+    id = free_id("operation", [one.id for one in method.operations])
+    return {"id": id, "name": id.replace("_", " ").capitalize(), "skill": method.operations[-1].skill, "hours": 1}
+
+
+def new_gap(method: Method) -> Table:
+    """Return a gap of typed hours between the first two neighbours that have none. ValueError where all have."""
+    gapped = {(gap.after, gap.before) for gap in method.gaps}
+    ids = [one.id for one in method.operations]
+    free = next((pair for pair in pairwise(ids) if pair not in gapped), None)
+    if free is None:
+        raise ValueError("every operation has a gap to the next one: add an operation first")
+    return {"after": free[0], "before": free[1], "not_before_h": 1}
+
+
 def element_table(method: Method, structure: str, id: str, lanes: Collection[str] = ()) -> Table:
     """Return an element of a method with 10 of every quantity that its operations draw on."""
     quantities = dict.fromkeys((one.quantity for one in method.operations if one.quantity is not None), 10)
@@ -66,6 +90,36 @@ def _element(job: Job, ids: list[str], method: str) -> Table:
         raise ValueError("this method needs lanes to be shut: add a lane and a closure first")
     lanes = [one.id for one in job.lanes[:1]]
     return element_table(chosen, job.structures[0].id, free_id(chosen.id, ids), lanes)
+
+
+def _method(job: Job, ids: list[str], _method: str) -> Table:
+    id = free_id("method", ids)
+    skills = [skill for gang in job.gangs for skill in gang.skills]
+    work = {"id": "first", "name": "First operation", "skill": skills[0] if skills else "mortar", "hours": 1}
+    return {"id": id, "name": id.replace("_", " ").capitalize(), "operations": [work]}
+
+
+def _alternative(job: Job, ids: list[str], _method: str) -> Table:
+    if not job.elements:
+        raise ValueError("another way is of an element's operation: add an element first")
+    element = job.elements[0]
+    kept = [one for one in job.method(element.method).operations if one.id not in element.omit]
+    id = free_id("other_way", ids)
+    name = id.replace("_", " ").capitalize()
+    return {"id": id, "name": name, "elements": [element.id], "operation": kept[0].id, "cost": 100}
+
+
+def _remedy(job: Job, ids: list[str], _method: str) -> Table:
+    for element in job.elements:
+        method = job.method(element.method)
+        for gap in method.gaps:
+            if gap.after not in element.omit and gap.before not in element.omit and gap.shuts:
+                skill = next(one.skill for one in method.operations if one.id == gap.before)
+                id = free_id("remedy", ids)
+                name = id.replace("_", " ").capitalize()
+                where = {"elements": [element.id], "after": gap.after, "before": gap.before}
+                return {"id": id, "name": name, **where, "skill": skill, "hours": 1, "cost": 100}
+    raise ValueError("a remedy mends a gap: add an element whose method has gaps first")
 
 
 def _closure(job: Job, ids: list[str], _method: str) -> Table:

@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QLabel, QScrollArea, QTextBrowser, QVBoxLayout, QW
 
 from app.board.kit import Kit
 from app.details_words import Section, to_html
-from app.job_setup.chain import chain_lines, chain_of, choice_lines
+from app.job_setup.chain import chain_lines, chain_of
 from app.job_setup.curve_chart import CurveChart
 from app.job_setup.parts import Item
 from planner.closures.words import one_line
@@ -23,9 +23,14 @@ ABOUT = {
     "lanes": "Traffic lanes that closures shut.",
     "closures": "Windows in which lanes are shut. What each is worth is told in the Closures view.",
     "products": "Materials with their data-sheet curves. The built-in ones are illustrative: take those you use into "
-    "the job, and type in the numbers of your product's data sheet.",
-    "methods": "Sequences of operations with the gaps between them. Your own are written in the job's file.",
-    "choices": "Other ways of doing an operation, and work that mends a missed gap, as written in the job's file.",
+    "the job, and type in the numbers of your product's data sheet. Further curves, and strengths from cube results, "
+    "are written in the job's file.",
+    "methods": "Sequences of operations with the gaps between them. Take a built-in one into the job to change it: "
+    "its operations in order, their hours, skill and hold points, and its gaps. Exposed stretches, held plant, what "
+    "an operation places and who releases its hold point are shown here in part, and written in the job's file.",
+    "alternatives": "Other ways of doing an operation of some elements, taken where they better the aim: another "
+    "product, a heated tent, plates over an open joint.",
+    "remedies": "Work that mends a missed gap of some elements, taken where that is cheaper than meeting it.",
 }
 """What each group is, for people who choose the group itself."""
 
@@ -74,8 +79,6 @@ class Beside(QWidget):
             links = chain_of(job, method, element.omit if element is not None else ())
             sections = [Section(f"Method: {one_line(method.name)}", chain_lines(links))]
             sections += [Section("Note", (one_line(method.note),))] if method.note else []
-        elif item is not None and group == "choices":
-            sections = [Section(item.title, choice_lines(job, int(item.key.rpartition("/")[2])))]
         self.title.setText("Method" if method is not None else "What this is")
         if self._sections != tuple(sections):
             self._sections = tuple(sections)

@@ -4,10 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import dataclass
-from typing import Any
 
 from app.board.clock import length
-from app.job_setup.parts import plain
 from planner.closures.words import one_line
 from planner.cure.rates import opening_hours, shutting_hours
 from planner.model import Job, Method, MethodGap, MethodOperation
@@ -101,24 +99,3 @@ def _typed(gap: MethodGap) -> str:
     words = [f"not before {gap.not_before_h:g} h"] if gap.not_before_h else []
     words += [f"not after {gap.not_after_h:g} h"] if gap.not_after_h is not None else []
     return ", ".join(words)
-
-
-def choice_lines(job: Job, number: int) -> tuple[str, ...]:
-    """Return what is offered by the job's alternative or remedy of this number, remedies after alternatives."""
-    offers = (*job.alternatives, *job.remedies)
-    stated = {name: plain(value) for name, value in offers[number] if name not in ("id", "name")}
-    return tuple(
-        f"{name.replace('_', ' ')}: {_words(value)}"
-        for name, value in stated.items()
-        if value not in (None, [], {}, "", 0.0, False)
-    )
-
-
-def _words(value: Any) -> str:
-    if isinstance(value, dict):
-        return ", ".join(f"{name.replace('_', ' ')} {_words(one)}" for name, one in value.items())
-    if isinstance(value, list):
-        return ", ".join(map(_words, value))
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    return f"{value:g}".replace("-", "−") if isinstance(value, int | float) else one_line(str(value))

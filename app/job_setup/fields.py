@@ -20,9 +20,9 @@ class Field:
     among: tuple[str, ...] = ()
 
 
-_ID = Field("id", "Id", K.TEXT, "The name by which the rest of the file means it: letters, digits, _ . -")
-_NAME = Field("name", "Name", K.TEXT, "As it is shown on the board and on sheets")
-_NOTE = Field("note", "Note", K.TEXT, "Anything worth knowing")
+ID = Field("id", "Id", K.TEXT, "The name by which the rest of the file means it: letters, digits, _ . -")
+NAME = Field("name", "Name", K.TEXT, "As it is shown on the board and on sheets")
+NOTE = Field("note", "Note", K.TEXT, "Anything worth knowing")
 
 HEADING = (
     Field("name", "Name of the job", K.TEXT, "As it is shown over the board and on every sheet"),
@@ -32,7 +32,7 @@ HEADING = (
     Field("currency", "Currency", K.TEXT, "Three letters such as GBP"),
     Field("days_off", "Days off", K.DATES, "On these days no gang begins a shift; 2027-03-26, 2027-03-29"),
     Field("code_set", "Code set", K.CHOICE, "Whose rules on concrete the job keeps", ("en", "din", "aci")),
-    _NOTE,
+    NOTE,
 )
 SITE = (
     Field("name", "Place", K.TEXT, "Where the job is"),
@@ -40,12 +40,12 @@ SITE = (
     Field("longitude", "Longitude", K.NUMBER, "Degrees east, −180 to 180; west is negative"),
     Field("zone", "Time zone", K.TEXT, "Such as Europe/London; clock changes follow from it"),
 )
-STRUCTURE = (_ID, _NAME)
-LANE = (_ID, _NAME)
-PLANT = (_ID, _NAME, Field("count", "How many", K.WHOLE, "How many of them there are on site"))
+STRUCTURE = (ID, NAME)
+LANE = (ID, NAME)
+PLANT = (ID, NAME, Field("count", "How many", K.WHOLE, "How many of them there are on site"))
 GANG = (
-    _ID,
-    _NAME,
+    ID,
+    NAME,
     Field("size", "People", K.WHOLE, "How many people, 1 to 200"),
     Field("skills", "Skills", K.IDS, "What it can do; an operation goes to a gang that has its skill", ("@skills",)),
     Field("cost_per_shift", "Cost a shift", K.NUMBER, "Paid for each shift in which it works"),
@@ -53,7 +53,7 @@ GANG = (
     Field("days_off", "Days off", K.DATES, "On these days it begins no shift; 2027-03-26, 2027-03-29"),
 )
 SHIFT = (
-    _NAME,
+    NAME,
     Field(
         "rule",
         "Days on which it begins",
@@ -67,8 +67,8 @@ SHIFT = (
     Field("overtime_cost_per_h", "Overtime cost an hour", K.NUMBER, "For the whole gang, paid by the quarter-hour"),
 )
 CLOSURE = (
-    _ID,
-    _NAME,
+    ID,
+    NAME,
     Field("lanes", "Lanes shut", K.IDS, "One or more of the job's lanes", ("@lanes",)),
     Field("start", "Cones on", K.MOMENT, "Wall time, set-out included; 2027-03-23 20:00"),
     Field("finish", "Cones off", K.MOMENT, "Wall time, when the lanes are open again"),
@@ -76,11 +76,11 @@ CLOSURE = (
     Field("clear_min", "Minutes to clear", K.WHOLE, "Taken off the working time at the end; 30 if left out"),
     Field("state", "State", K.CHOICE, "How far it has got", ("wanted", "requested", "agreed", "refused")),
     Field("cost", "Cost", K.NUMBER, "Falls due if the plan uses it"),
-    _NOTE,
+    NOTE,
 )
 ELEMENT = (
-    _ID,
-    _NAME,
+    ID,
+    NAME,
     Field("structure", "Structure", K.CHOICE, "Gangs lose time between structures", ("@structures",)),
     Field("method", "Method", K.CHOICE, "The sequence of operations, shown below", ("@methods",)),
     Field("lanes", "Lanes", K.IDS, "Shut for the operations that need it; none off the road", ("@lanes",)),
@@ -108,8 +108,8 @@ ELEMENT = (
     Field("held", "Traffic is held", K.YES_NO, "A lane or speed restriction stands for the whole repair"),
 )
 PRODUCT = (
-    _ID,
-    _NAME,
+    ID,
+    NAME,
     Field("sheet", "Data sheet", K.TEXT, "Where the numbers come from"),
 )
 CONDITIONS = (

@@ -39,13 +39,19 @@ class Line:
     fault: QLabel
     value: Any = None
     stated: Any = None
+    refused: bool = False
+    """Whether what stands in the editor was refused, and is not in the job."""
+    asked: Any = None
 
 
 class Form(QScrollArea):
     """Shows an item; every change is handed on by path, and nothing typed is lost when it is refused."""
 
     changed = Signal(object, object, str)
-    """The path of a value, the new value (None: taken away), and the field in words."""
+    """The path of a value, the changes by path (None: taken away), and the field in words.
+
+    What was refused before in the same table goes along: some values can only be changed together.
+    """
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -136,7 +142,8 @@ class Form(QScrollArea):
             editor.setPlaceholderText(shown(usual, one.kind))
             editor.setMaximumWidth(larger(self, _FORM_PX - _LABEL_PX))
         known = self._among(one)
-        tip = f"{one.help}. Known: {', '.join(known[:30])}" if known and one.kind is Kind.IDS else one.help
+        listed = known and one.kind in (Kind.IDS, Kind.TEXT)
+        tip = f"{one.help}. Known: {', '.join(known[:30])}" if listed else one.help
         editor.setToolTip(tip)
         editor.setAccessibleName(f"{block.heading} {one.label}".strip())
         return editor
@@ -179,15 +186,22 @@ class Form(QScrollArea):
     def _hand_on(self, line: Line, value: Any) -> None:
         self._say(line, "")
         if shown(value, line.field.kind) == shown(line.value, line.field.kind):
+            line.refused = False
             return
-        line.value = value
-        self.changed.emit(line.path, value, line.field.label.lower())
+        line.value = line.asked = value
+        changes = {line.path: value}
+        for one in self.lines.values():
+            if one.refused and one.path[:-1] == line.path[:-1] and one is not line:
+                changes[one.path] = one.value = one.asked
+                self._say(one, "")
+            one.refused = one.refused and one.path not in changes
+        self.changed.emit(line.path, changes, line.field.label.lower())
 
     def say_fault(self, path: Path, words: str) -> bool:
         """Show what is wrong under the field of a path; say whether there is such a field here."""
         line = self.lines.get(path)
         if line is not None:
-            line.value = line.stated
+            line.value, line.refused = line.stated, True
             self._say(line, words)
         return line is not None
 

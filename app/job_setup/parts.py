@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any
 
 from app.job_setup.fields import (
     CLOSURE,
@@ -22,41 +21,16 @@ from app.job_setup.fields import (
     STRUCTURE,
     Field,
 )
+from app.job_setup.items import Block as Block
+from app.job_setup.items import Item as Item
+from app.job_setup.items import Path as Path
+from app.job_setup.items import Table, inner, tables, usual
+from app.job_setup.items import plain as plain
 from app.job_setup.kinds import Kind
+from app.job_setup.method_fields import COVERAGE, DEVELOPMENT, STRENGTH, SUPPLY
+from app.job_setup.method_parts import alternatives, methods, remedies
 from planner.closures.words import one_line
 from planner.model import Job, Product
-from planner.model.base import Part
-
-Path = tuple[str | int, ...]
-Table = dict[str, Any]
-
-
-@dataclass(frozen=True)
-class Block:
-    """Fields of one table of the file, under a heading. values: what the file says; usual: what counts if not."""
-
-    heading: str
-    path: Path
-    fields: tuple[Field, ...]
-    values: Table
-    usual: Table
-
-
-@dataclass(frozen=True)
-class Item:
-    """One thing: where it stands in the file, its title, the group that it belongs to, and its blocks of fields.
-
-    builtin: it comes from the library and can be taken into the job. method, product: ids to be shown beside.
-    """
-
-    key: str
-    title: str
-    group: str
-    path: Path
-    blocks: tuple[Block, ...] = ()
-    builtin: bool = False
-    method: str = ""
-    product: str = ""
 
 
 @dataclass(frozen=True)
@@ -79,8 +53,9 @@ GROUPS = (
     Group("lanes", "Lanes", "lane", "lanes"),
     Group("closures", "Closures", "closure", "closures"),
     Group("products", "Products", "product", "products", False),
-    Group("methods", "Methods", "method", "methods", False),
-    Group("choices", "Choices and remedies", "", "", False),
+    Group("methods", "Methods", "method", "methods"),
+    Group("alternatives", "Other ways", "other way", "alternatives"),
+    Group("remedies", "Remedies", "remedy", "remedies"),
 )
 
 
@@ -114,50 +89,30 @@ def parts_of(text: str, job: Job) -> Parts:
         *_listed(table, job, "lanes", LANE),
         *_listed(table, job, "closures", CLOSURE),
         *_products(table, job),
-        *_methods(job),
-        *_choices(job),
+        *methods(table, job),
+        *alternatives(table, job),
+        *remedies(table, job),
     )
     return Parts(tuple(items), _known(job), table)
 
 
-def _usual(part: Any) -> Table:
-    """Return what counts in a part of the job, by field, as the file would say it."""
-    return {name: plain(value) for name, value in part} if part is not None else {}
-
-
-def plain(value: Any) -> Any:
-    """Return a value of the model as the file would hold it."""
-    if isinstance(value, tuple):
-        return [plain(one) for one in value]
-    if isinstance(value, Part):
-        return {name: plain(one) for name, one in value if one is not None}
-    if isinstance(value, dict):
-        return {name: plain(one) for name, one in value.items()}
-    return value.value if hasattr(value, "value") and isinstance(value, str) else value
-
-
 def _job_items(table: Table, job: Job) -> Iterator[Item]:
-    heading = Block("", ("job",), HEADING, table.get("job", {}), _usual(job.job))
+    heading = Block("", ("job",), HEADING, table.get("job", {}), usual(job.job))
     yield Item("job", "Heading", "job", ("job",), (heading,))
-    site = Block("", ("site",), SITE, table.get("site", {}), _usual(job.site))
+    site = Block("", ("site",), SITE, table.get("site", {}), usual(job.site))
     yield Item("site", "Site", "job", ("site",), (site,))
-
-
-def _tables(table: Table, key: str) -> Sequence[Table]:
-    found = table.get(key, [])
-    return [one for one in found if isinstance(one, dict)] if isinstance(found, list) else []
 
 
 def _listed(table: Table, job: Job, key: str, fields: tuple[Field, ...]) -> Iterator[Item]:
     models = {one.id: one for one in getattr(job, key)}
-    for number, one in enumerate(_tables(table, key)):
+    for number, one in enumerate(tables(table, key)):
         id, path = str(one.get("id", number)), (key, number)
-        block = Block("", path, fields, one, _usual(models.get(id)))
+        block = Block("", path, fields, one, usual(models.get(id)))
         yield Item(f"{key}/{id}", one_line(str(one.get("name", id))) or id, key, path, (block,))
 
 
 def _elements(table: Table, job: Job) -> Iterator[Item]:
-    for item, one in zip(_listed(table, job, "elements", ELEMENT), _tables(table, "elements"), strict=True):
+    for item, one in zip(_listed(table, job, "elements", ELEMENT), tables(table, "elements"), strict=True):
         method = next((known for known in job.methods if known.id == one.get("method")), None)
         names = {op.quantity: op for op in (method.operations if method else ()) if op.quantity is not None}
         amounts = dict(one.get("quantities", {}))
@@ -179,21 +134,21 @@ def quantity_words(name: str) -> str:
 
 def _gangs(table: Table, job: Job) -> Iterator[Item]:
     models = {one.id: one for one in job.gangs}
-    for item, one in zip(_listed(table, job, "gangs", GANG), _tables(table, "gangs"), strict=True):
+    for item, one in zip(_listed(table, job, "gangs", GANG), tables(table, "gangs"), strict=True):
         yield item
         model = models.get(str(one.get("id")))
-        for number, shift in enumerate(_tables(one, "shifts")):
+        for number, shift in enumerate(tables(one, "shifts")):
             path = (*item.path, "shifts", number)
-            usual = _usual(model.shifts[number]) if model is not None and number < len(model.shifts) else {}
+            counts = usual(model.shifts[number]) if model is not None and number < len(model.shifts) else {}
             title = f"Shift: {one_line(str(shift.get('name', number + 1)))}"
-            yield Item(f"{item.key}/{number}", title, "gangs", path, (Block("", path, SHIFT, shift, usual),))
+            yield Item(f"{item.key}/{number}", title, "gangs", path, (Block("", path, SHIFT, shift, counts),))
 
 
 def _products(table: Table, job: Job) -> Iterator[Item]:
-    own = {str(one.get("id")): number for number, one in enumerate(_tables(table, "products"))}
+    own = {str(one.get("id")): number for number, one in enumerate(tables(table, "products"))}
     for product in job.products:
         number = own.get(product.id)
-        stated = _tables(table, "products")[number] if number is not None else plain(product)
+        stated = tables(table, "products")[number] if number is not None else plain(product)
         path: Path = ("products", number) if number is not None else ()
         title = product.name if number is not None else f"{product.name} (built in)"
         yield Item(
@@ -208,22 +163,17 @@ def _products(table: Table, job: Job) -> Iterator[Item]:
 
 
 def _product_blocks(product: Product, path: Path, stated: Table) -> Iterator[Block]:
-    yield Block("", path, PRODUCT, stated, _usual(product))
+    yield Block("", path, (*PRODUCT, DEVELOPMENT), stated, usual(product))
     yield Block("Conditions", (*path, "conditions"), CONDITIONS, stated.get("conditions", {}), {})
     for name, curve in product.curves.items():
         values = stated.get("curves", {}).get(name, {})
-        yield Block(f"Curve: {name}", (*path, "curves", name), CURVE, values, _usual(curve))
-
-
-def _methods(job: Job) -> Iterator[Item]:
-    used = {one.method for one in job.elements}
-    for method in sorted(job.methods, key=lambda one: one.id not in used):
-        yield Item(f"methods/{method.id}", one_line(method.name), "methods", (), method=method.id)
-
-
-def _choices(job: Job) -> Iterator[Item]:
-    for number, one in enumerate((*job.alternatives, *job.remedies)):
-        yield Item(f"choices/{number}", one_line(one.name), "choices", ())
+        yield Block(f"Curve: {name}", (*path, "curves", name), CURVE, values, usual(curve))
+    supply, strength = inner(stated, "supply"), inner(stated, "strength")
+    here, model = (*path, "supply"), product.supply
+    yield Block("Pack, mixes and pot life", here, SUPPLY, supply, usual(model))
+    covered = usual(model.coverage if model is not None else None)
+    yield Block("Coverage", (*here, "coverage"), COVERAGE, inner(supply, "coverage"), covered)
+    yield Block("Strength", (*path, "strength"), STRENGTH, strength, usual(product.strength))
 
 
 def _known(job: Job) -> dict[str, tuple[str, ...]]:
@@ -234,5 +184,8 @@ def _known(job: Job) -> dict[str, tuple[str, ...]]:
         "@lanes": tuple(one.id for one in job.lanes),
         "@structures": tuple(one.id for one in job.structures),
         "@methods": tuple(one.id for one in job.methods),
+        "@products": tuple(one.id for one in job.products),
+        "@plant": tuple(one.id for one in job.plant),
+        "@elements": tuple(one.id for one in job.elements),
         "@operations": (),
     }

@@ -10,9 +10,10 @@ from PySide6.QtWidgets import QMenu, QPushButton, QWidget
 from app.board.kit import Kit
 from app.elided_label import ElidedLabel
 from app.flow import Flow
-from app.job_setup.adding import copied, new_shift, new_table
+from app.job_setup.adding import copied, free_id, new_gap, new_operation, new_shift, new_table
 from app.job_setup.beside import Beside
 from app.job_setup.form import Form
+from app.job_setup.items import changes_of, stated
 from app.job_setup.parts import GROUPS, Group, Item, Parts, Path, parts_of, plain
 from app.job_setup.tree import PartsTree
 from app.job_view import JobView
@@ -45,13 +46,18 @@ class JobSetupView(JobView):
         self.bar = QWidget(objectName="header")
         self.add = QPushButton("&Add", toolTip="Add another of this kind to the job")
         self.shift = QPushButton("Add s&hift", toolTip="Add a shift to this gang")
+        self.operation = QPushButton("Add o&peration", toolTip="Add an operation at the end of this method")
+        self.gap = QPushButton("Add &gap", toolTip="Add a gap between two operations of this method")
+        self.earlier = QPushButton("Ea&rlier", toolTip="Put this operation before the one that is listed before it")
+        self.later = QPushButton("&Later", toolTip="Put this operation after the one that is listed after it")
         self.copy = QPushButton("&Copy", toolTip="Add a copy of it, with an id of its own")
         self.remove = QPushButton("&Remove", toolTip="Take it out of the job; undo brings it back")
-        self.own = QPushButton("&Take into the job", toolTip="Copy the built-in product into the job, to change it")
+        self.own = QPushButton("&Take into the job", toolTip="Copy what is built in into the job, to change it")
         self.status = ElidedLabel("status")
         self.status.setText(_HINT)
         row = Flow()
-        for button in (self.add, self.shift, self.copy, self.remove, self.own):
+        self.steps = (self.operation, self.gap, self.earlier, self.later)
+        for button in (self.add, self.shift, *self.steps, self.copy, self.remove, self.own):
             row.addWidget(button)
         fill_bar(self.bar, row, self.status)
         self.tree, self.form, self.beside = PartsTree(), Form(), Beside(kit)
@@ -62,6 +68,10 @@ class JobSetupView(JobView):
         self.tree.chosen.connect(self._choose)
         self.form.changed.connect(self._change)
         self.shift.clicked.connect(self.add_shift)
+        self.operation.clicked.connect(lambda _checked=False: self.add_to_method("operations"))
+        self.gap.clicked.connect(lambda _checked=False: self.add_to_method("gaps"))
+        self.earlier.clicked.connect(lambda _checked=False: self.move_operation(-1))
+        self.later.clicked.connect(lambda _checked=False: self.move_operation(1))
         self.copy.clicked.connect(self.copy_it)
         self.remove.clicked.connect(self.remove_it)
         self.own.clicked.connect(self.take_in)
@@ -124,9 +134,11 @@ class JobSetupView(JobView):
         session, parts, item = self.session, self.parts, self.item
         if session is None or parts is None:
             return
-        known = dict(parts.known)
-        method = next((one for one in session.loaded.job.methods if item is not None and one.id == item.method), None)
+        known, job = dict(parts.known), session.loaded.job
+        method = next((one for one in job.methods if item is not None and one.id == item.method), None)
         known["@operations"] = tuple(one.id for one in method.operations) if method is not None else ()
+        product = next((one for one in job.products if item is not None and one.id == item.product), None)
+        known["@curves"] = tuple(product.curves) if product is not None else ()
         self.form.show_item(item, known)
         self.form.setVisible(item is not None and bool(item.blocks))
         self.beside.show_item(session.loaded.job, item, self._group)
@@ -137,6 +149,8 @@ class JobSetupView(JobView):
         group = self.group
         listed = item is not None and bool(item.path) and group.key != ""
         in_gangs = group.name == "gangs" and item is not None
+        in_method = item is not None and group.name == "methods" and bool(item.path)
+        place = item.path[-1] if item is not None and item.path[2:3] == ("operations",) else -1
         self.add.setText(f"&Add {group.one}" if group.grows else "&Add")
         self.add.setEnabled(group.grows)
         self.add.setMenu(self._methods_menu() if group.name == "elements" else None)
@@ -144,7 +158,12 @@ class JobSetupView(JobView):
         self.shift.setEnabled(in_gangs)
         self.copy.setEnabled(listed and group.grows)
         self.remove.setEnabled(listed)
-        self.own.setVisible(group.name == "products")
+        for button in self.steps:
+            button.setVisible(group.name == "methods")
+            button.setEnabled(in_method)
+        self.earlier.setEnabled(place > 0)
+        self.later.setEnabled(0 <= place < len(self._operations(item)) - 1)
+        self.own.setVisible(group.name in ("products", "methods"))
         self.own.setEnabled(item is not None and item.builtin)
 
     def _methods_menu(self) -> QMenu:
@@ -157,20 +176,15 @@ class JobSetupView(JobView):
 
     # --- changing
 
-    def _change(self, path: Path, value: Any, words: str) -> None:
+    def _change(self, path: Path, changes: dict[Path, Any], words: str) -> None:
         item = self.item
-        if item is None:
+        block = next((one for one in item.blocks if one.path == path[:-1]), None) if item is not None else None
+        if item is None or block is None:
             return
-        if value is None and path not in self._stated():
-            return
-        self._asked = path
-        self.change_wanted.emit(f"{words} of {item.title[:60]}", {path: value})
-
-    def _stated(self) -> set[Path]:
-        """Return the paths that the file has values at, of the fields on the form."""
-        item = self.item
-        blocks = item.blocks if item is not None else ()
-        return {(*block.path, key) for block in blocks for key in block.values}
+        made = changes_of(block, changes)
+        if made:
+            self._asked = path
+            self.change_wanted.emit(f"{words} of {item.title[:60]}", made)
 
     def add_one(self, method: str = "") -> None:
         """Add a thing of the chosen group; an element by its method."""
@@ -193,6 +207,8 @@ class JobSetupView(JobView):
         table = dict(tables[number])
         if len(item.path) == 2:
             table = copied(table, session.loaded.job, self.group.key)
+        elif "id" in table:
+            table["id"] = free_id(str(table["id"]), [str(one.get("id")) for one in tables])
         self._put(f"copy of {item.title[:60]}", (*holder, len(tables)), table)
 
     def add_shift(self) -> None:
@@ -202,6 +218,42 @@ class JobSetupView(JobView):
             holder = (*item.path[:2], "shifts")
             self._put("shift added", (*holder, len(self._at(holder))), new_shift())
 
+    def _operations(self, item: Item | None) -> Any:
+        """Return the operations that the file has of the method chosen, or of that in which the thing chosen is."""
+        listed = item is not None and item.group == "methods" and len(item.path) >= 2
+        return self._at((*item.path[:2], "operations")) if item is not None and listed else ()
+
+    def add_to_method(self, key: str) -> None:
+        """Add an operation ("operations") or a gap ("gaps") to the method chosen."""
+        item, session = self.item, self.session
+        method = (
+            next((one for one in session.loaded.job.methods if one.id == item.method), None)
+            if (item is not None and session is not None)
+            else None
+        )
+        if item is None or session is None or method is None or not item.path:
+            return
+        try:
+            table = new_operation(session.loaded.job, method) if key == "operations" else new_gap(method)
+        except ValueError as error:
+            self.status.setText(f"{str(error)[:1].upper()}{str(error)[1:]}.")
+            return
+        holder = item.path[:2]
+        self._put(f"{key[:-1]} added", (*holder, key, len(self._at(holder).get(key, ()))), table)
+
+    def move_operation(self, by: int) -> None:
+        """Let the operation chosen change places with the one before (-1) or after (1)."""
+        item = self.item
+        if item is None or item.path[2:3] != ("operations",):
+            return
+        *holder, number = item.path
+        listed = self._at(tuple(holder))
+        here, there = (*holder, number), (*holder, int(number) + by)
+        self._wanted = self._asked = there
+        self.change_wanted.emit(
+            f"{item.title[:60]} moved", {there: dict(listed[number]), here: dict(listed[int(number) + by])}
+        )
+
     def remove_it(self) -> None:
         """Take the thing chosen out of the job."""
         item = self.item
@@ -210,12 +262,16 @@ class JobSetupView(JobView):
             self.change_wanted.emit(f"{item.title[:60]} removed", {item.path: None})
 
     def take_in(self) -> None:
-        """Copy a built-in product into the job."""
+        """Copy a built-in product or method into the job."""
         item, session, parts = self.item, self.session, self.parts
-        if item is not None and item.builtin and session is not None and parts is not None:
+        if item is None or not item.builtin or session is None or parts is None:
+            return
+        if item.group == "methods":
+            table = stated(session.loaded.job.method(item.method))
+        else:
             product = session.loaded.job.product(item.product)
             table = {name: plain(value) for name, value in product if value not in (None, "", {})}
-            self._put(f"{product.name[:60]} taken into the job", ("products", parts.count("products")), table)
+        self._put(f"{item.title[:60]} taken into the job", (item.group, parts.count(item.group)), table)
 
     def _put(self, words: str, path: Path, table: dict[str, Any]) -> None:
         self._wanted = self._asked = path

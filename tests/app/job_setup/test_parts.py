@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import tomllib
 from pathlib import Path
+from typing import Any
 
 import pytest
 
-from app.job_setup.adding import copied, new_shift, new_table
+from app.job_setup.adding import copied, new_gap, new_operation, new_shift, new_table
 from app.job_setup.chain import chain_lines, chain_of
 from app.job_setup.fields import (
     CLOSURE,
@@ -23,6 +24,20 @@ from app.job_setup.fields import (
     SITE,
     STRUCTURE,
     Field,
+)
+from app.job_setup.items import Block, changes_of, stated
+from app.job_setup.method_fields import (
+    ALTERNATIVE,
+    COVERAGE,
+    DEVELOPMENT,
+    ENCLOSURE,
+    GAP,
+    METHOD,
+    OPERATION,
+    PLATING,
+    REMEDY,
+    STRENGTH,
+    SUPPLY,
 )
 from app.job_setup.new_job import Answers, library_methods, new_job_text
 from app.job_setup.parts import Parts, parts_of, plain, quantity_words
@@ -44,8 +59,13 @@ from planner.model import (
 )
 from planner.model.base import Part
 from planner.model.job import Heading
+from planner.model.method import Method, MethodGap, MethodOperation
+from planner.model.options import Enclosure, OfferedAlternative, OfferedRemedy, Plating
+from planner.model.strength import Strength
+from planner.model.supply import Coverage, Supply
 
 SAMPLES = Path(__file__).resolve().parents[3] / "sample_jobs"
+IN_THE_FILE_ONLY = {"places", "release", "enclosure", "alternatives", "remedy_work", "tests"}
 GOOD = ("harrow_beck_viaduct", "three_coats", "saltbush_wash", "frost_week", "cold_night_patch")
 
 
@@ -66,16 +86,19 @@ def test_all_of_a_job_is_listed_where_it_stands(name: str) -> None:
     for item in parts.items:
         for block in item.blocks:
             known = {one.key for one in block.fields}
-            odd = set(block.values) - known - {"quantities", "shifts", "conditions", "curves", "supply", "strength"}
-            assert odd <= {"absorptance", "development"}, (item.key, odd)
+            own_forms = {"quantities", "shifts", "conditions", "curves", "supply", "strength", "coverage", "gaps"}
+            odd = set(block.values) - known - own_forms - {"operations", "enclosure", "plating"}
+            assert odd <= {"absorptance", *IN_THE_FILE_ONLY}, (item.key, odd)
 
 
 def test_every_kind_of_thing_can_be_added_and_copied() -> None:
     text, job, parts = opened("harrow_beck_viaduct")
-    for key in ("structures", "gangs", "plant", "lanes", "closures"):
+    for key in ("structures", "gangs", "plant", "lanes", "closures", "methods", "alternatives", "remedies"):
         table = new_table(job, key)
         changed = read_job_text(changed_text(text, {(key, parts.count(key)): table}), "changed")
         assert len(getattr(changed, key)) == len(getattr(job, key)) + 1
+        if key not in parts.table or key == "remedies":  # the same remedy of the same gap is refused
+            continue
         again = copied(parts.table[key][0], job, key)
         changed = read_job_text(changed_text(text, {(key, parts.count(key)): again}), "changed")
         assert getattr(changed, key)[-1].id == again["id"]
@@ -114,6 +137,35 @@ def test_every_built_in_product_can_be_taken_into_a_job() -> None:
             assert changed.product(product.id) == product
 
 
+@pytest.mark.parametrize("method", [one.id for one in library_methods()])
+def test_every_built_in_method_can_be_taken_into_a_job_and_its_parts_are_listed(method: str) -> None:
+    text, job, parts = opened("three_coats")
+    changed = changed_text(text, {("methods", parts.count("methods")): stated(job.method(method))})
+    after = read_job_text(changed, "changed")
+    assert after.method(method) == job.method(method)
+    listed = [one for one in parts_of(changed, after).items if one.key.startswith(f"methods/{method}/")]
+    assert len(listed) == len(job.method(method).operations) + len(job.method(method).gaps)
+    table = tomllib.loads(changed)
+    for item in listed:
+        here: Any = table
+        for step in item.path:
+            here = here[step]
+        assert here == item.blocks[0].values
+
+
+def test_an_operation_and_a_gap_are_added_to_a_method() -> None:
+    text, job, _ = opened("three_coats")
+    own = job.method("three_coats")
+    changed = changed_text(text, {("methods", 0, "operations", 3): new_operation(job, own)})
+    method = read_job_text(changed, "changed").method("three_coats")
+    assert [one.id for one in method.operations] == ["prime", "coat_1", "coat_2", "operation"]
+    with_gap = changed_text(changed, {("methods", 0, "gaps", 2): new_gap(method)})
+    gaps = read_job_text(with_gap, "changed").method("three_coats").gaps
+    assert (gaps[2].after, gaps[2].before, gaps[2].not_before_h) == ("coat_2", "operation", 1)
+    with pytest.raises(ValueError, match="every operation has a gap"):
+        new_gap(own)
+
+
 def test_a_method_reads_as_a_chain() -> None:
     _, job, _ = opened("three_coats")
     lines = chain_lines(chain_of(job, job.method("three_coats"), omit=["coat_2"]))
@@ -143,7 +195,17 @@ def test_quantities_read_as_words() -> None:
         (SHIFT, Shift, set()),
         (CLOSURE, Closure, set()),
         (ELEMENT, Element, {"quantities", "absorptance"}),
-        (PRODUCT, Product, {"conditions", "curves", "strength", "development", "supply"}),
+        ((*PRODUCT, DEVELOPMENT), Product, {"conditions", "curves", "strength", "supply"}),
+        (SUPPLY, Supply, {"coverage"}),
+        (COVERAGE, Coverage, set()),
+        (STRENGTH, Strength, {"tests"}),
+        (METHOD, Method, {"operations", "gaps", "exposed", "plant_holds"}),
+        (OPERATION, MethodOperation, {"conditions", *IN_THE_FILE_ONLY} - {"remedy_work", "tests"}),
+        (GAP, MethodGap, {"remedy_work"}),
+        (ALTERNATIVE, OfferedAlternative, {"conditions", "enclosure", "plating"}),
+        (ENCLOSURE, Enclosure, set()),
+        (PLATING, Plating, set()),
+        (REMEDY, OfferedRemedy, {"conditions", "places"}),
         (CONDITIONS, Conditions, set()),
         (CURVE, GapCurve, set()),
     ],
@@ -151,3 +213,12 @@ def test_quantities_read_as_words() -> None:
 def test_forms_have_every_field_of_the_job(fields: tuple[Field, ...], model: type[Part], left_out: set[str]) -> None:
     """Left out are lists with forms of their own, and what is written in the job's file only."""
     assert {one.key for one in fields} == set(model.model_fields) - left_out
+
+
+def test_a_table_from_which_the_last_value_goes_goes_itself() -> None:
+    path = ("products", 0, "supply")
+    block = Block("", path, SUPPLY, {"pack": "bag", "pack_kg": 25}, {})
+    assert changes_of(block, {(*path, "pack_kg"): None}) == {(*path, "pack_kg"): None}
+    assert changes_of(block, {(*path, "pack_l"): None}) == {}
+    assert changes_of(block, {(*path, "pack"): None, (*path, "pack_kg"): None}) == {path: None}
+    assert changes_of(block, {(*path, "pack_kg"): 20}) == {(*path, "pack_kg"): 20}

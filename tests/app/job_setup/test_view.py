@@ -177,3 +177,95 @@ def test_the_dialog_begins_on_the_next_monday(qtbot: QtBot) -> None:
     dialog = NewJobDialog(datetime(2027, 3, 18, tzinfo=UTC).date())
     qtbot.addWidget(dialog)
     assert dialog.fields["first_day"].text() == "2027-03-22"
+
+
+def chosen(view: JobSetupView, key: str) -> None:
+    view.tree.choose(key)
+    assert view.item is not None
+    assert view.item.key == key
+
+
+def test_a_method_is_changed_operation_by_operation(own_window: MainWindow, view: JobSetupView, qtbot: QtBot) -> None:
+    chosen(view, "methods/three_coats/o1")
+    here = ("methods", 0, "operations", 1)
+    type_into(view, qtbot, (*here, "hours"), "1.5")
+    settled(own_window, qtbot)
+    type_into(view, qtbot, (*here, "hold_point"), "Coat tested")
+    settled(own_window, qtbot)
+    assert own_window.session is not None
+    operation = own_window.session.loaded.job.method("three_coats").operations[1]
+    assert (operation.hours, operation.hold_point) == (1.5, "Coat tested")
+    chosen(view, "methods/three_coats/g0")
+    type_into(view, qtbot, ("methods", 0, "gaps", 0, "remedy"), "Abrade and prime again")
+    settled(own_window, qtbot)
+    assert own_window.session.loaded.job.method("three_coats").gaps[0].remedy == "Abrade and prime again"
+    view.operation.click()
+    settled(own_window, qtbot)
+    assert view.item is not None
+    assert view.item.key == "methods/three_coats/o3"
+    view.earlier.click()
+    settled(own_window, qtbot)
+    ids = [one.id for one in own_window.session.loaded.job.method("three_coats").operations]
+    assert ids == ["prime", "coat_1", "operation", "coat_2"]
+    assert view.item.key == "methods/three_coats/o2"
+    for _ in range(5):
+        own_window.actions_by_name["undo"].trigger()
+    assert own_window.session.loaded.text == own_window.saved_text
+
+
+def test_values_that_go_together_are_taken_together(own_window: MainWindow, view: JobSetupView, qtbot: QtBot) -> None:
+    chosen(view, "products/plinth_coat")
+    here = ("products", 0, "supply")
+    editor = type_into(view, qtbot, (*here, "pack"), "tin 5 l")
+    settled(own_window, qtbot)
+    line = view.form.lines[(*here, "pack")]
+    assert "pack_l" in line.fault.text()
+    assert editor.text() == "tin 5 l"
+    type_into(view, qtbot, (*here, "pack_l"), "5")
+    settled(own_window, qtbot)
+    assert own_window.session is not None
+    supply = own_window.session.loaded.job.product("plinth_coat").supply
+    assert supply is not None
+    assert (supply.pack, supply.pack_l) == ("tin 5 l", 5)
+    assert not line.fault.text()
+    own_window.actions_by_name["undo"].trigger()
+    assert own_window.session.loaded.job.product("plinth_coat").supply is None
+
+
+def test_a_built_in_method_is_taken_into_the_job(own_window: MainWindow, view: JobSetupView, qtbot: QtBot) -> None:
+    chosen(view, "methods/kerb")
+    assert not view.operation.isEnabled()
+    view.own.click()
+    settled(own_window, qtbot)
+    assert view.item is not None
+    assert (view.item.key, view.item.builtin) == ("methods/kerb", False)
+    assert view.operation.isEnabled()
+    chosen(view, "methods/kerb/o0")
+    assert own_window.session is not None
+    assert own_window.session.loaded.text != own_window.saved_text
+
+
+def test_another_way_and_a_remedy_are_added_and_changed(
+    own_window: MainWindow, view: JobSetupView, qtbot: QtBot
+) -> None:
+    view.tree.setCurrentItem(view.tree.topLevelItem(9))
+    view.add.click()
+    settled(own_window, qtbot)
+    assert view.item is not None
+    assert view.item.key == "alternatives/0"
+    type_into(view, qtbot, ("alternatives", 0, "enclosure", "surface_c"), "18")
+    settled(own_window, qtbot)
+    view.tree.setCurrentItem(view.tree.topLevelItem(10))
+    view.add.click()
+    settled(own_window, qtbot)
+    type_into(view, qtbot, ("remedies", 0, "cost"), "250")
+    settled(own_window, qtbot)
+    assert own_window.session is not None
+    job = own_window.session.loaded.job
+    [way], [remedy] = job.alternatives, job.remedies
+    assert way.enclosure is not None
+    assert (way.operation, way.enclosure.surface_c) == ("prime", 18)
+    assert (remedy.after, remedy.before, remedy.cost) == ("prime", "coat_1", 250)
+    view.remove.click()
+    settled(own_window, qtbot)
+    assert own_window.session.loaded.job.remedies == ()
