@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date, datetime
 from datetime import time as clock_time
 
@@ -53,6 +54,18 @@ class ReplanBar(QWidget):
         self.status.setAccessibleName("How replanning goes")
         self._lay_out()
 
+    def show_choices(
+        self, forecasts: Sequence[tuple[str, object]], bases: Sequence[tuple[str, object]], newest: bool
+    ) -> None:
+        """Offer forecasts and plans by their words; what is chosen stays, but for the `newest` forecast."""
+        kept, base = _place(self.forecast, forecasts), _place(self.base, bases)
+        for box, offered in ((self.forecast, forecasts), (self.base, bases)):
+            box.clear()
+            for words, one in offered:
+                box.addItem(words, one)
+        self.forecast.setCurrentIndex(len(forecasts) - 1 if newest or not kept else kept)
+        self.base.setCurrentIndex(min(base, len(bases) - 1))
+
     def set_days(self, time: SiteTime) -> None:
         """Let the time be one of the job's days."""
         blocked = self.now.blockSignals(True)
@@ -82,6 +95,12 @@ class ReplanBar(QWidget):
         for button in (self.seconds, self.find, self.stop):
             row.addWidget(button)
         fill_bar(self, row, self.status)
+
+
+def _place(box: ElidedChoice, offered: Sequence[tuple[str, object]]) -> int:
+    """Return where the words that a box shows stand among others; 0 for nowhere."""
+    words = [words for words, _ in offered]
+    return words.index(box.currentText()) if box.currentText() in words else 0
 
 
 def _shown(local: datetime) -> QDateTime:

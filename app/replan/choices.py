@@ -97,11 +97,6 @@ def news_from(session: Session, forecast: ForecastChoice) -> int | None:
     return max(0, slot) if slot <= time.horizon else None
 
 
-def index_of(words: str, among: list[str]) -> int:
-    """Return where some words stand among others; 0 for nowhere."""
-    return among.index(words) if words in among else 0
-
-
 def forecast_folder() -> Path:
     """Return where forecasts under a plan are written: the program's own data."""
     place = QStandardPaths.writableLocation(QStandardPaths.StandardLocation.AppDataLocation)

@@ -20,7 +20,6 @@ from app.replan.choices import (
     footing,
     forecast_choices,
     forecast_folder,
-    index_of,
     news_from,
     taken,
 )
@@ -302,18 +301,8 @@ class ReplanView(JobView):
         session = self.session
         if session is None:
             return
-        choices = forecast_choices(session, self._tried(), self._opened)
-        kept = 0 if newest else index_of(self.bar.forecast.currentText(), [one.words for one in choices])
-        self.bar.forecast.clear()
-        for one in choices:
-            self.bar.forecast.addItem(one.words, one)
-        self.bar.forecast.setCurrentIndex(len(choices) - 1 if newest or not kept else kept)
-        bases = base_choices(session)
-        base = index_of(self.bar.base.currentText(), [one.words for one in bases])
-        self.bar.base.clear()
-        for plan in bases:
-            self.bar.base.addItem(plan.words, plan)
-        self.bar.base.setCurrentIndex(min(base, len(bases) - 1))
+        forecasts = [(one.words, one) for one in forecast_choices(session, self._tried(), self._opened)]
+        self.bar.show_choices(forecasts, [(one.words, one) for one in base_choices(session)], newest)
         self._able()
 
     def _show(self, chosen: str = "") -> None:

@@ -8,6 +8,8 @@ from pathlib import Path
 from app.session import Session
 from planner.model import Plan
 from planner.risk.risk import Risk, risk
+from planner.risk.scene import NOTHING_BEGUN, Begun
+from planner.site_record.rest import rest_of
 from planner.weather.ensemble import Ensemble, make_ensemble, read_ensemble
 from planner.weather.ensemble_errors import ErrorModel
 
@@ -36,9 +38,14 @@ class RiskFound:
 
 
 def work_out(session: Session, plan: Plan, ask: RiskAsk) -> RiskFound:
-    """Return the risk; takes seconds. ForecastError where the file holds no members or does not cover the job."""
+    """Return the risk, of what the site record leaves open; takes seconds.
+
+    ForecastError where the file holds no members or does not cover the job.
+    """
     loaded = session.loaded
-    found = risk(loaded.job, loaded.weather, plan, _ensemble(session, ask))
+    rest = rest_of(loaded.job, session.auditor, session.planned or plan)
+    begun = NOTHING_BEGUN if rest is None else Begun(rest.now, rest.begun)
+    found = risk(loaded.job, loaded.weather, plan, _ensemble(session, ask), begun)
     return RiskFound(ask, session, plan, found)
 
 

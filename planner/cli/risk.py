@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
+from planner.audit.check import Auditor
 from planner.cli.command import BAD_INPUT, GOOD, Answer, Arguments, Command, Say, add_job, add_plan, add_weather
 from planner.cli.loading import load
 from planner.cli.wording import columns, count_words, moment
@@ -15,6 +16,8 @@ from planner.jobfile.planfile import read_plan
 from planner.model import Job
 from planner.risk.chances import Chance, Finish
 from planner.risk.risk import Risk, risk
+from planner.risk.scene import NOTHING_BEGUN, Begun
+from planner.site_record.rest import rest_of
 from planner.weather.ensemble import make_ensemble, read_ensemble
 
 DEFAULT_MEMBERS, MOST_MEMBERS = 1000, 5000
@@ -69,10 +72,18 @@ def _run(arguments: Arguments, say: Say) -> Answer:
         ensemble = read_ensemble(arguments.members_file, zone)
     else:
         ensemble = make_ensemble(loaded.series, arguments.members, arguments.seed, zone)
-    found = risk(loaded.job, loaded.weather, plan, ensemble)
+    rest = rest_of(loaded.job, Auditor(loaded.job, loaded.weather), plan)
+    plan, begun = (plan, NOTHING_BEGUN) if rest is None else (rest.base, Begun(rest.now, rest.begun))
+    found = risk(loaded.job, loaded.weather, plan, ensemble, begun)
     if arguments.json:
         return Answer(GOOD, (risk_json(loaded.job, found, arguments.seed),))
-    return Answer(GOOD, tuple(_lines(loaded.job, found)))
+    return Answer(GOOD, (*_begun_lines(loaded.job, begun), *_lines(loaded.job, found)))
+
+
+def _begun_lines(job: Job, begun: Begun) -> Iterator[str]:
+    if begun.operations:
+        count = count_words(len(begun.operations), "operation")
+        yield f"By the site record {count} done or under way by {moment(job.time, begun.now)}, left as it is."
 
 
 def _lines(job: Job, found: Risk) -> Iterator[str]:

@@ -12,7 +12,7 @@ from planner.risk.ahead import wait
 from planner.risk.chances import Chance, Finish, GapChance, Held, ReopeningChance, chance, finish_of
 from planner.risk.fixed import FixedGap, fixed_gap, fixed_reopening
 from planner.risk.members import Members, make_members
-from planner.risk.scene import Reopening, Scene
+from planner.risk.scene import NOTHING_BEGUN, Begun, Reopening, Scene
 from planner.risk.waiting import reopened
 from planner.weather.ensemble import Ensemble
 from planner.weather.job_weather import JobWeather
@@ -37,18 +37,18 @@ class Risk:
     finish: Finish
 
 
-def risk(job: Job, weather: JobWeather, plan: Plan, ensemble: Ensemble) -> Risk:
+def risk(job: Job, weather: JobWeather, plan: Plan, ensemble: Ensemble, begun: Begun = NOTHING_BEGUN) -> Risk:
     """Return the risk of `plan`, which holds at least one operation, over the members of `ensemble`.
 
     weather: the forecast that the members lie about; their surfaces begin from its first day. Only cure clocks are
-    asked: the limits of weather while work goes on are the audit's.
+    asked: the limits of weather while work goes on are the audit's. begun: what is done or under way in `plan`.
     """
-    return member_risk(job, plan, make_members(weather, ensemble), ensemble.words)
+    return member_risk(job, plan, make_members(weather, ensemble), ensemble.words, begun)
 
 
-def member_risk(job: Job, plan: Plan, members: Members, words: str = "") -> Risk:
+def member_risk(job: Job, plan: Plan, members: Members, words: str = "", begun: Begun = NOTHING_BEGUN) -> Risk:
     """Return the risk of `plan` over members made before."""
-    scene = Scene(job, plan, members)
+    scene = Scene(job, plan, members, begun)
     members.work_out(scene.kinds)
     waiting = wait(scene)
     none = np.zeros(members.count, dtype=bool)

@@ -34,13 +34,29 @@ class Reopening:
     layers: tuple[Layer, ...]
 
 
+@dataclass(frozen=True)
+class Begun:
+    """What is done or under way by slot `now`, by the site record: it is where it is in every member."""
+
+    now: int = 0
+    operations: frozenset[str] = frozenset()
+
+    def holds(self, visit: Placement) -> bool:
+        """Say whether a visit has begun."""
+        return visit.operation in self.operations and visit.start < self.now
+
+
+NOTHING_BEGUN = Begun()
+
+
 @dataclass(frozen=True, eq=False)
 class Scene:
-    """A plan of a job, and the members that it is held against."""
+    """A plan of a job, and the members that it is held against; `begun`: what of it is no longer open."""
 
     job: Job
     plan: Plan
     members: Members
+    begun: Begun = NOTHING_BEGUN
     _clocks: dict[object, Clock | None] = field(default_factory=dict, repr=False)
 
     @cached_property
@@ -55,6 +71,19 @@ class Scene:
         for placed in sorted(self.plan.placements, key=lambda placed: placed.start):
             found.setdefault(placed.operation, []).append(placed)
         return {key: tuple(visits) for key, visits in found.items()}
+
+    @cached_property
+    def order(self) -> tuple[Placement, ...]:
+        """All visits in the order of the plan; one that a record left before what it follows comes after that."""
+        rest = sorted(self.plan.placements, key=lambda one: (one.start, one.finish, one.operation))
+        open_visits = {key: len(visits) for key, visits in self.visits.items()}
+        found: list[Placement] = []
+        while rest:
+            waits = (any(open_visits.get(key) for key in self.forerunners.get(one.operation, ())) for one in rest)
+            place = next((number for number, must_wait in enumerate(waits) if not must_wait), 0)
+            found.append(rest.pop(place))
+            open_visits[found[-1].operation] -= 1
+        return tuple(found)
 
     @cached_property
     def gaps(self) -> tuple[Gap, ...]:

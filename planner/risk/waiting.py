@@ -12,6 +12,7 @@
 - A gap that has shut is mended where the job offers a remedy for it: that work, as long as it takes, is done by the
   gang of the later operation just before it, in its shift, without the remedy's plant or conditions. Without a remedy
   the gap is counted as missed, and the work goes on.
+- What the site record tells as begun stands where it is, and nothing else begins before now.
 - Visits keep their lengths and gangs. Limits of weather while work goes on, plant, light and pins are not looked at
   again, and nothing is brought forward: a foreman who plans the rest again does better than this.
 """
@@ -61,15 +62,10 @@ class Waiting:
         return self.scene.members.horizon + 1
 
     @cached_property
-    def order(self) -> tuple[Placement, ...]:
-        """All visits in the order of the plan."""
-        return tuple(sorted(self.scene.plan.placements, key=lambda one: (one.start, one.finish, one.operation)))
-
-    @cached_property
     def leads(self) -> dict[str, Placement]:
         """For each exposed stretch, by "ELEMENT/stretch", its first visit."""
         found: dict[str, Placement] = {}
-        for visit in self.order:
+        for visit in self.scene.order:
             stretch = self.scene.stretch_of.get(visit.operation)
             if stretch is not None:
                 found.setdefault(_key(stretch), visit)
@@ -93,7 +89,7 @@ class Waiting:
     @property
     def finishes(self) -> Slots:
         """When all is done."""
-        return _latest([self.finish(visit) for visit in self.order])
+        return _latest([self.finish(visit) for visit in self.scene.order])
 
     def met(self, gap: Gap) -> Held:
         """Return in which members the gang comes before a gap shuts, having come at all."""
@@ -109,13 +105,25 @@ class Waiting:
 def worked(scene: Scene, rooms: Rooms, shunned: Mapping[str, NDArray[np.bool_]]) -> Waiting:
     """Return the plan of `scene` as a gang that waits would work it in every member, letting some closures pass."""
     waiting = Waiting(scene, rooms, shunned=shunned)
-    for visit in waiting.order:
+    for visit in scene.order:
         busy = waiting.busy.setdefault(visit.gang, Busy(waiting.never))
-        start = _beside(waiting, visit, _ready(waiting, visit), busy)
-        start = _mended(waiting, visit, start, busy)
+        if scene.begun.holds(visit):
+            start = _as_begun(waiting, visit)
+        else:
+            start = _beside(waiting, visit, _ready(waiting, visit), busy)
+            start = _mended(waiting, visit, start, busy)
         waiting.starts[visit.operation, visit.visit] = start
         busy.book(start, waiting.finish(visit), _structure(scene, visit))
     return waiting
+
+
+def _as_begun(waiting: Waiting, visit: Placement) -> Slots:
+    """Return the start of a visit that has begun, and note the closure that its stretch lies in, if it is known."""
+    count, stretch = waiting.scene.members.count, waiting.scene.stretch_of.get(visit.operation)
+    if stretch is not None and stretch.plates is None and waiting.leads[_key(stretch)] is visit:
+        named = [number for number, (one, _) in enumerate(windows_of(waiting, stretch)) if one.id == visit.closure]
+        waiting.closures[_key(stretch)] = np.full(count, named[0] if named else -1, dtype=np.int64)
+    return np.full(count, int(visit.start), dtype=np.int64)
 
 
 def _beside(waiting: Waiting, visit: Placement, ready: Slots, busy: Busy) -> Slots:
@@ -173,7 +181,7 @@ def windows_of(waiting: Waiting, stretch: Stretch) -> tuple[tuple[Closure, Inter
 def _ready(waiting: Waiting, visit: Placement) -> Slots:
     """Return the first slot at which all that a visit waits for is there; none but room."""
     scene = waiting.scene
-    ready = np.full(scene.members.count, int(visit.start), dtype=np.int64)
+    ready = np.full(scene.members.count, max(int(visit.start), scene.begun.now), dtype=np.int64)
     visits = scene.visits[visit.operation]
     if visit is not visits[0]:
         ready = np.maximum(ready, waiting.finish(visits[visits.index(visit) - 1]))

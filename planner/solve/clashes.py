@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 
+from planner.audit.wording import at_slot, list_words
 from planner.model import Job
 from planner.network.work import write_out
 from planner.problem.conditions import slot_sets
@@ -15,6 +16,9 @@ from planner.solve.relax import Holds, Relaxer, laid_in_order
 from planner.solve.schedule import Workshop
 from planner.solve.words import Wording
 from planner.weather.job_weather import JobWeather
+
+MOST_DONE_SAID = 3
+"""Operations done or under way that are named, the last ones."""
 
 
 @dataclass(frozen=True)
@@ -53,6 +57,19 @@ def called(job: Job, workshop: Workshop, unit: int) -> str:
     """Return the names of a unit's elements."""
     calls, ids = Calling(job, write_out(job)), workshop.problem.units[unit].name.split(", ")
     return " with ".join(calls.element(id) for id in ids)
+
+
+def left_as_it_is(job: Job, elements: Collection[str], issued: Issued | None) -> tuple[str, ...]:
+    """Return in words what of these elements is done or under way, and from when on the rest is planned."""
+    if issued is None:
+        return ()
+    work = write_out(job)
+    calls, keys = Calling(job, work), [one.key for one in work.operations if one.element in elements]
+    done = sorted((issued.visits[key][0].start, key) for key in keys if issued.is_done(key))
+    words = [f"{calls.operation(key)} from {at_slot(job.time, start)}" for start, key in done[-MOST_DONE_SAID:]]
+    more = f", after {len(done) - len(words)} more" if len(done) > len(words) else ""
+    stays = (f"Done or under way, and left as it is: {list_words(words)}{more}",) if words else ()
+    return (*stays, f"Nothing else starts before {at_slot(job.time, issued.now)}") if issued.now else stays
 
 
 def only_elements(job: Job, elements: set[str]) -> Job:

@@ -8,7 +8,7 @@ from planner.model import Job
 from planner.problem.build import build_problem
 from planner.problem.issued import Issued
 from planner.problem.requirements import Requirement
-from planner.solve.clashes import NoPlan, called, lead, only_elements, requirements, said, smallest
+from planner.solve.clashes import NoPlan, called, lead, left_as_it_is, only_elements, requirements, said, smallest
 from planner.solve.exactness import is_exact
 from planner.solve.place import Stuck
 from planner.solve.reasons_together import together
@@ -50,14 +50,13 @@ def _alone(job: Job, weather: JobWeather, workshop: Workshop, unit: int, issued:
     if not needed:
         days = job.job.days
         words: tuple[str, ...] = (f"the work on {name} is longer than the {days} days of the job",)
+        if issued is not None and issued.now:
+            words = (f"what is left of the work on {name} is longer than what is left of the {days} days of the job",)
     else:
         words = tuple(said(part, weather, requirement, issued=issued) for requirement in needed)
     head = "No plan exists" if proved else "No plan was found"
-    return NoPlan(
-        proved,
-        (f"{head}: {name} can't be done even with everything else out of the way. {lead(words)}", *words),
-        needed,
-    )
+    said_first = f"{head}: {name} can't be done even with everything else out of the way. {lead(words)}"
+    return NoPlan(proved, (said_first, *words, *left_as_it_is(job, elements, issued)), needed)
 
 
 def _elements_needed(workshop: Workshop, unit: int) -> set[str]:

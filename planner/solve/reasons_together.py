@@ -19,7 +19,7 @@ from planner.problem.issued import Issued
 from planner.problem.parts import Problem
 from planner.problem.requirements import Requirement
 from planner.solve.calling import Calling
-from planner.solve.clashes import NoPlan, called, lead, only_elements, requirements, said, smallest
+from planner.solve.clashes import NoPlan, called, lead, left_as_it_is, only_elements, requirements, said, smallest
 from planner.solve.schedule import Blocked, Choice, Schedule, Workshop, in_order, lay_out, make_workshop, needs_of
 from planner.weather.job_weather import JobWeather
 
@@ -91,11 +91,11 @@ def together(
     """
     units = _blocked_in(workshop, orders)
     if options_of(job):
-        return _unproved(job, workshop, units, len(orders))
+        return _unproved(job, workshop, units, len(orders), issued)
     judge = Judge(monotonic() + SECONDS, stop)
     proved = _proved_units(workshop, units, judge)
     if proved is None:
-        return _unproved(job, workshop, units, len(orders))
+        return _unproved(job, workshop, units, len(orders), issued)
     elements = {
         workshop.problem.tasks[task].key.split("/")[0]
         for unit in proved
@@ -112,7 +112,7 @@ def together(
         tail = lead(words)
     late = " Time ran out before all that is not to blame was left out." if judge.is_late else ""
     head = f"No plan exists: {names} can each be done alone, but not together.{late} {tail}".rstrip()
-    return NoPlan(True, (head, *words), needed)
+    return NoPlan(True, (head, *words, *left_as_it_is(job, elements, issued)), needed)
 
 
 def _proved_units(workshop: Workshop, units: Sequence[int], judge: Judge) -> list[int] | None:
@@ -161,14 +161,16 @@ def _blocked_in(workshop: Workshop, orders: Sequence[tuple[int, ...]]) -> list[i
     return units
 
 
-def _unproved(job: Job, workshop: Workshop, units: Sequence[int], tried: int) -> NoPlan:
+def _unproved(job: Job, workshop: Workshop, units: Sequence[int], tried: int, issued: Issued | None) -> NoPlan:
     names = [called(job, workshop, unit) for unit in units]
+    elements = {id for unit in units for id in workshop.problem.units[unit].name.split(", ")}
     return NoPlan(
         False,
         (
             f"No plan was found in {tried} orders of work; this does not prove that none exists. Each element "
             f"can be done alone, but not these together: {'; '.join(names)}.",
             *_shared(job, workshop, units),
+            *left_as_it_is(job, elements, issued),
         ),
     )
 

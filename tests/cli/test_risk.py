@@ -75,3 +75,22 @@ def test_members_of_other_days_are_refused_not_stretched(
     code, lines, said = run(capsys, "risk", job, plan, "--members-file", file)
     assert (code, lines) == (2, [])
     assert "hours that cover" in " ".join(said)
+
+
+def test_risk_and_compare_stand_on_the_site_record(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """The wall is primed six hours late: the coat, planned for 13:00, can't have gone on in its gap any more."""
+    job, plan = planned(tmp_path, capsys)
+    _, lines, _ = run(capsys, "risk", job, plan, "--members", 20, "--json")
+    assert json.loads("\n".join(lines))["gaps"][0]["opens"]["share"] > 0.0
+    key, day = "E1/prime", FIRST_DAY.isoformat()
+    words = ("--operation", key, "--started", f"{day}T13:00", "--finished", f"{day}T15:00", "--noted", f"{day}T15:01")
+    run(capsys, "record", job, plan, *words)
+    code, lines, said = run(capsys, "risk", job, plan, "--members", 20)
+    assert code == 0, said
+    assert lines[0].startswith("By the site record 1 operation done or under way by Mon 3 Jun")
+    _, lines, _ = run(capsys, "risk", job, plan, "--members", 20, "--json")
+    assert json.loads("\n".join(lines))["gaps"][0]["opens"]["share"] == 0.0
+    _, lines, _ = run(capsys, "compare", job, plan, plan)
+    breaches = len(run(capsys, "audit", job, plan)[1])
+    assert breaches > 0
+    assert lines[1].split()[-1] == str(breaches)

@@ -157,6 +157,18 @@ def test_no_plan_comes_with_reasons() -> None:
     assert all(one.reasons and one.plan is None for one in found.answers)
 
 
+def test_reasons_name_what_is_done_and_from_when_the_rest_is_planned() -> None:
+    job = cold_job()
+    old = planned(job, mild(job))
+    surface = mild(job).air_c.copy()
+    surface[40:] = 3.0
+    found = replan(job, weather_of(job, {"surface_c": surface}), old, 33, seconds=20, trials=1000)
+    assert old.visits_of("E1/prime")[0].start == 32
+    reasons = found.answers[0].reasons
+    assert "Done or under way, and left as it is: “Prime” (Element E1) from Mon 3 Jun 08:00" in reasons
+    assert "Nothing else starts before Mon 3 Jun 08:15" in reasons
+
+
 def test_each_way_out_is_a_plan_of_its_own_that_passes_its_audit() -> None:
     """The night's cold mortar is not fit by the morning: wait, place the rapid one, or give the closure back."""
     job = _road_with_rapid()

@@ -12,7 +12,7 @@ from planner.risk.ahead import wait
 from planner.risk.chances import Chance, finish_of
 from planner.risk.members import Members
 from planner.risk.risk import member_risk
-from planner.risk.scene import Scene
+from planner.risk.scene import Begun, Scene
 from planner.solve.run import solve_job
 from tests import jobs
 from tests.audit.feature_job import weather_of
@@ -158,13 +158,23 @@ def test_while_one_wall_waits_its_gang_goes_on_with_the_other() -> None:
     waiting = wait(Scene(job, plan, members))
     assert waiting.end("E1/coat", "start").tolist() == [44, 53, 96 + 28]
     assert waiting.end("E2/prime", "start").tolist() == [58, 96 + 28, 58]
-    for one, other in combinations(waiting.order, 2):
+    for one, other in combinations(waiting.scene.order, 2):
         apart = 2 if one.operation[:2] != other.operation[:2] else 0
         first = waiting.finish(one) + apart <= waiting.start(other)
         assert (first | (waiting.finish(other) + apart <= waiting.start(one))).all()
-    for visit in waiting.order:
+    for visit in waiting.scene.order:
         assert (waiting.start(visit) >= visit.start).all()
         assert waiting.start(visit)[0] == visit.start
+
+
+def test_what_is_recorded_stands_in_every_member_and_nothing_else_begins_before_now() -> None:
+    """The wall was primed Mon 07:00-09:00, and it is Wed 09:00: at 20 °C the coat, long open, goes on then."""
+    job = on_air(jobs.small_fields())
+    plan, members = warm_plan(job), at(job, 20.0, 5.0)
+    begun = Begun(2 * 96 + 36, frozenset({"E1/prime"}))
+    waiting = wait(Scene(job, plan, members, begun))
+    assert waiting.end("E1/prime", "start").tolist() == [28, 28]
+    assert waiting.end("E1/coat", "start").tolist() == [2 * 96 + 36] * 2
 
 
 @pytest.mark.parametrize(("held", "members", "error"), [(50, 100, 0.05), (0, 10, 0.0), (10, 10, 0.0), (1, 4, 0.2165)])
