@@ -24,12 +24,14 @@ _WIDE_PX = 460
 class IssueDialog(QDialog):
     """Asks for the words that go with an issue; with breaches it can't be accepted without a reason."""
 
-    def __init__(self, heading: str, breaches: Sequence[str], parent: QWidget | None = None) -> None:
+    def __init__(self, heading: str, breaches: Sequence[str], doubt: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setWindowTitle("Issue this programme")
         self._needs_reason = bool(breaches)
         self.heading = QLabel(heading, wordWrap=True, textFormat=Qt.TextFormat.PlainText)
         self.heading.setMinimumWidth(_WIDE_PX)
+        self.doubt = QLabel(doubt, objectName="quiet", wordWrap=True, textFormat=Qt.TextFormat.PlainText)
+        self.doubt.setVisible(bool(doubt))
         self.issued_to = QLineEdit(accessibleName="For whom")
         self.issued_to.setPlaceholderText("gang leaders, traffic office …")
         self.note = QPlainTextEdit(objectName="field", accessibleName="Note", tabChangesFocus=True)
@@ -67,7 +69,7 @@ class IssueDialog(QDialog):
         layout = QVBoxLayout(self)
         layout.setContentsMargins(16, 14, 16, 14)
         layout.setSpacing(10)
-        for widget in (self.heading, frozen):
+        for widget in (self.heading, frozen, self.doubt):
             layout.addWidget(widget)
         layout.addLayout(form)
         if self._needs_reason:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 from app.board.clock import DAYS, MONTHS
 from app.session import Session
-from planner.jobfile.issues import IssuedPlan
+from planner.jobfile.issues import IssuedPlan, is_before_forecast, issued_after
 from planner.model import Plan
 
 
@@ -37,3 +39,27 @@ def issue_words(session: Session) -> str:
         return f"changed since issue {session.issued[-1].issue.number}"
     edited = "" if standing.is_as_issued else " (edited in the file since)"
     return f"{issue_name(standing, session)}{edited}"
+
+
+def too_early_words(session: Session, when: datetime) -> str:
+    """Return why no programme may be issued at `when` (aware): the last one is dated later; "" where it may."""
+    later = issued_after(session.loaded.job, when)
+    if later is None:
+        return ""
+    said = f"this machine's clock says {_moment(session, when)}"
+    stood = f"issue {later.number} is of {_moment(session, later.issued)}"
+    return f"Not issued: {said}, but {stood}. Set the clock of the machine first."
+
+
+def forecast_doubt(session: Session, when: datetime) -> str:
+    """Return that the forecast under the plan was made later than `when` (aware); "" where it was not."""
+    made = session.loaded.weather.issued
+    if made is None or not is_before_forecast(when, made):
+        return ""
+    words = f"The forecast under the plan was made at {_moment(session, made)}"
+    return f"{words}, later than this machine's clock says it is ({_moment(session, when)})."
+
+
+def _moment(session: Session, when: datetime) -> str:
+    local = when.astimezone(session.facts.time.zone)
+    return f"{DAYS[local.weekday()]} {local.day} {MONTHS[local.month - 1]} {local.year} {local:%H:%M}"

@@ -9,7 +9,7 @@ from PySide6.QtCore import QObject, Qt
 
 from app.finding_words import place_name
 from app.issue_dialog import IssueDialog
-from app.issue_words import issue_name, standing_issue
+from app.issue_words import forecast_doubt, issue_name, standing_issue, too_early_words
 from app.session import Session
 from planner.findings import Weight
 from planner.jobfile.issues import issue_changes, issue_plan, next_number
@@ -35,7 +35,11 @@ class Issuing(QObject):
         if standing is not None and standing is session.issued[-1]:
             self._window.tell(f"This programme is {issue_name(standing, session)} already")
             return
-        dialog = IssueDialog(_heading(session), _breaches(session), self._window)
+        now = self._window.clock()
+        if too_early := too_early_words(session, now):
+            self._window.tell(too_early)
+            return
+        dialog = IssueDialog(_heading(session), _breaches(session), forecast_doubt(session, now), self._window)
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.accepted.connect(lambda: self._issue(session, dialog))
         self.dialog = dialog

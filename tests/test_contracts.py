@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from pathlib import Path
 
@@ -21,3 +22,13 @@ def test_all_of_the_solver_but_what_a_contract_leaves_open_is_forbidden(source: 
     modules = {path.stem for path in (ROOT / "planner/solve").glob("*.py")} - {"__init__"}
     forbidden = {name.removeprefix("planner.solve.") for name in contract["forbidden_modules"] if ".solve." in name}
     assert forbidden == modules - seen
+
+
+def test_every_file_is_written_in_one_way() -> None:
+    """Only `jobfile/write.py` opens files to write; others may move what it wrote, as unsaved work is moved."""
+    writing = re.compile(
+        r"\.write_(bytes|text)\(|\bopen\([^)]*[\"'][wax]b?[\"']|fdopen|mkstemp|NamedTemporaryFile|QSaveFile"
+    )
+    sources = (path for top in ("planner", "app") for path in (ROOT / top).rglob("*.py"))
+    found = {str(path.relative_to(ROOT)) for path in sources if writing.search(path.read_text(encoding="utf-8"))}
+    assert found == {"planner/jobfile/write.py"}

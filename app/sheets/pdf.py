@@ -16,6 +16,7 @@ from app.sheets.compose_replan import ReplanPaper
 from app.sheets.document import Document, replan_document, request_document, sheet_document
 from app.sheets.press import FINE, Press
 from planner.closures.paper import RequestList
+from planner.jobfile.write import save_bytes
 from planner.sheets.rows import ShiftSheet
 
 _DPI = 1200
@@ -47,7 +48,7 @@ def _draw_documents(path: Path, title: str, documents: Sequence[Document]) -> in
     buffer = QBuffer()
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
     pages = _draw(buffer, title, documents)
-    _write(path, bytes(buffer.data().data()))
+    save_bytes(path, bytes(buffer.data().data()))
     del application
     return pages
 
@@ -80,14 +81,3 @@ def _draw(buffer: QBuffer, title: str, documents: Sequence[Document]) -> int:
                 press.page(paged, number)
                 drawn += 1
     return drawn
-
-
-def _write(path: Path, content: bytes) -> None:
-    """Put the file in place in one step."""
-    part = path.with_name(f".{path.name}.part")
-    try:
-        part.write_bytes(content)
-        os.replace(part, path)
-    except OSError as error:
-        part.unlink(missing_ok=True)
-        raise OSError(error.errno, error.strerror, str(path)) from error

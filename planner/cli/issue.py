@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Iterator
 from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
@@ -13,11 +14,11 @@ from planner.cli.loading import load
 from planner.cli.moments import site_moment
 from planner.cli.wording import count_words, day_words, finding_words
 from planner.findings import Weight
-from planner.jobfile.issues import issue_changes, issue_plan
+from planner.jobfile.issues import is_before_forecast, issue_changes, issue_plan, issued_after
 from planner.jobfile.load import LoadedJob
 from planner.jobfile.planfile import read_plan
 from planner.jobfile.write import FileChangedError, write_changes
-from planner.model import Plan, ProgrammeIssue
+from planner.model import Job, Plan, ProgrammeIssue
 
 
 def _add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -36,6 +37,10 @@ def _add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def _run(arguments: Arguments, say: Say) -> Answer:
     loaded = load(arguments, say)
+    when = _when(loaded.job, arguments.time)
+    later = issued_after(loaded.job, when)
+    if later is not None:
+        return Answer(BAD_INPUT, remarks=(_too_early(loaded.job, when, later, arguments.time is None),))
     plan_file: Path = arguments.plan
     plan = read_plan(plan_file, loaded.job)
     if not plan.placements:
@@ -45,19 +50,45 @@ def _run(arguments: Arguments, say: Say) -> Answer:
         lines = tuple(finding_words(one, loaded.job.time) for one in breaches)
         words = f"not issued: {count_words(len(breaches), 'breach', 'breaches')}; mend them, or say --despite REASON"
         return Answer(NO, lines, (words,))
-    issue = _issue(loaded, plan, arguments, bool(breaches))
+    issue = _issue(loaded, plan, arguments, when, bool(breaches))
     try:
         write_changes(loaded.path, issue_changes(loaded.job, issue), loaded.text)
     except FileChangedError as error:
         return Answer(BAD_INPUT, remarks=(str(error),))
-    words = f"{day_words(issue.issued.date())} {issue.issued:%H:%M}"
-    return Answer(GOOD, (f"Issue {issue.number} of {words} is in {loaded.path}.",))
+    words = f"Issue {issue.number} of {_moment_words(loaded.job, issue.issued)} is in {loaded.path}."
+    return Answer(GOOD, (words,), tuple(_doubts(loaded, when)))
 
 
-def _issue(loaded: LoadedJob, plan: Plan, arguments: Arguments, broken: bool) -> ProgrammeIssue:
-    given: datetime | None = arguments.time
-    time, weather = loaded.job.time, loaded.weather
-    when = datetime.now(UTC) if given is None else time.wall(given) if given.tzinfo is None else given
+def _when(job: Job, given: datetime | None) -> datetime:
+    if given is None:
+        return datetime.now(UTC)
+    return job.time.wall(given) if given.tzinfo is None else given
+
+
+def _too_early(job: Job, when: datetime, later: ProgrammeIssue, by_clock: bool) -> str:
+    remedy = (
+        "set the clock of this machine, or give the time with --time"
+        if by_clock
+        else "give a --time that is not before it, or leave it out for now"
+    )
+    stood = f"issue {later.number} is of {_moment_words(job, later.issued)}"
+    return f"not issued: {_moment_words(job, when)} is before the last programme: {stood}; {remedy}"
+
+
+def _doubts(loaded: LoadedJob, when: datetime) -> Iterator[str]:
+    made = loaded.weather.issued
+    if made is not None and is_before_forecast(when, made):
+        words = f"the forecast under it was made only at {_moment_words(loaded.job, made)}"
+        yield f"note: issued {_moment_words(loaded.job, when)}, but {words}"
+
+
+def _moment_words(job: Job, when: datetime) -> str:
+    local = when.astimezone(job.time.zone)
+    return f"{day_words(local.date())} {local:%H:%M}"
+
+
+def _issue(loaded: LoadedJob, plan: Plan, arguments: Arguments, when: datetime, broken: bool) -> ProgrammeIssue:
+    weather = loaded.weather
     return issue_plan(
         loaded.job,
         replace(loaded.series, source=weather.source, issued=weather.issued),

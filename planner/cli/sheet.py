@@ -22,6 +22,7 @@ from planner.cli.command import (
     add_weather,
 )
 from planner.cli.loading import load
+from planner.cli.searching import out_fault
 from planner.cli.sheet_table import sheet_lines
 from planner.cli.wording import count_words
 from planner.jobfile.planfile import read_plan
@@ -67,6 +68,9 @@ def command(draw: DrawPdf | None = None) -> Command:
 
 
 def _run(arguments: Arguments, say: Say, draw: DrawPdf | None) -> Answer:
+    fault = out_fault(arguments.pdf, "--pdf")
+    if fault is not None:
+        return fault
     loaded = load(arguments, say)
     plan = read_plan(arguments.plan, loaded.job)
     gangs = [gang.id for gang in loaded.job.gangs]

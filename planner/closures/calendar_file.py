@@ -6,13 +6,14 @@ change repeats is written in UTC: with a zone, RFC 5545 (3.3.5) reads such a tim
 
 from __future__ import annotations
 
-from datetime import UTC, date, datetime
+from datetime import UTC, datetime
 from hashlib import sha256
 
 from icalendar import Calendar, Event
 
 from planner.closures.results import ClosureWorth, Study
 from planner.closures.words import least_words, one_line, refusal_words, second_words, work_words
+from planner.closures.zone_rules import zone_rules
 from planner.model import ClosureState, Job
 
 _STATUS = {ClosureState.AGREED: "CONFIRMED", ClosureState.REFUSED: "CANCELLED"}
@@ -27,8 +28,13 @@ def calendar_bytes(study: Study, made: datetime) -> bytes:
     calendar.add("method", "PUBLISH")
     for worth in study.worths:
         calendar.add_component(_event(study.job, worth, made))
-    first = study.job.job.first_day
-    calendar.add_missing_timezones(date(first.year - 1, 1, 1), date(first.year + 3, 1, 1))
+    if calendar.get_missing_tzids():
+        year = study.job.job.first_day.year
+        zone, years = (
+            study.job.time.zone,
+            (datetime(year - 1, 1, 1, tzinfo=UTC), datetime(year + 3, 1, 1, tzinfo=UTC)),
+        )
+        calendar.add_component(zone_rules(zone, *years))
     return bytes(calendar.to_ical())
 
 

@@ -70,6 +70,18 @@ def next_number(job: Job) -> int:
     return 1 + max((issue.number for issue in job.issues), default=0)
 
 
+def issued_after(job: Job, when: datetime) -> ProgrammeIssue | None:
+    """Return the job's issue that is dated latest after `when` (aware), or None: no issue may be dated before it."""
+    second = when.replace(microsecond=0)
+    later = [issue for issue in job.issues if issue.issued > second]
+    return max(later, key=lambda issue: (issue.issued, issue.number), default=None)
+
+
+def is_before_forecast(when: datetime, made: datetime | None) -> bool:
+    """Say whether `when` (aware) lies before the forecast under the plan was itself made."""
+    return made is not None and made.tzinfo is not None and when < made
+
+
 def issue_changes(job: Job, issue: ProgrammeIssue) -> dict[TomlPath, Any]:
     """Return what adds an issue to the job's file, as `planner.jobfile.write.changed_text` takes it."""
     return {(_PLACE, len(job.issues)): _fields(issue)}

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
 from pytestqt.qtbot import QtBot
 
 from app.issue_dialog import IssueDialog
+from app.issue_words import forecast_doubt
 from app.window import MainWindow
 from planner.jobfile.load import load_job
 
@@ -111,3 +114,26 @@ def test_a_plan_that_changed_meanwhile_is_not_issued(own_window: MainWindow, qtb
     assert own_window.session is not None
     assert own_window.session.issued == ()
     assert "changed meanwhile" in own_window.statusBar().currentMessage()
+
+
+def test_a_clock_that_stands_before_the_last_issue_issues_nothing(
+    own_window: MainWindow, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    issue(own_window, qtbot)
+    move_last(own_window, qtbot, 1)
+    now = own_window.clock()
+    monkeypatch.setattr(own_window, "clock", lambda: now - timedelta(days=1))
+    own_window.issuing.dialog = None
+    own_window.actions_by_name["issue"].trigger()
+    assert own_window.issuing.dialog is None
+    assert "but issue 1 is of Wed 9 Jun" in own_window.statusBar().currentMessage()
+
+
+def test_a_forecast_made_later_than_the_clock_says_is_told(own_window: MainWindow) -> None:
+    session = own_window.session
+    assert session is not None
+    made = session.loaded.weather.issued or own_window.clock()
+    weather = replace(session.loaded.weather, issued=made)
+    later = replace(session, loaded=replace(session.loaded, weather=weather))
+    assert forecast_doubt(later, made) == ""
+    assert "later than this machine's clock says" in forecast_doubt(later, made - timedelta(minutes=1))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 from pathlib import Path
 
 import pytest
@@ -59,3 +60,15 @@ def test_what_is_not_there_is_exit_2(tmp_path: Path, capsys: pytest.CaptureFixtu
     assert "7 closures" in said[-1]
     code, _, _ = run(capsys, "closures", job, "--xlsx", tmp_path / "no" / "list.xlsx")
     assert code == 2
+
+
+@pytest.mark.parametrize("option", ["--xlsx", "--ics", "--out"])
+def test_a_pipe_is_refused_before_anybody_waits(
+    tmp_path: Path, option: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    pipe = tmp_path / "pipe"
+    os.mkfifo(pipe)
+    code, lines, said = run(capsys, "closures", job_file(tmp_path, fields_with_a_plan()), option, pipe)
+    assert (code, lines) == (2, [])
+    assert "is a device or pipe, not a file" in said[-1]
+    assert pipe.is_fifo()

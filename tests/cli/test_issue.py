@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import json
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
 
 from tests.cli.files import planned, run
 from tests.cli.test_replan import cold_first_days, limited
+from tests.jobs import small_fields
 
 
 def test_programmes_are_issued_listed_and_written_again(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -80,3 +82,29 @@ def test_a_job_without_issues_says_so(tmp_path: Path, capsys: pytest.CaptureFixt
     code, lines, _ = run(capsys, "issues", job)
     assert code == 0
     assert "no issued programme yet" in lines[0]
+
+
+def test_no_issue_is_dated_before_the_last_one(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    job, plan = planned(tmp_path, capsys)
+    assert run(capsys, "issue", job, plan, "--time", "2024-06-02T16:30")[0] == 0
+    before = job.read_bytes()
+    code, lines, [said] = run(capsys, "issue", job, plan, "--time", "2024-06-02T16:29")
+    assert (code, lines) == (2, [])
+    assert "Sun 2 Jun 2024 16:29 is before the last programme: issue 1 is of Sun 2 Jun 2024 16:30" in said
+    assert "give a --time that is not before it" in said
+    assert job.read_bytes() == before
+    assert run(capsys, "issue", job, plan, "--time", "2024-06-02T16:30")[0] == 0
+
+
+def test_an_issue_from_before_its_forecast_was_made_is_told(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    fields = small_fields()
+    fields["forecast"]["issued"] = datetime(2024, 6, 1, 17, tzinfo=UTC)
+    job, plan = planned(tmp_path, capsys, fields)
+    code, _, said = run(capsys, "issue", job, plan, "--time", "2024-06-01T17:59")
+    assert code == 0
+    assert said == [
+        "note: issued Sat 1 Jun 2024 17:59, but the forecast under it was made only at Sat 1 Jun 2024 18:00"
+    ]
+    assert run(capsys, "issue", job, plan, "--time", "2024-06-01T18:00")[2] == []

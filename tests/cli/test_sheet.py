@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -84,6 +85,17 @@ def test_paper_without_a_drawer_is_bad_input(files, tmp_path: Path, capsys: pyte
     code, _, [said] = run(capsys, "sheet", *files, "--date", "2024-06-03", "--gang", "G1", "--pdf", paper)
     assert (code, paper.exists()) == (2, False)
     assert "needs the desktop" in said
+
+
+def test_a_pipe_is_refused_before_anything_is_drawn(
+    files, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    pipe = tmp_path / "pipe"
+    os.mkfifo(pipe)
+    words = ["sheet", *map(str, files), "--date", "2024-06-03", "--gang", "G1", "--pdf", str(pipe)]
+    assert main(words, (sheet.command(lambda _path, _sheets: pytest.fail("drawn")),)) == 2
+    assert "is a device or pipe, not a file; nothing was written" in capsys.readouterr().err
+    assert pipe.is_fifo()
 
 
 def test_the_drawer_is_given_the_sheets(files, capsys: pytest.CaptureFixture[str]) -> None:

@@ -170,3 +170,20 @@ def test_the_program_draws_it_without_a_screen(job_file: Path, plan_file: Path, 
     assert [line for line in ran.stderr.splitlines() if not line.startswith("advice: forecast: ")] == []
     assert "1 shift" in ran.stdout
     assert "Coating gang" in pages_of(paper)[0]
+
+
+def test_a_pipe_stays_a_pipe_and_a_link_is_written_through(
+    qapp: QApplication, tmp_path: Path, sheet: ShiftSheet
+) -> None:
+    folder = tmp_path / "out"
+    folder.mkdir()
+    pipe, file, link = folder / "pipe", folder / "sheet.pdf", folder / "link.pdf"
+    os.mkfifo(pipe)
+    link.symlink_to(file)
+    with pytest.raises(OSError, match="is a device or pipe, not a file"):
+        draw_sheets(pipe, [sheet])
+    draw_sheets(link, [sheet])
+    assert pipe.is_fifo()
+    assert link.is_symlink()
+    assert file.read_bytes().startswith(b"%PDF")
+    assert sorted(folder.iterdir()) == [link, pipe, file]
