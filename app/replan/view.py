@@ -32,6 +32,7 @@ from app.replan.ways_table import WaysTable
 from app.session import Session
 from app.settings import Settings
 from app.sheets.compose_replan import ReplanPaper
+from app.site_record.typed import TypedError
 from app.tasks import Asker
 from app.weather.bringing import Bringing
 from app.weather.faults_box import FaultsBox
@@ -97,7 +98,8 @@ class ReplanView(JobView):
         self.bar.open.clicked.connect(self.bringing.choose_file)
         self.bar.find.clicked.connect(self.find)
         self.bar.stop.clicked.connect(self.replanning.cancel)
-        self.bar.now_typed.connect(self._now_typed)
+        self.bar.now.typed.connect(self._now_typed)
+        self.bar.now.misread.connect(self._misread)
         self.bar.chosen.connect(self._suggest_now)
         self.bringing.brought.connect(self._brought)
         self.bringing.failed.connect(self._not_brought)
@@ -146,8 +148,8 @@ class ReplanView(JobView):
         self.sight = self.footing = self._opened = None
         self._typed, self._looking, self._ended = False, "", True
         self.bringing.set_job(session.loaded.job, str(session.loaded.path.parent))
-        self.bar.set_days(session.facts.time)
-        self.bar.set_now(session.facts.time, self._slot or 0)
+        self.bar.now.set_time(session.facts.time)
+        self.bar.now.set_slot(self._slot or 0)
         self.renew_session(session)
 
     def renew_session(self, session: Session) -> None:
@@ -159,7 +161,7 @@ class ReplanView(JobView):
         """Take the time that is now, unless another one was typed."""
         self._slot = slot
         if self.session is not None and not self._typed and self._ended:
-            self.bar.set_now(self.session.facts.time, slot or 0)
+            self.bar.now.set_slot(slot or 0)
 
     def showEvent(self, event: QShowEvent) -> None:
         """A forecast tried in the Weather view meanwhile can be chosen here."""
@@ -175,7 +177,11 @@ class ReplanView(JobView):
         session, forecast, base = self.session, self.bar.forecast.currentData(), self.bar.base.currentData()
         if session is None or not isinstance(forecast, ForecastChoice) or not isinstance(base, BaseChoice):
             return
-        now = self.bar.now_slot(session.facts.time)
+        try:
+            now = self.bar.now.slot()
+        except TypedError as error:
+            self._misread(str(error))
+            return
         self.faults.hide()
         self.sight, self._looking, self._ended = None, "", False
         self._show()
@@ -228,7 +234,7 @@ class ReplanView(JobView):
             return
         news, is_inside = news_from(session, forecast), 0 < (self._slot or 0) < session.facts.time.horizon
         if news is not None and not is_inside:
-            self.bar.set_now(session.facts.time, news)
+            self.bar.now.set_slot(news)
             self.bar.status.setText("Now is taken to be when the new forecast begins to differ; type another time.")
 
     def _not_brought(self, error: Exception) -> None:
@@ -236,6 +242,10 @@ class ReplanView(JobView):
 
     def _now_typed(self) -> None:
         self._typed = True
+        self.faults.hide()
+
+    def _misread(self, words: str) -> None:
+        self.faults.show_error(ValueError(words), "Nothing is looked for until “Now” can be read.")
 
     # --- taking a plan
 

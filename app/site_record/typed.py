@@ -11,7 +11,10 @@ from planner.model import Readings
 from planner.units import SLOT_MINUTES, SiteTime
 
 _TIME = re.compile(r"(\d{1,2})[:.](\d{2})|(\d{2})(\d{2})")
-_DAY = re.compile(r"(?:\w{3,9}\s+)?(\d{1,2})\s+([A-Za-z]{3})\w*\s+(.+)")
+_DAY = re.compile(
+    r"(?:([A-Za-z]{3})[a-z]*[.,]?\s+)?(\d{1,2})\.?\s+([A-Za-z]{3})[a-z]*\.?,?\s+(?:(\d{4}),?\s+)?([\d:.]+)"
+)
+"""Weekday, day, month, year and time; weekday and year may be left out."""
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 
 
@@ -29,7 +32,7 @@ def time_words(time: SiteTime, minute: int | None, near: int) -> str:
 
 
 def read_time(time: SiteTime, text: str, near: int) -> int | None:
-    """Return the minute that is meant by "14:10", "1410" or "25 Mar 14:10"; None for an empty field.
+    """Return the minute meant by "14:10", "1410", "25 Mar 14:10" or "Thu 25 Mar 2027 14:10"; None for an empty field.
 
     Without a day, the time nearest to minute `near` is meant, so that work planned for 23:30 may start at 00:15.
     Raises TypedError.
@@ -39,19 +42,22 @@ def read_time(time: SiteTime, text: str, near: int) -> int | None:
         return None
     named = _DAY.fullmatch(words)
     if named is not None:
-        return _on_day(time, _named_day(time, named[1], named[2]), named[3])
+        return _on_day(time, _named_day(time, *named.groups()[:4]), named[5])
     today = time.day_of(near / SLOT_MINUTES)
     found = [_on_day(time, today + timedelta(days=days), words) for days in (-1, 0, 1)]
     return min(found, key=lambda minute: abs(minute - near))
 
 
-def _named_day(time: SiteTime, day: str, month: str) -> date:
+def _named_day(time: SiteTime, weekday: str | None, day: str, month: str, year: str | None) -> date:
+    """Return the day of the job that is meant; one whose weekday is another is a slip of the finger."""
     if month.lower() in _MONTHS:
         number = _MONTHS.index(month.lower()) + 1
         for one in time.each_day(1, 1):
-            if (one.day, one.month) == (int(day), number):
+            if (one.day, one.month) == (int(day), number) and year in (None, str(one.year)):
+                if weekday is not None and weekday.lower() != f"{one:%a}".lower():
+                    raise TypedError(f"{day} {month} is a {one:%a}, not a {weekday}")
                 return one
-    raise TypedError(f"{day} {month} is not a day of this job")
+    raise TypedError(f"{day} {month}{f' {year}' if year else ''} is not a day of this job")
 
 
 def _on_day(time: SiteTime, day: date, words: str) -> int:

@@ -60,7 +60,36 @@ def test_before_anything_is_looked_for_the_view_teaches(window: MainWindow) -> N
     assert not view.table.isVisible()
     assert not view.take.isEnabled()
     assert [view.bar.forecast.itemText(i) for i in range(view.bar.forecast.count())] == ["the plan's own"]
-    assert view.bar.now.dateTime().toString("yyyy-MM-dd HH:mm") == "2027-06-08 08:30"
+    assert view.bar.now.text() == "Tue 8 Jun 08:30"
+
+
+def type_now(view: ReplanView, qtbot: QtBot, words: str) -> None:
+    view.bar.now.selectAll()
+    qtbot.keyClicks(view.bar.now, words)
+    qtbot.keyClick(view.bar.now, Qt.Key.Key_Return)
+
+
+def test_the_time_that_is_now_is_typed_as_people_write_it(window: MainWindow, qtbot: QtBot) -> None:
+    view = view_of(window)
+    for words in ("Tue 8 Jun 2027 10:07", "8 jun 1007", "10.07"):
+        type_now(view, qtbot, words)
+        assert view.bar.now.text() == "Tue 8 Jun 10:07"
+        assert view.bar.now.slot() == 41  # 10:15, the first quarter-hour from then on
+    view.set_now(0.0)
+    assert view.bar.now.text() == "Tue 8 Jun 10:07"
+
+
+def test_a_time_that_can_t_be_read_is_never_guessed(window: MainWindow, qtbot: QtBot) -> None:
+    view = view_of(window)
+    for words in ("soon", "8 Apr 12:00", "Thu 8 Jun 12:00", " "):
+        type_now(view, qtbot, words)
+        assert view.bar.now.text() == words
+        assert view.faults.isVisible()
+        view.bar.find.click()
+        assert not view.replanning.busy
+        assert view.sight is None
+    type_now(view, qtbot, "8 Jun 12:00")
+    assert not view.faults.isVisible()
 
 
 def test_the_same_forecast_moves_nothing(window: MainWindow, qtbot: QtBot) -> None:
@@ -187,7 +216,7 @@ def test_with_the_clock_outside_the_job_now_is_when_the_new_forecast_begins_to_d
     later = tmp_path / "later.csv"
     later.write_text("\n".join(rows) + "\n", "utf-8")
     bring(view, qtbot, later)
-    assert view.bar.now.dateTime().toString("yyyy-MM-dd HH:mm") == "2027-06-08 11:00"
+    assert view.bar.now.text() == "Tue 8 Jun 11:00"
     assert "begins to differ" in view.bar.status.text()
 
 

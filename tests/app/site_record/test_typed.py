@@ -26,6 +26,9 @@ DAY = 24 * 60
         ("23:50", DAY + 10, 23 * 60 + 50),
         ("25 Mar 14:10", 14 * 60, 3 * DAY + 14 * 60 + 10),
         ("Thu 25 Mar 14:10", 14 * 60, 3 * DAY + 14 * 60 + 10),
+        ("Thu 25 Mar 2027 14:10", 0, 3 * DAY + 14 * 60 + 10),
+        ("thursday, 25. march, 1410", 0, 3 * DAY + 14 * 60 + 10),
+        ("25 Mar 2027, 14.10", 0, 3 * DAY + 14 * 60 + 10),
         ("", 0, None),
         ("  ", 0, None),
     ],
@@ -40,6 +43,13 @@ def test_times(text: str, near: int, minute: int | None) -> None:
 def test_what_is_no_time_is_refused(text: str) -> None:
     with pytest.raises(TypedError):
         read_time(TIME, text, 0)
+
+
+def test_a_day_that_is_another_weekday_or_year_is_a_slip() -> None:
+    with pytest.raises(TypedError, match="25 Mar is a Thu, not a Fri"):
+        read_time(TIME, "Fri 25 Mar 14:10", 0)
+    with pytest.raises(TypedError, match="25 Mar 2026 is not a day of this job"):
+        read_time(TIME, "25 Mar 2026 14:10", 0)
 
 
 @given(st.integers(0, 9 * DAY), st.integers(0, 9 * DAY))
