@@ -8,17 +8,17 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 
-from planner.audit.case import Case, side_for
+from planner.audit.case import Case, Exact
+from planner.audit.chain_waits import waits_of
 from planner.audit.check import Auditor
 from planner.audit.duties import duties
 from planner.audit.explain import why_here
 from planner.audit.gap_clock import gap_bounds
-from planner.audit.minutes import MinuteWeather
 from planner.audit.ties import Wait
-from planner.audit.wording import at_slot, length_words
+from planner.audit.wording import at_slot, days_words
 from planner.model import Job, Plan
 from planner.units import SLOT_MINUTES
 from planner.weather.job_weather import JobWeather
@@ -48,8 +48,8 @@ class Hold:
 class ChainLink:
     """One operation of the chain: where it starts, what it waited for last, and what it waited beyond that.
 
-    hold: None where nothing before it ties it. waited: slots from the tie (or the job's start) to its start;
-    for: what these were waited for, in words.
+    hold: None where nothing before it ties it, and where it has begun, as the site record tells. waited: slots from
+    the tie (or the job's start) to its start; waited_for: what these were waited for, in words. visits: how many.
     """
 
     operation: str
@@ -58,23 +58,49 @@ class ChainLink:
     hold: Hold | None
     waited: int
     waited_for: tuple[str, ...]
+    visits: int = 1
+    begun: bool = False
 
 
-def critical_chain(job: Job, weather: JobWeather, plan: Plan, operation: str | None = None) -> tuple[ChainLink, ...]:
+@dataclass(frozen=True)
+class Recorded:
+    """What the site record tells of a plan: the minutes, and the operations that have begun."""
+
+    exact: Exact = field(default_factory=dict)
+    begun: frozenset[str] = frozenset()
+
+
+NOTHING_RECORDED = Recorded()
+
+
+def critical_chain(
+    job: Job,
+    weather: JobWeather,
+    plan: Plan,
+    operation: str | None = None,
+    recorded: Recorded = NOTHING_RECORDED,
+    auditor: Auditor | None = None,
+) -> tuple[ChainLink, ...]:
     """Return the chain that ends in `operation`, or in the one that finishes last; its last link comes first.
 
+    recorded: with it, `plan` is the plan as it stands, and the chain goes back no further than to what has begun.
     KeyError if the plan does not hold `operation`.
     """
-    case = Case(side_for(job, MinuteWeather(weather), plan), plan)
+    checker = auditor or Auditor(job, weather)
+    case = Case(checker.side_of(plan), plan, None, recorded.exact)
     key = operation or max(case.visits, key=lambda one: (case.finish(one), case.start(one)))
-    auditor, links, seen = Auditor(job, weather), [], set[str]()
+    links, seen = [], set[str]()
     while key not in seen:
         seen.add(key)
+        if key in recorded.begun:
+            links.append(ChainLink(key, case.start(key), case.finish(key), None, 0, (), len(case.visits[key]), True))
+            break
         start = case.start(key)
         hold = _binding(list(_holds(case, key)), start)
         waited = start - (hold.free if hold else 0)
-        reasons = _waited_for(job, weather, plan, key, auditor) if waited > 0 else ()
-        links.append(ChainLink(key, start, case.finish(key), hold, waited, reasons))
+        why = why_here(job, weather, plan, key, checker, recorded.exact) if waited > 0 else None
+        reasons = waits_of(case, why) if why else ()
+        links.append(ChainLink(key, start, case.finish(key), hold, waited, reasons, len(case.visits[key])))
         if hold is None:
             break
         key = hold.by
@@ -85,11 +111,13 @@ def chain_words(job: Job, links: tuple[ChainLink, ...]) -> tuple[str, ...]:
     """Return the chain in words, its first operation first; keys stand in brackets, to be asked for by name."""
     lines = []
     for link in reversed(links):
-        when = f"{at_slot(job.time, link.start)} to {at_slot(job.time, link.finish)}: {titled(job, link.operation)}"
+        parts = f" in {link.visits} visits" if link.visits > 1 else ""
+        hours = f"{at_slot(job.time, link.start)} to {at_slot(job.time, link.finish)}{parts}"
+        when = f"{hours}: {titled(job, link.operation)}{', as recorded' if link.begun else ''}"
         held = f", held by {link.hold.what}" if link.hold else ""
         if link.waited > 0 and link.waited_for:
             after = "and then " if link.hold else ""
-            held += f", {after}waiting {length_words(link.waited * SLOT_MINUTES)} for {' and '.join(link.waited_for)}"
+            held += f", {after}waiting {days_words(link.waited * SLOT_MINUTES)} for {' and '.join(link.waited_for)}"
         lines.append(when + held)
     return tuple(lines)
 
@@ -129,7 +157,7 @@ def _gaps(case: Case, key: str) -> Iterator[Hold]:
     for wait in case.side.waits:
         if wait.before != key or wait.after not in case.visits:
             continue
-        opens = gap_bounds(case.side, wait, case.end(wait.after, wait.after_end) * SLOT_MINUTES).opens
+        opens = gap_bounds(case.side, wait, case.minute(wait.after, wait.after_end)).opens
         if math.isfinite(opens):
             length = case.finish(key) - case.start(key) if wait.before_end == "finish" else 0
             free = math.ceil(opens / SLOT_MINUTES - 0.05) - length
@@ -165,29 +193,9 @@ def _gang(case: Case, key: str, start: int) -> Iterator[Hold]:
     if gang is None or not earlier:
         return
     last = max(earlier, key=lambda visit: visit.finish)
-    words = f"{case.side.names.gang(gang.id)}, busy with {_near(case, last.operation, key)}"
+    words = (
+        f"{case.side.names.gang(gang.id)}, busy until {case.at(last.finish)} with {_near(case, last.operation, key)}"
+    )
     there, here = (case.side.duties[one].element.structure for one in (last.operation, key))
     move = 0 if there == here else -(-gang.move_min // SLOT_MINUTES)
     yield Hold(last.finish + move, last.operation, Tie.GANG, words)
-
-
-_CALENDAR = {
-    "outside-shift": "the next shift",
-    "outside-closure": "the closure",
-    "closure-missing": "a closure",
-    "exposed-open": "one closure for all of the exposed stretch",
-    "dark": "light",
-    "outside-job": "the job's first day",
-    "pin-moved": "its pin",
-    "hold-unreleased": "the release of its hold point",
-}
-
-
-def _waited_for(job: Job, weather: JobWeather, plan: Plan, key: str, auditor: Auditor) -> tuple[str, ...]:
-    """Return what holds an operation besides the ties between operations."""
-    codes = dict.fromkeys(one.code for one in why_here(job, weather, plan, key, auditor).holds)
-    ties = {"order", "link-order", "gap-early", "gap-late", "gang-busy", "move-too-short", "plant-over"}
-    named = [_CALENDAR.get(code, "weather") for code in codes if code not in ties]
-    if not named:
-        return ("what comes after it",) if "gap-late" in codes else ()
-    return tuple(dict.fromkeys(named))

@@ -62,9 +62,9 @@ class Auditor:
         """
         return _findings(Case(self.side_of(plan), plan, None, exact))
 
-    def audit_one(self, plan: Plan, operation: str) -> tuple[Finding, ...]:
+    def audit_one(self, plan: Plan, operation: str, exact: Exact = NOTHING_EXACT) -> tuple[Finding, ...]:
         """Return the breaches of the rules that touch `operation`, quickly enough for a bar being dragged."""
-        return _findings(Case(self.side_of(plan), plan, operation))
+        return _findings(Case(self.side_of(plan), plan, operation, exact))
 
 
 def audit(job: Job, weather: JobWeather, plan: Plan) -> tuple[Finding, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from planner.audit.case import NOTHING_EXACT, Exact
 from planner.audit.check import Auditor
 from planner.audit.wording import length_words
 from planner.findings import Finding
@@ -30,21 +31,27 @@ class Explanation:
 
 
 def why_here(
-    job: Job, weather: JobWeather, plan: Plan, operation: str, auditor: Auditor | None = None
+    job: Job,
+    weather: JobWeather,
+    plan: Plan,
+    operation: str,
+    auditor: Auditor | None = None,
+    exact: Exact = NOTHING_EXACT,
 ) -> Explanation:
     """Return what holds `operation` where it is; KeyError if the plan does not hold it.
 
-    auditor: one of this job and weather, where the caller keeps it to save working the job out again.
+    auditor: one of this job and weather, where the caller keeps it to save working the job out again. exact: minutes
+    that the site record tells, of other operations.
     """
     if not plan.visits_of(operation):
         raise KeyError(operation)
     checker = auditor or Auditor(job, weather)
-    broken = checker.audit_one(plan, operation)
-    holds = checker.audit_one(moved(plan, operation, -1), operation)
+    broken = checker.audit_one(plan, operation, exact)
+    holds = checker.audit_one(moved(plan, operation, -1), operation, exact)
     if broken:
         holds = _new(holds, broken)
         return Explanation(operation, holds, (*map(_broken_words, broken), *_more_words(holds)), None, broken)
-    spare, next_break = _later(checker, plan, operation)
+    spare, next_break = _later(checker, plan, operation, exact)
     return Explanation(
         operation, holds, (*_earlier_words(holds), *_later_words(spare, next_break)), spare, next_break
     )
@@ -61,11 +68,11 @@ def moved(plan: Plan, operation: str, slots: int) -> Plan:
     return replace(plan, placements=placements)
 
 
-def _later(checker: Auditor, plan: Plan, operation: str) -> tuple[int, tuple[Finding, ...]]:
+def _later(checker: Auditor, plan: Plan, operation: str, exact: Exact) -> tuple[int, tuple[Finding, ...]]:
     """Return the slots to the first breach, and that breach; the job's end breaks every operation at last."""
     slots = 0
     while True:
-        found = checker.audit_one(moved(plan, operation, slots + 1), operation)
+        found = checker.audit_one(moved(plan, operation, slots + 1), operation, exact)
         if found:
             return slots, found
         slots += 1
@@ -108,7 +115,12 @@ def _capital(words: str) -> str:
 
 
 def _reason(finding: Finding) -> str:
-    return _REASONS.get(finding.code, finding.code)
+    return reason_words(finding.code)
+
+
+def reason_words(code: str) -> str:
+    """Return what holds an operation, in words, by the code of the breach."""
+    return _REASONS.get(code, code)
 
 
 _REASONS = {

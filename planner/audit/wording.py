@@ -52,6 +52,17 @@ def length_words(minutes: float) -> str:
     return f"{hours} h {rest} min" if rest else f"{hours} h"
 
 
+def days_words(minutes: float) -> str:
+    """Return a length such as "6 days 45 min": in days from two on, else as `length_words` has it."""
+    days, rest = divmod(-int(-minutes // 1), _DAY_MIN)
+    if days < _FEWEST_DAYS:
+        return length_words(minutes)
+    return f"{days} days {length_words(rest)}" if rest else f"{days} days"
+
+
+_DAY_MIN, _FEWEST_DAYS = 24 * 60, 2
+
+
 def reading_words(value: float, decimals: int = 1) -> str:
     """Return a reading as shown, such as "4.3"; nothing reads as "-0.0"."""
     return f"{round(float(value), decimals) + 0.0:.{decimals}f}"

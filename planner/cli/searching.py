@@ -21,11 +21,12 @@ from planner.solve.run import SolveListener
 def add_seconds(parser: argparse.ArgumentParser, help: str, default: float) -> None:
     """Add how long to look [s]."""
     parser.add_argument(
-        "--seconds", metavar="N", type=_seconds, default=default, help=f"{help} (default %(default)g)"
+        "--seconds", metavar="N", type=seconds_from, default=default, help=f"{help} (default %(default)g)"
     )
 
 
-def _seconds(words: str) -> float:
+def seconds_from(words: str) -> float:
+    """Return a length of time [s] as it is typed; ArgumentTypeError where it is none."""
     value = float(words)
     if not math.isfinite(value) or value <= 0:
         raise argparse.ArgumentTypeError(f"must be a number of seconds above 0, not {words}")

@@ -8,7 +8,15 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from planner.audit.weather_checks import Limit
-from planner.audit.wording import at_minute, at_slot, length_words, list_words, reading_words, span_words
+from planner.audit.wording import (
+    at_minute,
+    at_slot,
+    days_words,
+    length_words,
+    list_words,
+    reading_words,
+    span_words,
+)
 from planner.units import SiteTime
 
 SUMMER = SiteTime(date(2024, 6, 3), 10, ZoneInfo("Europe/London"))
@@ -53,3 +61,13 @@ def test_no_reading_is_minus_nothing(value: float, words: str) -> None:
 def test_a_reading_that_breaks_a_limit_is_seen_to_break_it() -> None:
     least = Limit("surface-cold", "a surface", "°C", 0.0, True)
     assert [least.shown(read) for read in (-0.5, -0.04, -0.004)] == ["-0.5", "-0.04", "-0.004"]
+
+
+def test_long_lengths_are_told_in_days() -> None:
+    assert [days_words(minutes) for minutes in (90, 47 * 60, 48 * 60, 8445.0, 20000.0)] == [
+        "1 h 30 min",
+        "47 h",
+        "2 days",
+        "5 days 20 h 45 min",
+        "13 days 21 h 20 min",
+    ]

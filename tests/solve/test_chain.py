@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from planner.audit.chain import Tie, chain_words, critical_chain
+from planner.jobfile.load import load_job
 from planner.model import Aim, Plan
-from planner.solve.buys import what_buys
+from planner.solve.buys import Effort, what_buys
 from planner.solve.run import solve_job
 from tests import jobs
 from tests.audit.feature_job import weather_of
+from tests.solve.conftest import LoadedJob
+
+SAMPLES = Path(__file__).resolve().parents[2] / "sample_jobs"
 
 
 def planned(**fields: object) -> tuple[object, object, Plan]:
@@ -54,5 +60,43 @@ def test_a_second_gang_buys_what_the_first_one_costs() -> None:
     weather = weather_of(job, {})
     plan = solve_job(job, weather, aim=Aim.FINISH, seconds=20, trials=20).plan
     assert plan is not None
-    (buy,) = what_buys(job, weather, plan, ["E1/work", "E2/work"], 20, 20)
+    (buy,) = what_buys(job, weather, plan, ["E1/work", "E2/work"], Effort(20, 20))
     assert (buy.words, buy.slots, buy.proved) == ("one more like Gang G1", 96, True)
+
+
+def test_the_chain_names_its_closures_and_what_else_it_waits_for() -> None:
+    """The plated slot's finish: its pin, a release, and the nights on which the plates are lifted, not "weather"."""
+    loaded = load_job(SAMPLES / "plated_slot.toml")
+    plan = solve_job(loaded.job, loaded.weather, seconds=20, trials=60).plan
+    assert plan is not None
+    links = critical_chain(loaded.job, loaded.weather, plan, "slot/sealant")
+    waits = [words for link in links for words in link.waited_for]
+    assert waits[0] == "the night on which the plates are lifted"
+    assert {"its pin", "the release of its hold point"} <= set(waits)
+    assert all(link.waited_for for link in links if link.waited)
+
+
+def test_the_waits_of_the_main_job_name_the_closure(main_job: LoadedJob) -> None:
+    plan = solve_job(main_job.job, main_job.weather, seconds=60, trials=1).plan
+    assert plan is not None
+    links = critical_chain(main_job.job, main_job.weather, plan)
+    known = {f"“{one.name}”" for one in main_job.job.closures}
+    waits = [words for link in links for words in link.waited_for if words.startswith("closure ")]
+    assert waits
+    assert all(any(name in words for name in known) for words in waits)
+    lines = chain_words(main_job.job, links)
+    assert all("busy until" in line for line in lines if "busy" in line)
+
+
+def test_a_closure_that_two_of_a_kind_would_add_is_asked_once() -> None:
+    loaded = load_job(SAMPLES / "plated_slot.toml")
+    plan = solve_job(loaded.job, loaded.weather, seconds=20, trials=60).plan
+    assert plan is not None
+    assert len(plan.closures_used) > 1
+    asked: list[str] = []
+    keys = sorted({one.operation for one in plan.placements if one.closure})
+    found = what_buys(loaded.job, loaded.weather, plan, keys, Effort(20, 2, asked.append))
+    assert len({buy.words for buy in found}) == len(found)
+    assert asked[0] == "planning with nothing more"
+    assert set(asked[1:]) == {f"planning with {buy.words}" for buy in found}
+    assert sum("one more closure of" in words for words in asked) == 1
