@@ -32,6 +32,7 @@ from app.opening import Opening
 from app.outside import Outside
 from app.pages import FaultsPage, WaitPage, WelcomePage
 from app.palette import theme_for
+from app.plan_opening import PlanOpening
 from app.plan_runs import PlanRuns
 from app.read_only import ReadOnly
 from app.recovery import Recovery
@@ -69,7 +70,7 @@ class MainWindow(QMainWindow):
         self.board: BoardView | None = None
         self.clock = clock
         self.kit = Kit(theme_for(settings.theme, settings.high_contrast), settings.text_size.scale)
-        self.opening, self.leaving = Opening(self), Leaving(self)
+        self.opening, self.plan_opening, self.leaving = Opening(self), PlanOpening(self), Leaving(self)
         self.recovery = Recovery(self)
         self.read_only, self.outside, self.looking = ReadOnly(self), Outside(self), Looking(self)
         self.runs = PlanRuns(self, command)
@@ -254,7 +255,7 @@ class MainWindow(QMainWindow):
         idle = ready and not busy and (page is self.split or (isinstance(page, JobView) and not page.own_undo))
         for name, able in (
             ("save", self.unsaved),
-            ("save_as", ready and not busy),
+            *((name, ready and not busy) for name in ("save_as", "open_plan")),
             ("save_plan", has_plan),
             ("issue", has_plan and not busy),
             *((name, ready) for name in PICTURES),
@@ -342,6 +343,6 @@ class MainWindow(QMainWindow):
         self.editor.close()
         for view in self.pages.values():
             view.close_all()
-        for asker in (self.opening.asker, self.offers.asker, self.saver.asker, self.details.asker):
-            asker.close()
+        for part in (self.opening, self.plan_opening, self.offers, self.saver, self.details):
+            part.asker.close()
         super().closeEvent(event)

@@ -53,6 +53,7 @@ def _job(window: MainWindow) -> Entries:
         None,
         Item("save", "&Save job", "Ctrl+S", window.saver.save_job),
         Item("save_as", "Save &job as …", "Ctrl+Alt+S", window.saver.save_job_as),
+        Item("open_plan", "Open p&lan …", "Ctrl+Shift+O", window.plan_opening.choose),
         Item("save_plan", "Save &plan as …", "Ctrl+Shift+S", window.saver.save_plan),
         Group("Board as &PDF", _papers(window)),
         Item("png", "Board as &image …", "Ctrl+Shift+P", lambda: window.saver.export("png")),

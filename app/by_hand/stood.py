@@ -41,7 +41,7 @@ class Stood(QObject):
             self._follows = False
             board.set_ghosts(None)
             self._window.tell("No outlines any more.")
-        elif not self._show_step() and not self._show_issue():
+        elif not self._show_step(told=True) and not self._show_issue():
             self._window.tell("The work stands where it has stood: no step was made, and no programme was issued.")
 
     def _stepped(self, _index: int) -> None:
@@ -50,13 +50,13 @@ class Stood(QObject):
             self._follows = False
             self._window.board.set_ghosts(None)
 
-    def _show_step(self) -> bool:
+    def _show_step(self, told: bool = False) -> bool:
         stack = self._window.mover.stack
         command = stack.command(stack.index() - 1)
         if not isinstance(command, ShowSession) or command.before.plan is None:
             return False
         self._follows = True
-        self._outline(command.before.plan, f"before the {command.text()}")
+        self._outline(command.before.plan, f"before the {command.text()}" if told else "")
         return True
 
     def _show_issue(self) -> bool:
@@ -70,4 +70,5 @@ class Stood(QObject):
     def _outline(self, plan: Plan, when: str) -> None:
         if self._window.board is not None:
             self._window.board.set_ghosts(plan.placements)
-            self._window.tell(f"Outlined: where it stood {when}")
+            if when:
+                self._window.tell(f"Outlined: where it stood {when}")
