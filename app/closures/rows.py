@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from app.board.clock import length, moment
+from app.board.clock import moment
 from app.details_words import Section
 from app.session import Session
 from planner.calendars.closures import closure_window
-from planner.closures.results import Study
+from planner.closures.results import LeastLength, Study
 from planner.closures.words import (
     closures_words,
     instead_words,
@@ -91,14 +91,20 @@ def _row(session: Session, study: Study | None, place: int, closure: Closure, of
         off,
         moment(time, window.work.start) if window.work else "",
         moment(time, window.work.finish) if window.work else "",
-        length(window.work.length) if window.work else NO_TIME,
+        long_words(window.work.length) if window.work else NO_TIME,
         closure.state,
         f"{closure.cost:,.0f}",
         work_inside(job, session.plan, closure.id) if session.plan is not None else (),
-        long_words(least.window.length) if least is not None else "",
+        _least(least) if least is not None else "",
         refusal_words(job, refusal) if refusal is not None else "",
         offered,
     )
+
+
+def _least(least: LeastLength) -> str:
+    """Return the least length; where less was not ruled out it may be less still."""
+    words = long_words(least.window.length)
+    return words if least.start_proved and least.finish_proved else f"at most {words}"
 
 
 def closure_sections(session: Session, study: Study | None, row: ClosureRow) -> tuple[Section, ...]:
@@ -109,7 +115,7 @@ def closure_sections(session: Session, study: Study | None, row: ClosureRow) -> 
     last = (f"Cones off {row.off}", f"Time for work: {row.hours}", f"Lanes: {row.lanes}")
     price = money_words(closure.cost, job.job.currency)
     return (
-        Section("When", (*when, *last)),
+        Section("When", (*when, *last, f"Called {row.id} in the job's file and in reasons")),
         Section("State", (f"{closure.state.value}, {price}", *((one_line(closure.note),) if closure.note else ()))),
         Section("On the board", _inside(session, row)),
         *_study_sections(session, study, row),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from app.closures.rows import default_offer
 from app.details_words import Section
 from app.session import Session
-from planner.audit.wording import at_slot
+from planner.audit.wording import at_slot, day_words
 from planner.closures.results import Step, Study
 from planner.closures.words import (
     closures_words,
@@ -116,5 +116,6 @@ def offer_words(job: Job, offered: frozenset[str]) -> str:
     if offered == default_offer(job):
         asked = f"{len(job.closures) - refused} of {closures_words(len(job.closures))} on offer"
         return f"{asked}: all that are not refused. Untick what they will not give, and study again."
-    names = ", ".join(one.id for one in job.closures if one.id in offered) or "none"
+    given = sorted((one for one in job.closures if one.id in offered), key=lambda one: one.start)
+    names = ", ".join(f"{one_line(one.name)} ({day_words(one.start.date())})" for one in given) or "none"
     return f"They will only give us {len(offered)} of {closures_words(len(job.closures))}: {names}"

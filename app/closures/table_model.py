@@ -43,7 +43,7 @@ COLUMNS = (
     Column("State", "W wanted, Q requested, A agreed, R refused", lambda row: row.state.value),
     Column("Cost", "In the job's currency", lambda row: row.cost, True),
     Column("On the board", "What the plan on the board does in it", lambda row: row.used or "–"),
-    Column("Least length", "The shortest that still does, by the study", lambda row: row.least or "–"),
+    Column("Least length", "The shortest that still does, cones on to cones off", lambda row: row.least or "–"),
     Column("If refused", "What the plan looked into loses without it", lambda row: row.refused or "–", least=150),
 )
 

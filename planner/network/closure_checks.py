@@ -51,7 +51,7 @@ def _why_unshut(job: Job, lanes: tuple[str, ...], refused: list[str]) -> str:
     if refused:
         count = {1: "the one closure that does so is", 2: "both closures that do so are"}
         head = count.get(len(refused), f"all {len(refused)} closures that do so are")
-        return f"{head} refused: {list_words(refused)}"
+        return f"{head} refused or not on offer: {list_words(refused)}"
     empty = [closure.id for closure in job.closures if set(lanes) <= set(closure.lanes)]
     if empty:
         return f"no time between the cones within the job's days in {list_words(empty)}"

@@ -66,14 +66,14 @@ def test_lanes_that_no_closure_shuts(closures: list[dict[str, Any]]) -> None:
         ([], "no closure that does so"),
         ([night_closure("C1", 0, lanes=["L2"])], "no closure that does so"),
         ([night_closure("C1", 7)], "no time between the cones within the job's days in C1"),
-        ([night_closure("C1", 0, state="refused")], "the one closure that does so is refused: C1"),
+        ([night_closure("C1", 0, state="refused")], "the one closure that does so is refused or not on offer: C1"),
         (
             [night_closure("C1", 0, state="refused"), night_closure("C2", 1, state="refused")],
-            "both closures that do so are refused: C1 and C2",
+            "both closures that do so are refused or not on offer: C1 and C2",
         ),
         (
             [night_closure(f"C{day}", day, state="refused") for day in range(3)],
-            "all 3 closures that do so are refused: C0, C1 and C2",
+            "all 3 closures that do so are refused or not on offer: C0, C1 and C2",
         ),
     ],
 )

@@ -1,0 +1,35 @@
+"""Rows of the closures table: lengths to the minute, and a least length that is no more sure than its proof."""
+
+from __future__ import annotations
+
+from app.closures.rows import ClosureRow, closure_rows, default_offer
+from app.closures.step_words import offer_words
+from planner.closures.results import Study
+from tests.app.closures.conftest import Make
+
+
+def rows_of(make_window: Make, study: Study | None) -> dict[str, ClosureRow]:
+    session = make_window().session
+    assert session is not None
+    return {row.id: row for row in closure_rows(session, study, default_offer(session.loaded.job))}
+
+
+def test_the_time_for_work_is_told_to_the_minute(make_window: Make) -> None:
+    """Friday 20:45 to Monday 04:30, cones out and in taken off: 55 h 45 min."""
+    row = rows_of(make_window, None)["weekend_nb_1"]
+    assert (row.work_from[-5:], row.work_until[-5:]) == ("20:45", "04:30")
+    assert row.hours == "2 d 7 h 45 min"
+
+
+def test_a_least_length_that_is_not_proved_is_one_at_most(make_window: Make, main_study: Study) -> None:
+    rows = rows_of(make_window, main_study)
+    for worth in main_study.worths:
+        assert worth.least is not None
+        is_proved = worth.least.start_proved and worth.least.finish_proved
+        assert rows[worth.closure.id].least.startswith("at most ") is not is_proved
+    assert {one.least.finish_proved for one in main_study.worths if one.least} == {True, False}
+
+
+def test_closures_on_offer_are_told_apart_by_their_day(main_study: Study) -> None:
+    words = offer_words(main_study.job, frozenset({"night_nb_1", "weekend_sb_1"}))
+    assert "They will only give us 2 of 14 closures: Northbound lane 1, night (Tue 23 Mar), Southbound" in words
