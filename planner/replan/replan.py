@@ -19,6 +19,7 @@ from planner.replan.breaks import Break, breaks
 from planner.replan.least import Hung
 from planner.replan.ways_out import ClosedWay, WayOut, ways_out
 from planner.site_record.as_stands import AsStands
+from planner.site_record.as_worked import worked_findings
 from planner.site_record.findings import is_moot, record_findings
 from planner.solve.run import SolveListener, solve_job
 from planner.units import Slot
@@ -191,8 +192,8 @@ class _Solver:
     def _recorded(self, auditor: Auditor, plan: Plan, stood: AsStands) -> tuple[Finding, ...]:
         """Return the breaches of work done or under way, judged by the minutes recorded."""
         found = auditor.audit(plan, stood.exact)
-        breaches = (one for one in found if one.weight is Weight.BREACH and one.place in self.fixed)
-        return tuple(one for one in breaches if not is_moot(one, stood))
+        found = (*(one for one in found if not is_moot(one, stood)), *worked_findings(stood, auditor))
+        return tuple(one for one in found if one.weight is Weight.BREACH and one.place in self.fixed)
 
 
 def _without_plan(way: WayOut, reasons: tuple[str, ...], proved: bool) -> Answered:

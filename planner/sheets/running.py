@@ -122,11 +122,12 @@ def _called(scene: Scene, key: str) -> str:
 def _spare(scene: Scene, visit: Placement) -> str:
     """Return how much later the operation can start before something breaks, everything else staying, and what."""
     planned = scene.planned
-    if not scene.is_first(visit):
-        return ""
-    why = why_here(planned.job, planned.weather, planned.plan, visit.operation, planned.auditor)
+    told = any(one.place == visit.operation for one in planned.breaches)
+    if not scene.is_first(visit) or (visit.operation, "start") in planned.exact:
+        return "Broken as recorded" if told and scene.is_first(visit) else ""
+    why = why_here(planned.job, planned.weather, planned.plan, visit.operation, planned.auditor, planned.exact)
     if why.spare_later is None:
-        return "Broken as planned"
+        return "Broken as planned" if told else ""
     spare = f"Spare {length_words(why.spare_later * SLOT_MINUTES)}" if why.spare_later else "No spare"
     firm = [one for one in why.next_break if one.code not in _MOVES_ALONG]
     if not firm:

@@ -11,6 +11,7 @@ from planner.audit.check import Auditor
 from planner.audit.duties import Duty
 from planner.audit.terms import side_terms
 from planner.calendars.closures import closure_window
+from planner.intervals import Interval
 from planner.model import Aim, Element, Gang, Job, Placement, Plan, PlanStatus, RecordedVisit
 from planner.site_record.progress import Progress
 from planner.units import SLOT_MINUTES, Slot
@@ -36,8 +37,13 @@ class AsStands:
     @cached_property
     def real(self) -> frozenset[tuple[str, int]]:
         """The operations and start slots of the recorded visits."""
+        return frozenset((placed.operation, placed.start) for _, placed in self.recorded_visits)
+
+    @cached_property
+    def recorded_visits(self) -> tuple[tuple[RecordedVisit, Placement], ...]:
+        """What is recorded of each visit, with its place in the plan."""
         recorded = self.progress.recorded
-        return frozenset((one.operation, one.start) for one in self.plan.placements if _key(one) in recorded)
+        return tuple((recorded[_key(one)], one) for one in self.plan.placements if _key(one) in recorded)
 
 
 def as_stands(job: Job, plan: Plan, now: int, auditor: Auditor) -> AsStands:
@@ -107,17 +113,21 @@ def _element(job: Job, operation: str) -> Element:
 
 
 def _closure(job: Job, one: RecordedVisit, lanes: tuple[str, ...], planned: str | None) -> str | None:
-    """Return the closure in which work really was: the planned one, or another of its lanes that holds its start."""
+    """Return the closure in which work was, or to which it was nearest: of its lanes, the planned one in doubt."""
     if not lanes:
         return planned
     start = (one.start or 0) / SLOT_MINUTES
-    holding = [
-        closure.id
+    near = {
+        closure.id: _distance(closure_window(closure, job.time).whole, start)
         for closure in job.closures
         if set(lanes) <= set(closure.lanes)
-        and (whole := closure_window(closure, job.time).whole).start <= start < whole.finish
-    ]
-    return planned if planned in holding or not holding else holding[0]
+    }
+    return min(near, key=lambda name: (near[name], name != planned), default=planned)
+
+
+def _distance(whole: Interval, slot: float) -> float:
+    """Return how many slots `slot` lies outside a closure; 0 within it."""
+    return max(whole.start - slot, slot - whole.finish, 0.0)
 
 
 def _apart(progress: Progress, placements: list[Placement]) -> Iterator[Placement]:

@@ -11,6 +11,7 @@ from planner.audit.wording import at_minute
 from planner.findings import Finding, Weight
 from planner.model import RecordedVisit
 from planner.site_record.as_stands import AsStands
+from planner.site_record.as_worked import TOLD_ANEW, worked_findings
 from planner.site_record.follows import gaps_before, is_lost
 from planner.units import SLOT_MINUTES
 from planner.weather.dew import dew_point_c
@@ -18,16 +19,7 @@ from planner.weather.dew import dew_point_c
 _OF_THE_PLAN = frozenset(
     {
         *("visits-wrong-length", "visits-not-allowed", "visit-too-short", "visits-overlap", "visits-misnumbered"),
-        *("gang-changes", "alternative-changes", "skill", "outside-shift", "gang-busy", "move-too-short"),
-        *(
-            "plant-over",
-            "pin-moved",
-            "dark",
-            "outside-closure",
-            "closure-missing",
-            "closure-lanes",
-            "operation-unknown",
-        ),
+        *("gang-changes", "alternative-changes", "pin-moved", "operation-unknown"),
     }
 )
 """Codes that say how work should have been planned: no use for work that has been done."""
@@ -67,6 +59,7 @@ def record_findings(stood: AsStands, auditor: Auditor) -> tuple[Finding, ...]:
         duty = case_duties.get(visit.operation)
         if duty is not None:
             found += reading_findings(stood, visit, duty)
+    found += worked_findings(stood, auditor)
     found += _overdue(stood)
     found += _shut(stood, auditor, {(one.code, one.place) for one in found})
     return tuple(sorted(found, key=lambda one: (-1 if one.slot is None else one.slot, one.place, one.code)))
@@ -119,12 +112,14 @@ def _over_dew_point(visit: RecordedVisit) -> float | None:
 
 
 def is_moot(finding: Finding, stood: AsStands) -> bool:
-    """Say whether a breach of recorded work is one of planning, or of a forecast that a reading overrules."""
+    """Say whether a breach of recorded work is one of planning, or told anew by the minute, or by a reading."""
     recorded = [one for (key, _), one in stood.progress.recorded.items() if key == finding.place]
     if not recorded or finding.slot is None:
         return False
     if finding.code in _OF_THE_PLAN:
         return (finding.place, finding.slot) in stood.real or finding.code == "visits-wrong-length"
+    if finding.code in TOLD_ANEW:
+        return any(_holds(one, finding.slot) for one in recorded)
     reading = _READ_INSTEAD.get(finding.code)
     names = _DEW if finding.code == "dew-point" else (reading,) if reading else ()
     if not names:

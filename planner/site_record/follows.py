@@ -16,6 +16,8 @@ from planner.sheets.words import NOTE_LENGTH, clean
 from planner.site_record.as_stands import AsStands
 from planner.units import SiteTime
 
+NOT_RELEASED_HERE = "Somebody must have released it before it started: this record does not say so."
+
 
 class Standing(StrEnum):
     """How the later end of a gap sits in it."""
@@ -151,15 +153,34 @@ def _remedy(one: Following) -> str:
 def next_lines(stood: AsStands, auditor: Auditor, operation: str) -> Iterator[str]:
     """Yield what follows from what is recorded of an operation: its own gap first, then the next layers."""
     time, now = stood.progress.job.time, stood.progress.now
+    yield from hold_lines(stood, auditor, operation)
     for one in gaps_before(stood, auditor, operation):
         if one.is_real and one.standing in (Standing.EARLY, Standing.MISSED):
             yield f"missed: {following_words(one, time, now)}"
     ahead = [one for one in followings(stood, auditor, operation) if not one.is_real]
     for one in ahead:
         label = "missed" if is_lost(one, now) else "next"
-        yield f"{label}: {following_words(one, time, now)}"
+        yield f"{label}: {following_words(one, time, now)}{_only_once(stood, auditor, one.before)}"
     if not ahead:
         yield from _order_lines(stood, auditor, operation)
+
+
+def hold_lines(stood: AsStands, auditor: Auditor, operation: str) -> Iterator[str]:
+    """Yield a reminder where work with a hold point is recorded as begun: nothing recorded here releases it."""
+    duty = auditor.side_of(stood.plan).duties.get(operation)
+    begun = any(key == operation for key, _ in stood.progress.recorded)
+    if duty is not None and duty.hold_point and begun:
+        words = clean(duty.hold_point, NOTE_LENGTH).rstrip(".")
+        yield f"hold point: {words}. {NOT_RELEASED_HERE}"
+
+
+def _only_once(stood: AsStands, auditor: Auditor, operation: str) -> str:
+    """Return what else the next work waits for on site: its release, its lanes."""
+    duty = auditor.side_of(stood.plan).duties.get(operation)
+    if duty is None:
+        return ""
+    lanes = " Only in its closure." if duty.lanes else ""
+    return f"{lanes} Hold point: only once it is released." if duty.hold_point else lanes
 
 
 def _order_lines(stood: AsStands, auditor: Auditor, operation: str) -> Iterator[str]:
@@ -171,4 +192,5 @@ def _order_lines(stood: AsStands, auditor: Auditor, operation: str) -> Iterator[
         if order.earlier == operation and order.later in case.visits and order.later not in stood.progress.begun:
             planned = at_minute(time, case.minute(order.later, "start"))
             may = "may follow at once" if done else "follows when this has finished"
-            yield f"next: {clean(case.side.duties[order.later].name, 80)} {may}; planned {planned}."
+            name, besides = clean(case.side.duties[order.later].name, 80), _only_once(stood, auditor, order.later)
+            yield f"next: {name} {may}; planned {planned}.{besides}"

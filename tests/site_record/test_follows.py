@@ -69,7 +69,7 @@ def test_readings_overrule_the_forecast(readings, code: str | None) -> None:
 
 
 def test_how_long_work_took_is_no_breach() -> None:
-    case = wall(entry(PRIME, started="06:00", finished="06:40"), now=at("09:00"))
+    case = wall(entry(PRIME, started="07:00", finished="07:40"), now=at("09:00"))
     assert codes(case) == []
 
 
