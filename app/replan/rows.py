@@ -123,6 +123,9 @@ def act_words(session: Session, one: Break) -> str:
     if one.act_by is None:
         return "Act before the next shift."
     when = at_slot(session.facts.time, one.act_by)
+    if one.is_certain:
+        started = "" if one.acting == one.place else f", when {place_name(session, one.acting)} started"
+        return f"Certain since {when}{started}."
     if one.acting == one.place:
         return f"Act by {when}; then it is certain."
     return f"Act by {when}, before {place_name(session, one.acting)} starts; then it is certain."

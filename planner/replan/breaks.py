@@ -5,12 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from planner.audit.case import Case, JobSide
 from planner.audit.check import Auditor
-from planner.audit.gaps import gap_rows
 from planner.findings import Finding, Weight
 from planner.model import Job, Plan
 from planner.problem.issued import Issued
+from planner.replan.moments import Moments
 from planner.weather.job_weather import JobWeather
 
 
@@ -20,8 +19,9 @@ class Break:
 
     place: an operation key, or what else the findings are about. happens: slot of the first breach; None where it
     has none. act_by: the slot from which the break is certain: until then something that would mend it has not
-    begun. It is the start of `acting`, the operation itself or the forerunner that commits it; None where the plan
-    holds no such operation. is_fixed: the operation is done or under way, so nothing but a remedy on site is left.
+    begun, see `planner.replan.moments`. It hangs on `acting`, the operation itself or the forerunner that commits it;
+    None where the plan holds no such operation. is_fixed: the operation is done or under way, so nothing but a remedy
+    on site is left. is_certain: that moment has passed.
     """
 
     place: str
@@ -30,6 +30,7 @@ class Break:
     act_by: int | None
     acting: str
     is_fixed: bool
+    is_certain: bool = False
 
 
 def breaks(
@@ -51,54 +52,18 @@ def breaks(
     for finding in checker.audit(plan) if found is None else found:
         if finding.weight is Weight.BREACH:
             grouped.setdefault(finding.place, []).append(finding)
-    limits = _Limits(job, weather, plan, checker, Issued(plan, now, begun))
-    return tuple(sorted((limits.of(place, tuple(own)) for place, own in grouped.items()), key=_by_urgency))
+    moments, issued = Moments(job, weather, plan, checker), Issued(plan, now, begun)
+    made = (_break(place, tuple(own), moments, issued) for place, own in grouped.items())
+    return tuple(sorted(made, key=_by_urgency))
 
 
 def _by_urgency(one: Break) -> tuple[bool, int, str]:
     return one.is_fixed, -1 if one.act_by is None else one.act_by, one.place
 
 
-class _Limits:
-    """Until when the breaks of one plan can still be met."""
-
-    def __init__(self, job: Job, weather: JobWeather, plan: Plan, checker: Auditor, issued: Issued) -> None:
-        self._side: JobSide = checker.side_of(plan)
-        self._case, self._issued = Case(self._side, plan), issued
-        self._rows = gap_rows(job, weather, plan, checker)
-
-    def of(self, place: str, findings: tuple[Finding, ...]) -> Break:
-        slots = [finding.slot for finding in findings if finding.slot is not None]
-        moments = [self._moment(place, finding.code) for finding in findings]
-        known = [moment for moment in moments if moment is not None]
-        act_by, acting = min(known, default=(None, place))
-        return Break(place, findings, min(slots, default=None), act_by, acting, self._issued.is_done(place))
-
-    def _moment(self, place: str, code: str) -> tuple[int, str] | None:
-        """Return when one breach is certain, and the operation whose start makes it so."""
-        if place not in self._case.visits:
-            return None
-        own = self._case.start(place)
-        if code == "exposed-open":
-            return min([(own, place), *self._breaking_out(place)])
-        if code == "gap-late":
-            return min([(own, place), *self._shutting(place)])
-        return own, place
-
-    def _breaking_out(self, place: str) -> list[tuple[int, str]]:
-        """Return the start of each exposed stretch with this layer: broken out, it must be mended."""
-        return [
-            (self._case.start(key), key)
-            for exposure in self._side.exposures
-            if exposure.plates is None and place in (*exposure.inside, *(layer.operation for layer in exposure.fit))
-            for key in exposure.inside
-            if key in self._case.visits
-        ]
-
-    def _shutting(self, place: str) -> list[tuple[int, str]]:
-        """Return the shutting of each missed gap: until then the operation could still be brought forward."""
-        return [
-            (row.shuts, place)
-            for row in self._rows
-            if row.before == place and row.shuts is not None and row.shuts < row.planned
-        ]
+def _break(place: str, findings: tuple[Finding, ...], moments: Moments, issued: Issued) -> Break:
+    slots = [finding.slot for finding in findings if finding.slot is not None]
+    known = [moment for finding in findings if (moment := moments.of(place, finding.code)) is not None]
+    act_by, acting = min(known, default=(None, place))
+    is_certain = act_by is not None and act_by < issued.now
+    return Break(place, findings, min(slots, default=None), act_by, acting, issued.is_done(place), is_certain)

@@ -19,6 +19,8 @@ def act_words(one: Break, time: SiteTime) -> str:
     if one.act_by is None:
         return "act before the next shift"
     when = at_slot(time, one.act_by)
+    if one.is_certain:
+        return f"certain since {when}" + ("" if one.acting == one.place else f", when {one.acting} started")
     if one.acting == one.place:
         return f"act by {when}; after that it is certain"
     return f"act by {when}, before {one.acting} starts; after that it is certain"
