@@ -36,14 +36,17 @@ def said(
     requirement: Requirement,
     holds: Holds = laid_in_order,
     issued: Issued | None = None,
+    usual: bool = False,
 ) -> str:
     """Return a requirement in words, with the least that must give way at it, where some amount of it helps.
 
-    holds: says of an eased problem whether there is a plan then.
+    holds: says of an eased problem whether there is a plan then. usual: say that the rest is taken to be done the
+    usual way, since there are others.
     """
     eased = Relaxer(part, weather, holds, issued).of(requirement)
     words = Wording(part, weather).of(requirement)
-    return words if eased is None else f"{words}. Enough would be: {eased}"
+    way = ", done the usual way" if usual else ""
+    return words if eased is None else f"{words}. Enough would be{way}: {eased}"
 
 
 def lead(words: Sequence[str]) -> str:

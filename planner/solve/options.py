@@ -25,6 +25,7 @@ from planner.problem.build import build_problem
 from planner.problem.issued import Issued
 from planner.problem.kept import Shared
 from planner.problem.parts import Problem
+from planner.problem.requirements import Dropped
 from planner.solve.bounds import bound, cost_bound, finish_bound
 from planner.solve.closure_bounds import closures_bound
 from planner.solve.exactness import is_exact
@@ -84,10 +85,21 @@ class Ways:
             self._made[key] = make_workshop(self._problem_of(self.job, chosen))
         return self._made[key]
 
+    def problem_of(self, part: Job, chosen: Chosen, dropped: Dropped) -> Problem:
+        """Return the problem of a part of the job done as `chosen` says, without what is in `dropped`."""
+        return build_problem(part, self.weather, dropped, {**self._settled_in(part), **chosen}, issued=self.issued)
+
+    def ways_of(self, elements: set[str]) -> list[dict[str, str]]:
+        """Return every way of choosing for some elements, with all overtime; nothing where there are too many."""
+        return self._combined(elements)
+
+    def _settled_in(self, part: Job) -> dict[str, str]:
+        elements = {element.id for element in part.elements}
+        return {key: way for key, way in self._settled.items() if key.partition("/")[0] in elements}
+
     def _problem_of(self, job: Job, chosen: Chosen) -> Problem:
-        elements = {element.id for element in job.elements}
-        settled = {key: way for key, way in self._settled.items() if key.partition("/")[0] in elements}
-        return build_problem(job, self.weather, chosen={**settled, **chosen}, shared=self._shared, issued=self.issued)
+        made = {**self._settled_in(job), **chosen}
+        return build_problem(job, self.weather, chosen=made, shared=self._shared, issued=self.issued)
 
     def _is_past(self, option: Option) -> bool:
         """Say whether it is too late for a choice: its operation has started, or the one that a remedy is for."""

@@ -4,34 +4,35 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from planner.model import Job
-from planner.problem.build import build_problem
-from planner.problem.issued import Issued
+from planner.network.options import Chosen
 from planner.problem.requirements import Requirement
-from planner.solve.clashes import NoPlan, called, lead, left_as_it_is, only_elements, requirements, said, smallest
+from planner.solve.clashes import NoPlan, called, lead, left_as_it_is, requirements, said, smallest
 from planner.solve.exactness import is_exact
+from planner.solve.options import Ways
+from planner.solve.part_ways import PartWays, part_ways
 from planner.solve.place import Stuck
 from planner.solve.reasons_together import together
 from planner.solve.schedule import Choice, Schedule, Workshop, in_order, lay_alone, lay_out, make_workshop
-from planner.weather.job_weather import JobWeather
 
 
 def explain_no_plan(
-    job: Job,
-    weather: JobWeather,
-    workshop: Workshop,
+    ways: Ways,
+    chosen: Chosen,
     orders: Sequence[tuple[int, ...]],
     stop: Callable[[], bool] = lambda: False,
-    issued: Issued | None = None,
 ) -> NoPlan:
-    """Say why no schedule was found; `orders` are orders of units that the search tried without success.
+    """Say why no schedule was found; `orders` are orders of units tried in vain, done as `chosen` says.
 
-    stop: says that no more reasons are wanted. issued: what was handed out before, as of `build_problem`.
+    stop: says that no more reasons are wanted.
     """
+    workshop = ways.workshop(chosen)
     for unit in workshop.problem.units:
         if isinstance(lay_alone(workshop, unit.index), Stuck):
-            return _alone(job, weather, workshop, unit.index, issued)
-    return together(job, weather, workshop, orders, stop, issued)
+            part = part_ways(ways, _elements_needed(workshop, unit.index), chosen)
+            alone = [make_workshop(problem) for problem in part.problems()]
+            if all(_is_stuck(one) for one in alone):
+                return _alone(part, called(ways.job, workshop, unit.index), all(map(has_no_place_alone, alone)))
+    return together(ways, chosen, orders, stop)
 
 
 def has_no_place_alone(workshop: Workshop) -> bool:
@@ -40,23 +41,27 @@ def has_no_place_alone(workshop: Workshop) -> bool:
     return any(is_exact(workshop.problem, unit) for unit in stuck)
 
 
-def _alone(job: Job, weather: JobWeather, workshop: Workshop, unit: int, issued: Issued | None) -> NoPlan:
-    elements = _elements_needed(workshop, unit)
-    part = only_elements(job, elements)
-    asked = requirements(part, weather)
-    needed = smallest(asked, lambda kept: not _can_be_done(part, weather, set(asked) - set(kept), issued))
-    proved = is_exact(workshop.problem, unit)
-    name = called(job, workshop, unit)
+def _is_stuck(workshop: Workshop) -> bool:
+    return any(isinstance(lay_alone(workshop, unit.index), Stuck) for unit in workshop.problem.units)
+
+
+def _alone(part: PartWays, name: str, sure: bool) -> NoPlan:
+    """Say why a part has no place alone in any of its ways; sure: whether laying it shows that in each of them."""
+    job, weather, issued = part.part, part.ways.weather, part.ways.issued
+    asked = requirements(job, weather)
+    needed = smallest(asked, lambda kept: not _can_be_done(part, set(asked) - set(kept)))
+    proved = sure and part.complete
     if not needed:
         days = job.job.days
         words: tuple[str, ...] = (f"the work on {name} is longer than the {days} days of the job",)
         if issued is not None and issued.now:
             words = (f"what is left of the work on {name} is longer than what is left of the {days} days of the job",)
     else:
-        words = tuple(said(part, weather, requirement, issued=issued) for requirement in needed)
+        words = tuple(said(job, weather, one, issued=issued, usual=len(part.chosen) > 1) for one in needed)
     head = "No plan exists" if proved else "No plan was found"
-    said_first = f"{head}: {name} can't be done even with everything else out of the way. {lead(words)}"
-    return NoPlan(proved, (said_first, *words, *left_as_it_is(job, elements, issued)), needed)
+    said_first = f"{head}: {name} can't be done even with everything else out of the way{part.words}. {lead(words)}"
+    elements = {element.id for element in job.elements}
+    return NoPlan(proved, (said_first, *words, *left_as_it_is(part.ways.job, elements, issued)), needed)
 
 
 def _elements_needed(workshop: Workshop, unit: int) -> set[str]:
@@ -69,8 +74,12 @@ def _elements_needed(workshop: Workshop, unit: int) -> set[str]:
     return {workshop.problem.tasks[task].key.split("/")[0] for task in tasks}
 
 
-def _can_be_done(job: Job, weather: JobWeather, dropped: set[Requirement], issued: Issued | None) -> bool:
-    workshop = make_workshop(build_problem(job, weather, frozenset(dropped), issued=issued))
-    order = in_order(workshop.problem, range(len(workshop.problem.units)))
-    laid = lay_out(workshop, Choice(order, workshop.all_closures, workshop.all_gangs))
-    return isinstance(laid, Schedule)
+def _can_be_done(part: PartWays, dropped: set[Requirement]) -> bool:
+    """Say whether the part finds a place in any of its ways."""
+    for problem in part.problems(frozenset(dropped)):
+        workshop = make_workshop(problem)
+        order = in_order(problem, range(len(problem.units)))
+        laid = lay_out(workshop, Choice(order, workshop.all_closures, workshop.all_gangs))
+        if isinstance(laid, Schedule):
+            return True
+    return False

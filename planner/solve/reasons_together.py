@@ -12,16 +12,15 @@ from time import monotonic
 
 from planner.audit.wording import list_words
 from planner.model import Job
-from planner.network.options import options_of
+from planner.network.options import Chosen
 from planner.network.work import write_out
-from planner.problem.build import build_problem
-from planner.problem.issued import Issued
 from planner.problem.parts import Problem
 from planner.problem.requirements import Requirement
 from planner.solve.calling import Calling
-from planner.solve.clashes import NoPlan, called, lead, left_as_it_is, only_elements, requirements, said, smallest
+from planner.solve.clashes import NoPlan, called, lead, left_as_it_is, requirements, said, smallest
+from planner.solve.options import Ways
+from planner.solve.part_ways import PartWays, part_ways
 from planner.solve.schedule import Blocked, Choice, Schedule, Workshop, in_order, lay_out, make_workshop, needs_of
-from planner.weather.job_weather import JobWeather
 
 SECONDS = 25.0
 """Time for the reasons [s]; what is not left out or eased by then stays as it is, and is said to."""
@@ -77,66 +76,74 @@ class Judge:
         return {Verdict.NONE: False, Verdict.UNKNOWN: None}.get(verdict, True)
 
 
-def together(
-    job: Job,
-    weather: JobWeather,
-    workshop: Workshop,
-    orders: Sequence[tuple[int, ...]],
-    stop: Callable[[], bool],
-    issued: Issued | None = None,
-) -> NoPlan:
-    """Say why units that have a place alone have none together; `orders` were tried without success.
+def together(ways: Ways, chosen: Chosen, orders: Sequence[tuple[int, ...]], stop: Callable[[], bool]) -> NoPlan:
+    """Say why units that have a place alone have none together; `orders` were tried in vain, done as `chosen` says.
 
-    Where the job leaves something to be chosen, nothing is proved.
+    Where something is left to be chosen for them, every way is searched; what is left out has none to be searched.
     """
+    workshop = ways.workshop(chosen)
     units = _blocked_in(workshop, orders)
-    if options_of(job):
-        return _unproved(job, workshop, units, len(orders), issued)
     judge = Judge(monotonic() + SECONDS, stop)
-    proved = _proved_units(workshop, units, judge)
-    if proved is None:
-        return _unproved(job, workshop, units, len(orders), issued)
-    elements = {
-        workshop.problem.tasks[task].key.split("/")[0]
-        for unit in proved
-        for task in workshop.problem.units[unit].tasks
-    }
-    part = only_elements(job, elements)
-    needed = _needed(part, weather, judge, issued)
-    names = list_words([called(job, workshop, unit) for unit in proved])
+    found = _proved_units(ways, chosen, units, judge)
+    if found is None:
+        return _unproved(ways, workshop, units, len(orders))
+    proved, part = found
+    job, weather = part.part, ways.weather
+    needed = _needed(part, judge)
+    names = list_words([called(ways.job, workshop, unit) for unit in proved])
     if not needed:
-        words: tuple[str, ...] = _shared(job, workshop, proved)
+        words: tuple[str, ...] = _shared(ways.job, workshop, proved)
         tail = f"The work is more than the {job.job.days} days of the job hold:" if words else ""
     else:
-        words = tuple(said(part, weather, one, judge.holds, issued) for one in needed)
+        usual = len(part.chosen) > 1
+        words = tuple(said(job, weather, one, judge.holds, ways.issued, usual) for one in needed)
         tail = lead(words)
     late = " Time ran out before all that is not to blame was left out." if judge.is_late else ""
-    head = f"No plan exists: {names} can each be done alone, but not together.{late} {tail}".rstrip()
-    return NoPlan(True, (head, *words, *left_as_it_is(job, elements, issued)), needed)
+    head = f"No plan exists: {names} can each be done alone, but not together{part.words}.{late} {tail}".rstrip()
+    elements = {element.id for element in job.elements}
+    return NoPlan(True, (head, *words, *left_as_it_is(ways.job, elements, ways.issued)), needed)
 
 
-def _proved_units(workshop: Workshop, units: Sequence[int], judge: Judge) -> list[int] | None:
-    """Return units that surely have no plan together, none of which can be left out; None where that is not sure."""
-    from planner.solve.exact_bounds import only
+def _proved_units(
+    ways: Ways, chosen: Chosen, units: Sequence[int], judge: Judge
+) -> tuple[list[int], PartWays] | None:
+    """Return units that surely have no plan together in any way of doing them, none of which can be left out.
 
-    problem = workshop.problem
+    None where that is not sure.
+    """
+    problem = ways.workshop(chosen).problem
+
+    def clash(some: Sequence[int]) -> PartWays | None:
+        part = part_ways(ways, _elements(problem, some), chosen)
+        return part if part.complete and all(judge.clashes(one) for one in part.problems()) else None
+
     kept = sorted({*units, *(need for unit in units for need in needs_of(problem, unit))})
-    if not judge.clashes(only(problem, kept)):
+    found = clash(kept)
+    if found is None and len(kept) < len(problem.units) and ways.options:
+        # What clashes as chosen now may go together another way, and only with more of the job in none.
+        kept = list(range(len(problem.units)))
+        found = clash(kept)
+    if found is None:
         return None
     for unit in list(kept):
         rest = [one for one in kept if one != unit]
         needed = any(unit in needs_of(problem, one) for one in rest)
-        if rest and not needed and judge.clashes(only(problem, rest)):
-            kept = rest
-    return kept
+        smaller = clash(rest) if rest and not needed else None
+        if smaller is not None:
+            kept, found = rest, smaller
+    return kept, found
 
 
-def _needed(part: Job, weather: JobWeather, judge: Judge, issued: Issued | None) -> tuple[Requirement, ...]:
-    """Return requirements of a part of the job that surely clash, none of which can be left out, time allowing."""
-    asked = requirements(part, weather)
+def _elements(problem: Problem, units: Sequence[int]) -> set[str]:
+    return {problem.tasks[task].key.partition("/")[0] for unit in units for task in problem.units[unit].tasks}
+
+
+def _needed(part: PartWays, judge: Judge) -> tuple[Requirement, ...]:
+    """Return requirements of a part that surely clash in all its ways, none of them needless, time allowing."""
+    asked = requirements(part.part, part.ways.weather)
 
     def clash(kept: Sequence[Requirement]) -> bool:
-        return judge.clashes(build_problem(part, weather, frozenset(set(asked) - set(kept)), issued=issued))
+        return all(judge.clashes(one) for one in part.problems(frozenset(set(asked) - set(kept))))
 
     if not clash(asked):
         return ()
@@ -161,16 +168,18 @@ def _blocked_in(workshop: Workshop, orders: Sequence[tuple[int, ...]]) -> list[i
     return units
 
 
-def _unproved(job: Job, workshop: Workshop, units: Sequence[int], tried: int, issued: Issued | None) -> NoPlan:
-    names = [called(job, workshop, unit) for unit in units]
+def _unproved(ways: Ways, workshop: Workshop, units: Sequence[int], tried: int) -> NoPlan:
+    names = [called(ways.job, workshop, unit) for unit in units]
     elements = {id for unit in units for id in workshop.problem.units[unit].name.split(", ")}
+    many = not ways.ways_of(elements)
+    choices = " There are more ways of choosing for them than could all be looked into." if many else ""
     return NoPlan(
         False,
         (
             f"No plan was found in {tried} orders of work; this does not prove that none exists. Each element "
-            f"can be done alone, but not these together: {'; '.join(names)}.",
-            *_shared(job, workshop, units),
-            *left_as_it_is(job, elements, issued),
+            f"can be done alone, but not these together: {'; '.join(names)}.{choices}",
+            *_shared(ways.job, workshop, units),
+            *left_as_it_is(ways.job, elements, ways.issued),
         ),
     )
 

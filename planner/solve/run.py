@@ -306,11 +306,10 @@ class _Run(SearchListener):
 
     def _no_plan(self, orders: list[tuple[int, ...]]) -> Outcome:
         if self.explains:
-            found = explain_no_plan(
-                self.job, self.weather, self.workshop, orders, self.asked_to_stop, self.ways.issued
-            )
+            chosen = self.turning.chosen if self.turning else self.chosen
+            found = explain_no_plan(self.ways, chosen, orders, self.asked_to_stop)
         else:
-            found = NoPlan(has_no_place_alone(self.workshop), ())
+            sure = self.bound is None or not self.ways.options
+            found = NoPlan(sure and has_no_place_alone(self.workshop), ())
         tried = self.search.tried if self.search else 0
-        proved = found.proved and (self.bound is None or not self.ways.options)
-        return Outcome(None, proved, found.reasons, tried, self._elapsed())
+        return Outcome(None, found.proved, found.reasons, tried, self._elapsed())

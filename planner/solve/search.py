@@ -89,12 +89,12 @@ class Search:
         orders = min(MOST_TRIED_FIRST, TASKS_LAID_FIRST // max(1, len(self.workshop.problem.tasks)))
         self._part_due = RENEWALS_FIRST if renews else orders
 
-    def first(self) -> Schedule | None:
+    def first(self, tries: int = FIRST_TRIES) -> Schedule | None:
         """Find a first schedule: hardest units first; a unit that finds no place moves to the front."""
         order = in_order(self.workshop.problem, self._hardest_first())
         plain = Choice(order, self.workshop.all_closures, self.workshop.all_gangs)
         choices = [self._as_issued(plain), plain] if self._keeps else [plain]
-        for number in range(FIRST_TRIES):
+        for number in range(tries):
             place = number % len(choices)
             laid = self._try(choices[place])
             if isinstance(laid, Schedule):

@@ -13,6 +13,8 @@ from planner.solve.search import Search, SearchListener
 
 TRIALS_BETWEEN = 100
 """Orders tried between two rounds of turning choices."""
+FEW_FIRST = 12
+"""Orders tried in each way of choosing before the next is looked at for a first schedule."""
 TRIALS_AFTER_TURN = 6
 """Orders tried with a turned choice before it is given up."""
 
@@ -61,17 +63,20 @@ class Turning:
         return self.search.workshop
 
     def first(self) -> Schedule | None:
-        """Find a first schedule, in any way of choosing."""
-        if self.search.first() is not None or not self.ways.options:
+        """Find a first schedule, in any way of choosing: a few orders of each, then many of the first."""
+        if not self.ways.options:
+            return self.search.first()
+        if self.search.first(FEW_FIRST) is not None:
             return self.search.best
         for chosen in self._firsts():
             if self.stop():
                 return None
             search = self._new_search(chosen)
-            if search.first() is not None:
+            if search.first(FEW_FIRST) is not None:
                 self._take(chosen, search)
                 return search.best
-        return None
+            self.search.tried = search.tried
+        return self.search.first()
 
     def _firsts(self) -> Iterable[Chosen]:
         yield from self.ways.starts()

@@ -87,7 +87,7 @@ def test_a_pin_that_cannot_hold_is_the_reason() -> None:
     """Sunday at 10 nobody is at work; the pin and the shifts clash."""
     job = pinned(start=wall(9, 10))
     ways = Ways(job, weather_of(job, {}))
-    found = explain_no_plan(job, weather_of(job, {}), ways.workshop(), [])
+    found = explain_no_plan(ways, {}, [])
     assert {requirement.kind for requirement in found.requirements} == {Kind.PIN, Kind.SHIFT}
     assert found.proved
     assert any("is pinned: it starts at Sun 9 Jun 10:00" in reason for reason in found.reasons)

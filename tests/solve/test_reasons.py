@@ -12,6 +12,7 @@ from planner.jobfile.load import LoadedJob
 from planner.problem.build import build_problem
 from planner.problem.requirements import Kind, Requirement
 from planner.solve.clashes import requirements, smallest
+from planner.solve.options import Ways
 from planner.solve.reasons import explain_no_plan
 from planner.solve.run import solve_job
 from planner.solve.schedule import Blocked, Choice, Schedule, lay_out, make_workshop
@@ -41,8 +42,7 @@ def lay(loaded: LoadedJob, dropped: frozenset[Requirement]) -> Schedule | Blocke
 
 
 def test_the_hopeless_job_names_a_set_of_which_each_is_needed(hopeless_job: LoadedJob) -> None:
-    workshop = make_workshop(build_problem(hopeless_job.job, hopeless_job.weather))
-    found = explain_no_plan(hopeless_job.job, hopeless_job.weather, workshop, [])
+    found = explain_no_plan(Ways(hopeless_job.job, hopeless_job.weather), {}, [])
     assert found.proved
     assert {one.kind for one in found.requirements} == {Kind.FIT, Kind.STRETCH}
     everything = frozenset(requirements(hopeless_job.job, hopeless_job.weather))

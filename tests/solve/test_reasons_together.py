@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import random
+from itertools import product
 from typing import Any
 
 import pytest
@@ -108,11 +110,61 @@ def test_orders_that_all_fail_are_not_the_last_word() -> None:
     assert outcome.proved
 
 
-@pytest.mark.parametrize("count", [1, 2])
-def test_with_a_choice_open_nothing_is_called_proved(count: int) -> None:
-    fields = one_day(*([9.0] * (count + 1)))
+@pytest.mark.parametrize("count", [2, 3])
+def test_with_a_choice_open_every_way_is_searched(count: int) -> None:
+    """By hand: 8 h 30 min done quickly and 9 h done the usual way; of two walls in a shift of 10 h none has room."""
+    fields = one_day(*([9.0] * count))
     way = {"id": "quick", "name": "Quick", "hours": 8.5, "cost": 10.0}
     fields["methods"] = [jobs.method(jobs.operation("work", 9.0, alternatives=[way]))]
     outcome = solved(jobs.make_job(fields))
     assert outcome.plan is None
+    assert outcome.proved
+    head, *rest = outcome.reasons
+    assert "can each be done alone, but not together, whatever is chosen (4 ways)." in head
+    assert all(line.endswith("Enough would be, done the usual way: 1 more like Gang G1") for line in rest)
+    assert rest
+
+
+def test_more_ways_than_can_be_searched_prove_nothing_and_say_so() -> None:
+    fields = one_day(9.0, 9.0)
+    ways = [{"id": f"quick_{n}", "name": "Quick", "hours": 8.0 - n / 4, "cost": 10.0} for n in range(6)]
+    fields["methods"] = [jobs.method(jobs.operation("work", 9.0, alternatives=ways))]
+    outcome = solved(jobs.make_job(fields))
+    assert outcome.plan is None
     assert not outcome.proved
+    assert "There are more ways of choosing for them than could all be looked into." in outcome.reasons[0]
+
+
+@pytest.mark.parametrize("seed", range(30))
+def test_no_plan_is_said_only_where_no_way_and_no_share_of_the_work_fits(seed: int) -> None:
+    """Walls with a choice, one or two gangs, shifts of 10 h on one day: every way and every sharing out is tried."""
+    draw = random.Random(seed)
+    hours = [draw.choice((3.0, 4.5, 5.5, 7.0)) for _ in range(draw.choice((2, 3)))]
+    quick = draw.choice((2.0, 3.5, 5.0))
+    gangs = draw.choice((1, 2))
+    fields = one_day(*hours)
+    fields["gangs"] = [jobs.gang(f"G{n}") for n in range(gangs)]
+    way = {"id": "quick", "name": "Quick", "hours": quick, "cost": 10.0}
+    fields["alternatives"] = [{"elements": ["E1", "E2"], "operation": "work", **way}]
+    choices = [(h, quick) if n < 2 else (h,) for n, h in enumerate(hours)]
+    fits = any(
+        all(sum(h for h, gang in zip(way_hours, share, strict=True) if gang == one) <= 10.0 for one in range(gangs))
+        for way_hours in product(*choices)
+        for share in product(range(gangs), repeat=len(hours))
+    )
+    outcome = solved(jobs.make_job(fields))
+    assert (outcome.plan is not None) == fits
+    assert fits or outcome.proved
+
+
+def test_an_element_that_no_choice_helps_is_named_with_how_many_were_tried() -> None:
+    """Alone, too: 4 h, a gap of 4 h and 4 h more are 12 h, and 11 h done quickly; a shift has 10 h."""
+    fields = one_day(4.0)
+    way = {"id": "quick", "name": "Quick", "hours": 3.0, "cost": 10.0}
+    gap = {"after": "first", "before": "then", "not_before_h": 4.0}
+    first = jobs.operation("first", 4.0, alternatives=[way])
+    fields["methods"] = [jobs.method(first, jobs.operation("then", 4.0), gaps=[gap])]
+    fields["elements"] = [jobs.element("E1")]
+    outcome = solved(jobs.make_job(fields))
+    assert outcome.proved
+    assert "even with everything else out of the way, whatever is chosen (2 ways)." in outcome.reasons[0]
