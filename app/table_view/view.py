@@ -32,7 +32,8 @@ _EMPTY = "No line holds all these words. Esc in the field shows all lines again.
 class VisitView(QTableView):
     """The table itself: Enter goes to the board, the usual key copies."""
 
-    entered = Signal(QModelIndex)
+    line_wanted = Signal(QModelIndex)
+    """A line is to be shown on the board. Not `entered`: Qt sends that where lines scroll under the pointer."""
     copy_wanted = Signal()
 
     def __init__(self, model: VisitTable, parent: QWidget | None = None) -> None:
@@ -53,11 +54,11 @@ class VisitView(QTableView):
         header.setSortIndicator(START, Qt.SortOrder.AscendingOrder)
         self.setSortingEnabled(True)
         self.columns = ColumnFitter(self, {HEADS.index(head): least for head, least in _LEAST_PX.items()})
-        self.doubleClicked.connect(self.entered)
+        self.doubleClicked.connect(self.line_wanted)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
-            self.entered.emit(self.currentIndex())
+            self.line_wanted.emit(self.currentIndex())
         elif event.matches(QKeySequence.StandardKey.Copy):
             self.copy_wanted.emit()
         else:
@@ -137,7 +138,7 @@ class TableView(JobView):
         self.turn.clicked.connect(lambda _checked: self._put_in_order())
         self.copy.clicked.connect(self.copy_lines)
         self.table.copy_wanted.connect(self.copy_lines)
-        self.table.entered.connect(self._enter)
+        self.table.line_wanted.connect(self._enter)
         self.table.horizontalHeader().sortIndicatorChanged.connect(self._ordered)
         self.table.selectionModel().currentRowChanged.connect(self._chosen)
         self.model.modelReset.connect(self._choose_again)

@@ -162,3 +162,15 @@ def test_names_from_the_file_are_no_markup(own_file: Path) -> None:
     told = Finding("x", "plinth/prime", "", "<b>bold</b>", weight=Weight.ADVICE)
     line = lines_of(replace(session, findings=(told,)))[0]
     assert "<" in word(line, "Findings")
+
+
+def test_scrolling_under_the_pointer_stays_in_the_table(own_window: MainWindow, qtbot: QtBot) -> None:
+    """Qt tells of lines that come under the pointer by a signal of its own; the board is asked for by Enter only."""
+    view = own_window.pages["table"]
+    assert isinstance(view, TableView)
+    own_window.views.show("table")
+    qtbot.waitUntil(lambda: view.model.rowCount() > 0, timeout=20_000)
+    view.table.entered.emit(view.model.index(1, 0))
+    assert own_window.views.current == "table"
+    view.table.line_wanted.emit(view.model.index(1, 0))
+    assert own_window.views.current == "board"
