@@ -62,6 +62,9 @@ def sections(session: Session, key: str, why: Explanation | None, asking: bool) 
     if operation.hold_point:
         lines = (operation.hold_point, "Not released: someone on site must release it.", *_release(session, key))
         found.append(Section("Hold point", lines, True))
+    if operation.reopening_hold:
+        lines = (operation.reopening_hold, "Not released: the lane stays shut until someone on site releases it.")
+        found.append(Section("Hold point before the lane reopens", lines, True))
     cautions = tuple(CAUTIONS[name] for name in operation.cautions)
     found += [Section("Cautions", cautions)] if cautions else []
     found += [Section("Note", (operation.note,))] if operation.note else []

@@ -59,6 +59,7 @@ class Visit:
     closure: str | None = None
     pinned: bool = False
     state: WorkState = WorkState.AHEAD
+    reopening_hold: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -140,7 +140,7 @@ def _element_row(
             operation.key,
             RowKind.OPERATION,
             operation.name,
-            "hold point" if operation.hold_point else "",
+            "hold point" if operation.hold_point else "hold before reopening" if operation.reopening_hold else "",
             visits.get(operation.key, ()),
             tuple(tails.get(operation.key, ())),
         )
@@ -189,6 +189,7 @@ def _visits(
                 item.closure,
                 operation.key in pinned,
                 states.get((operation.key, item.visit), WorkState.AHEAD),
+                bool(operation.reopening_hold),
             )
             for item in sorted(placed[operation.key], key=lambda item: item.start)
         )

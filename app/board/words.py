@@ -38,6 +38,8 @@ def visit_words(facts: Facts, visit: Visit) -> list[str]:
         lines.append("Pinned")
     if visit.hold:
         lines.append("Hold point: someone must release it")
+    if visit.reopening_hold:
+        lines.append("Before the lane reopens: someone must release it")
     for tail in row.tails if row else ():
         if tail.before == visit.key and visit.number == 1:
             lines += gap_words(facts, tail)

@@ -57,6 +57,10 @@ def _needs(job: Job, one: MethodOperation) -> str:
         words.append("lanes shut")
     if one.hold_point:
         words.append(f"hold point: {one_line(one.hold_point)}")
+    if one.reopening_hold:
+        words.append(f"hold before the lane reopens: {one_line(one.reopening_hold)}")
+    if one.the_day_before:
+        words.append(f"the day before: {one_line(one.the_day_before)}")
     return ", ".join(words)
 
 

@@ -34,6 +34,8 @@ OPERATION = (
     Field("visits", "Visits", K.CHOICE, "One unbroken visit, or many where it may be broken off", ("one", "many")),
     Field("min_visit_h", "Shortest visit, h", K.HOURS, "Worth making, where there are many"),
     Field("hold_point", "Hold point", K.TEXT, "What somebody must release before it starts, in words"),
+    Field("reopening_hold", "Before reopening", K.TEXT, "What must be released before its lane reopens, in words"),
+    Field("the_day_before", "The day before", K.TEXT, "What must be begun on the day before it, in words"),
     Field(
         "cautions",
         "Cautions",

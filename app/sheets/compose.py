@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from app.sheets.compose_mixes import mixing
-from app.sheets.compose_work import holds, limits, reopening, running
+from app.sheets.compose_work import ahead, holds, limits, reopening, running
 from app.sheets.marks import Block, Style
 from app.sheets.typeset import Cell, Column, Setter, cell
 from planner.sheets.rows import ShiftSheet
@@ -13,7 +13,20 @@ from planner.sheets.rows import ShiftSheet
 
 def compose(sheet: ShiftSheet, setter: Setter) -> tuple[Block, ...]:
     """Return all the blocks of a sheet below its header."""
-    parts = (_head, _broken, _closures, _forecast, running, reopening, limits, mixing, _loads, holds, _cautions)
+    parts = (
+        _head,
+        _broken,
+        _closures,
+        _forecast,
+        running,
+        reopening,
+        limits,
+        mixing,
+        _loads,
+        holds,
+        ahead,
+        _cautions,
+    )
     return tuple(block for part in parts for block in part(sheet, setter))
 
 

@@ -25,7 +25,8 @@ def running(sheet: ShiftSheet, setter: Setter) -> Iterator[Block]:
 
 
 def _running_row(one: RunningRow) -> list[Cell]:
-    hold = ((Style.BOLD, "HOLD POINT"),) if one.hold else ()
+    before = ((Style.BOLD, "HOLD POINT"),) if one.hold else ()
+    hold = (*before, (Style.BOLD, "HOLD BEFORE REOPENING")) if one.reopening_hold else before
     work = ((Style.BOLD, one.work), (Style.SMALL, one.element), (Style.SMALL, one.note))
     later = ((Style.BODY, one.not_after), (Style.SMALL, one.after_why), (Style.SMALL, one.spare))
     return [
@@ -80,7 +81,7 @@ def holds(sheet: ShiftSheet, setter: Setter) -> Iterator[Block]:
         *(Column("at", 9), Column("work, and what must be in hand", 61), Column("Released by", 24)),
         *(Column("at", 9), Column("signed", 21)),
     )
-    heading = setter.heading("Hold points: work waits until somebody entitled to do so has signed")
+    heading = setter.heading("Hold points: work, or the lane, waits until somebody entitled to do so has signed")
     yield from setter.table(columns, [_hold_row(one) for one in sheet.holds], heading)
     yield setter.gap()
 
@@ -89,3 +90,16 @@ def _hold_row(one: HoldRow) -> list[Cell]:
     words = ((Style.BOLD, one.work), (Style.BODY, one.words), *(((Style.SMALL, one.told),) if one.told else ()))
     boxes = (Cell(box=True, tall=_SIGN_TALL) for _ in range(3))
     return [cell(one.planned, Style.BOLD), Cell(words), *boxes]
+
+
+def ahead(sheet: ShiftSheet, setter: Setter) -> Iterator[Block]:
+    """Yield what must be done on this shift for later ones, with a box to tick."""
+    if not sheet.ahead:
+        return
+    columns = (Column("when", 20), Column("to be done", 60), Column("for", 34), Column("done", 10))
+    rows = [
+        [cell(one.due, Style.BOLD), cell(one.what), cell(one.work, Style.SMALL), Cell(box=True)]
+        for one in sheet.ahead
+    ]
+    yield from setter.table(columns, rows, setter.heading("For the work to come: to be done on this shift"))
+    yield setter.gap()

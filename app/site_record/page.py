@@ -23,6 +23,7 @@ from planner.site_record.words import noted_words, operation_words, reading_word
 from planner.units import SLOT_MINUTES
 
 VisitKey = tuple[str, int]
+_REOPENING = "hold point: the lane reopens only when somebody entitled to do so has released it, on site"
 _HOLD = "hold point: it starts only when somebody entitled to do so has released it, on site."
 
 
@@ -227,8 +228,14 @@ def _follows(session: Session, stood: AsStands, row: WorkRow, found: Sequence[Fi
     own = [f"{one.required}; found {one.found}. {one.remedy}".strip() for one in found if _is_reading(one, row)]
     if row.said.started is None:
         return (*own, _HOLD) if row.hold else tuple(own)
-    lines = next_lines(stood, session.auditor, row.key[0])
+    lines = (*next_lines(stood, session.auditor, row.key[0]), *_before_reopening(session, row))
     return (*(clean(f"reading: required {words}", NOTE_LENGTH) for words in own), *lines)
+
+
+def _before_reopening(session: Session, row: WorkRow) -> tuple[str, ...]:
+    operation = session.operation(row.key[0])
+    words = operation.reopening_hold if operation is not None else ""
+    return (f"{_REOPENING}: {clean(words, NOTE_LENGTH)}",) if words else ()
 
 
 def _is_reading(finding: Finding, row: WorkRow) -> bool:

@@ -125,7 +125,8 @@ def _state(operation: Row, visit: Visit | None) -> str:
     if visit is None:
         return "not planned"
     held = "hold point" if visit.hold and visit.state is not WorkState.DONE else ""
-    marks = (visit.state.value, "pinned" if visit.pinned else "", held)
+    reopening = "hold before reopening" if visit.reopening_hold else ""
+    marks = (visit.state.value, "pinned" if visit.pinned else "", held, reopening)
     return ", ".join(mark for mark in marks if mark) or "planned"
 
 

@@ -98,7 +98,7 @@ def _row(job: Job, plan: Plan, placed: Placement) -> list[str]:
     operation = _operation(job, element, operation_id)
     visits = len(plan.visits_of(placed.operation))
     part = f", visit {placed.visit} of {visits}" if visits > 1 else ""
-    hold = " HOLD" if isinstance(operation, MethodOperation) and operation.hold_point else ""
+    hold = _hold(operation) if isinstance(operation, MethodOperation) else ""
     return [
         f"{clock(job.time, placed.start)}–{clock(job.time, placed.finish)}",
         placed.operation,
@@ -106,6 +106,12 @@ def _row(job: Job, plan: Plan, placed: Placement) -> list[str]:
         element.name,
         f"closure {placed.closure}" if placed.closure else "",
     ]
+
+
+def _hold(operation: MethodOperation) -> str:
+    """Return where somebody must release something: before the operation, and before the lane reopens after it."""
+    before = " HOLD" if operation.hold_point else ""
+    return f"{before} HOLD BEFORE REOPENING" if operation.reopening_hold else before
 
 
 def _operation(job: Job, element: Element, id: str) -> MethodOperation | Remedy:

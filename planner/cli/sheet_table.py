@@ -27,6 +27,7 @@ def sheet_lines(sheet: ShiftSheet) -> Iterator[str]:
     yield from _part("MIXING", [line for table in sheet.mixes for line in _mixes(table)])
     yield from _part("LOAD", _loads(sheet))
     yield from _part("HOLD POINTS (not released by this sheet)", _holds(sheet))
+    yield from _part("FOR THE WORK TO COME: to be done on this shift", _ahead(sheet))
     yield from _part("CAUTIONS", (*sheet.cautions, *GENERAL))
 
 
@@ -62,9 +63,14 @@ def _forecast(sheet: ShiftSheet) -> list[str]:
 
 
 def _running(row: RunningRow) -> Iterator[str]:
-    yield f"{row.planned}  {row.work}, {row.element}{'  HOLD' if row.hold else ''}"
+    yield f"{row.planned}  {row.work}, {row.element}{_hold(row)}"
     yield f"    not before {row.not_before} ({row.before_why}); not after {row.not_after} ({row.after_why})"
     yield from (f"    {words}" for words in (row.spare, row.note) if words)
+
+
+def _hold(row: RunningRow) -> str:
+    before = "  HOLD" if row.hold else ""
+    return f"{before}  HOLD BEFORE REOPENING" if row.reopening_hold else before
 
 
 def _reopening(sheet: ShiftSheet) -> list[str]:
@@ -113,3 +119,7 @@ def _holds(sheet: ShiftSheet) -> list[str]:
         for words in (f"{one.planned}  {one.work}: {one.words}", f"    {one.told}" if one.told else "", f"    {line}")
         if words
     ]
+
+
+def _ahead(sheet: ShiftSheet) -> list[str]:
+    return [words for one in sheet.ahead for words in (f"[ ] {one.due}: {one.what}", f"      for {one.work}")]

@@ -39,7 +39,9 @@ class MethodOperation(Part):
     min_visit_h: shortest visit worth making [h]; the last one may be shorter.
     places: how much of the product it places; left out where it only works on what lies there.
     covers: the product, placed before, that it covers against sun and wind: wet hessian, sheet, curing compound.
-    release: who releases the hold point, where that is to be planned.
+    hold_point: in words, what somebody must release before it starts. release: who does, where that is to be planned.
+    reopening_hold: in words, what somebody must release after it, before its lane reopens to traffic.
+    the_day_before: in words, what must be begun on the day before it, such as soaking the concrete.
     enclosure: a heated enclosure that always stands over it. alternatives: other ways of doing it, one to be chosen.
     """
 
@@ -62,6 +64,8 @@ class MethodOperation(Part):
     enclosure: Enclosure | None = None
     alternatives: Annotated[tuple[Alternative, ...], as_tuple()] = ()
     hold_point: Text = ""
+    reopening_hold: Text = ""
+    the_day_before: Text = ""
     release: Release | None = None
     cautions: Annotated[tuple[Caution, ...], as_tuple()] = ()
     note: Text = ""

@@ -31,6 +31,7 @@ class Operation:
     lanes: lanes that must be shut while it goes on; empty where none need be.
     enclosed_c: temperature [°C] at which a heated enclosure holds the surface; the conditions are those within it.
     covers: the product that it covers against drying. release: who releases its hold point, where that is planned.
+    reopening_hold: what must be released after it, before the lane reopens.
     """
 
     key: str
@@ -52,6 +53,7 @@ class Operation:
     enclosed_c: float | None = None
     covers: str | None = None
     release: Release | None = None
+    reopening_hold: str = ""
 
 
 @dataclass(frozen=True)
@@ -213,6 +215,7 @@ def _operation(job: Job, element: Element, operation: MethodOperation, enclosure
         enclosed_c=enclosure.surface_c if enclosure else None,
         covers=product_of(element, operation.covers) if operation.covers else None,
         release=job.release_for(element.id, operation),
+        reopening_hold=operation.reopening_hold,
     )
 
 

@@ -46,6 +46,7 @@ class RunningRow:
     spare: str
     note: str
     hold: bool
+    reopening_hold: bool = False
 
 
 @dataclass(frozen=True)
@@ -101,12 +102,24 @@ class LoadRow:
 
 @dataclass(frozen=True)
 class HoldRow:
-    """One hold point: somebody must release it, on paper, on the day. told: by whom, and when notice is due."""
+    """One hold point: somebody must release it, on paper, on the day. told: by whom, and when notice is due.
+
+    planned: when the work starts that waits for it; before the reopening of a lane, when the cones must come off.
+    """
 
     planned: str
     work: str
     words: str
     told: str = ""
+
+
+@dataclass(frozen=True)
+class AheadRow:
+    """What must be done on this shift for work of a later one. due: until when, or on which day."""
+
+    due: str
+    what: str
+    work: str
 
 
 @dataclass(frozen=True)
@@ -145,4 +158,5 @@ class ShiftSheet:
     plant: str
     instruments: str
     holds: tuple[HoldRow, ...]
+    ahead: tuple[AheadRow, ...]
     cautions: tuple[str, ...]

@@ -40,6 +40,7 @@ def running_rows(scene: Scene, latest: Sequence[Latest]) -> Iterator[RunningRow]
             spare=_spare(scene, visit),
             note=clean(operation.note, NOTE_LENGTH),
             hold=bool(operation.hold_point),
+            reopening_hold=bool(operation.reopening_hold),
         )
 
 

@@ -59,6 +59,11 @@ class Planned:
         """Every gap of the plan."""
         return gap_rows(self.job, self.weather, self.plan, self.auditor, exact=self.exact)
 
+    @cached_property
+    def all_shifts(self) -> tuple[ShiftTime, ...]:
+        """The shifts of all gangs in which the plan has work."""
+        return tuple(shift for gang in self.job.gangs for shift in self.shifts(gang.id))
+
     def shifts(self, gang: str) -> tuple[ShiftTime, ...]:
         """Return the shifts of a gang in which the plan has work, in order of time.
 
@@ -68,9 +73,9 @@ class Planned:
         known = [
             shift
             for shift in shift_times(self.job.gang(gang), self.job)
-            if any(_begins_in(placed, shift) for placed in visits)
+            if any(begins_in(placed, shift) for placed in visits)
         ]
-        stray = [placed for placed in visits if not any(_begins_in(placed, shift) for shift in known)]
+        stray = [placed for placed in visits if not any(begins_in(placed, shift) for shift in known)]
         return tuple(sorted([*known, *self._stray(gang, stray)], key=lambda shift: shift.interval))
 
     def _stray(self, gang: str, visits: list[Placement]) -> Iterator[ShiftTime]:
@@ -80,7 +85,8 @@ class Planned:
             yield ShiftTime(gang, "", day, span)
 
 
-def _begins_in(placed: Placement, shift: ShiftTime) -> bool:
+def begins_in(placed: Placement, shift: ShiftTime) -> bool:
+    """Say whether a visit begins within a shift."""
     return shift.interval.start <= placed.start < shift.interval.finish
 
 
@@ -95,7 +101,7 @@ class Scene:
     def visits(self) -> tuple[Placement, ...]:
         """The visits that begin in the shift."""
         own = [one for one in self.planned.plan.placements if one.gang == self.shift.gang]
-        return tuple(sorted((one for one in own if _begins_in(one, self.shift)), key=lambda one: one.start))
+        return tuple(sorted((one for one in own if begins_in(one, self.shift)), key=lambda one: one.start))
 
     @cached_property
     def span(self) -> Interval:

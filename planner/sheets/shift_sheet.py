@@ -2,21 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from datetime import date
 
-from planner.audit.releases import due_words, dues
 from planner.audit.wording import at_slot, day_words
 from planner.calendars.shifts import ShiftTime
 from planner.findings import Finding
 from planner.materials.placings import placings
-from planner.model import Placement
+from planner.sheets.ahead import ahead_rows
 from planner.sheets.cautions import caution_words
 from planner.sheets.forecast import closure_times, forecast_columns, forecast_words, sun_words
+from planner.sheets.holds import hold_rows
 from planner.sheets.limits import limit_rows
 from planner.sheets.mixes import load_rows, mix_tables
 from planner.sheets.reopening import latest_starts, reopen_rows
-from planner.sheets.rows import HoldRow, ShiftSheet
+from planner.sheets.rows import ShiftSheet
 from planner.sheets.running import running_rows
 from planner.sheets.scene import Planned, Scene
 from planner.sheets.words import NOTE_LENGTH, clean
@@ -52,7 +51,8 @@ def shift_sheet(planned: Planned, shift: ShiftTime) -> ShiftSheet:
         loads=tuple(load_rows(placed)),
         plant=_plant(scene),
         instruments=_instruments(scene),
-        holds=tuple(_holds(scene)),
+        holds=tuple(hold_rows(scene)),
+        ahead=tuple(ahead_rows(scene)),
         cautions=caution_words(kinds),
     )
 
@@ -87,24 +87,6 @@ def _broken_elsewhere(scene: Scene) -> str:
 def _breach_words(scene: Scene, finding: Finding) -> str:
     when = "" if finding.slot is None else f"{at_slot(scene.planned.job.time, finding.slot)}: "
     return clean(f"{when}{finding.code}: required {finding.required}; found {finding.found}", NOTE_LENGTH)
-
-
-def _holds(scene: Scene) -> Iterator[HoldRow]:
-    side = scene.planned.side
-    due = {one.operation: one for one in dues(scene.planned.case)}
-
-    def told(visit: Placement) -> str:
-        found = due.get(visit.operation)
-        return clean(" ".join(due_words(side, found)), NOTE_LENGTH) if found else ""
-
-    starts: dict[str, list[Placement]] = {}
-    for visit in scene.visits:
-        if scene.operation(visit).hold_point:
-            starts.setdefault(visit.operation, []).append(visit)
-    for first, *more in starts.values():
-        times = ", ".join(scene.clock.slot(visit.start) for visit in (first, *more))
-        words = clean(scene.operation(first).hold_point, NOTE_LENGTH)
-        yield HoldRow(times, scene.work(first), words, told(first))
 
 
 def _plant(scene: Scene) -> str:

@@ -65,18 +65,28 @@ GAPS = {
 
 HOLD_POINTS = {
     ("buried_coating", "backfill"): "inspected",
-    ("jacket", "anodes"): "continuity",
+    ("jacket", "saturate"): "continuity",
     ("bearing_shelf", "jack"): "jacking",
     ("bearing_shelf", "take_out"): "lifting",
     ("bearing_shelf", "set_bearing"): "lifting",
     ("bearing_shelf", "lower"): "lowering",
     ("expansion_joint", "saw_out"): "lifting",
     ("expansion_joint", "set_joint"): "lifting",
-    ("expansion_joint", "sealant"): "reopening to traffic",
     ("kerb", "barrier"): "lifting",
-    ("deck_waterproofing", "asphalt"): "reopening to traffic",
 }
-"""Word that the hold point of an operation must hold."""
+"""Word that the hold point before an operation must hold."""
+
+REOPENING = {
+    ("bearing_shelf", "lower"): "jacks",
+    ("expansion_joint", "headers"): "hard",
+    ("expansion_joint", "sealant"): "hard",
+    ("kerb", "barrier"): "fixed",
+    ("deck_waterproofing", "asphalt"): "cooled",
+}
+"""Word of what must be released after an operation, before its lane reopens."""
+
+SOAKED_BEFORE = {("jacket", "saturate"), ("kerb", "saturate")}
+"""Operations that are begun on the day before: old concrete soaks overnight before mortar."""
 
 STRETCHES = {
     "bearing_shelf": ("jack", "lower", {"pour"}),
@@ -120,6 +130,26 @@ def test_gap_opens_and_shuts_as_the_trade_says(methods, products, key, ends) -> 
 @pytest.mark.parametrize(("key", "word"), HOLD_POINTS.items())
 def test_hold_point(methods: dict[str, Method], key: tuple[str, str], word: str) -> None:
     assert word in operation(methods, *key).hold_point.lower()
+
+
+@pytest.mark.parametrize("method", STEPS)
+def test_what_reopens_a_lane_holds_after_its_work_and_not_before_it(methods: dict[str, Method], method: str) -> None:
+    held = {op.id: op.reopening_hold.lower() for op in methods[method].operations if op.reopening_hold}
+    wanted = {op: word for (owner, op), word in REOPENING.items() if owner == method}
+    assert held.keys() == wanted.keys()
+    assert all(word in held[op] for op, word in wanted.items())
+    assert not any("reopen" in op.hold_point.lower() for op in methods[method].operations)
+
+
+def test_an_exposed_stretch_ends_in_a_hold_before_reopening(methods: dict[str, Method]) -> None:
+    for method in methods.values():
+        for stretch in method.exposed:
+            assert operation(methods, method.id, stretch.last).reopening_hold
+
+
+def test_what_soaks_overnight_is_begun_the_day_before(methods: dict[str, Method]) -> None:
+    found = {(method.id, op.id) for method in methods.values() for op in method.operations if op.the_day_before}
+    assert found == SOAKED_BEFORE
 
 
 def test_whatever_jacks_or_lifts_has_a_hold_point(methods: dict[str, Method]) -> None:

@@ -49,7 +49,7 @@ def road_job_with(changes: dict[str, Any] | None = None) -> Job:
     header |= {
         "product": "mortar",
         "places": {"quantity": "volume_m3"},
-        "hold_point": "Reopening: hard and swept",
+        "reopening_hold": "Hard and swept",
         "cautions": ["cement", "traffic"],
         "note": "Damp, no free water.",
     }

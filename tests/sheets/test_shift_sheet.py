@@ -115,7 +115,7 @@ def test_what_to_load_and_what_to_wait_for(sheet: ShiftSheet) -> None:
     assert sheet.instruments == "surface thermometer"
     assert sheet.holds == (
         HoldRow("21:45", "Saw, Element E1", "Lifting plan in hand"),
-        HoldRow("22:45", "Header, Element E1", "Reopening: hard and swept"),
+        HoldRow("by 04:30", "Header, Element E1", "Before the lane reopens: Hard and swept"),
     )
 
 
