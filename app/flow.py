@@ -12,6 +12,7 @@ class Flow(QLayout):
     """Lays its items out in reading order, each as large as it likes; lines break where there is no more room."""
 
     def __init__(self, parent: QWidget | None = None, spacing: int = _SPACING_PX) -> None:
+        self._heights: dict[int, int] = {}
         super().__init__(parent)
         self.setContentsMargins(0, 0, 0, 0)
         self.setSpacing(spacing)
@@ -36,7 +37,14 @@ class Flow(QLayout):
         return True
 
     def heightForWidth(self, width: int) -> int:
-        return self._arranged(QRect(0, 0, width, 0), False)
+        # Layouts round this one ask dozens of times for one laying out.
+        if width not in self._heights:
+            self._heights[width] = self._arranged(QRect(0, 0, width, 0), False)
+        return self._heights[width]
+
+    def invalidate(self) -> None:
+        super().invalidate()
+        self._heights.clear()
 
     def setGeometry(self, rect: QRect) -> None:
         super().setGeometry(rect)

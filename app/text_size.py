@@ -13,7 +13,7 @@ FONT_PX = 12.5
 """Height of the letters of normal text [px]."""
 _ROW_ROOM_PX = 6
 _PANEL_SHARE = 0.3
-_ROWS_MEASURED = 60
+_ROWS_MEASURED = 30
 
 
 class TextSize(StrEnum):
@@ -42,7 +42,8 @@ class ColumnFitter(QObject):
 
     def __init__(self, table: QTableView, least_px: Mapping[int, int]) -> None:
         super().__init__(table)
-        self._table, self._least, self._by_hand = table, dict(least_px), False
+        self._table, self._least, self._by_hand, self._sharing = table, dict(least_px), False, False
+        self._wanted: dict[int, int] = {}
         table.horizontalHeader().setResizeContentsPrecision(_ROWS_MEASURED)
         table.horizontalHeader().sectionResized.connect(self._resized)
         table.model().modelReset.connect(self.fit)
@@ -50,26 +51,36 @@ class ColumnFitter(QObject):
         table.viewport().installEventFilter(self)
 
     def fit(self) -> None:
-        """Measure the words and share the room."""
+        """Measure the words, and share the room; while the table is hidden, when it is seen again."""
         table, header = self._table, self._table.horizontalHeader()
-        if self._by_hand or not table.isVisible():
+        self._wanted = {}
+        if table.isVisible():
+            hints = ((number, header.sectionSizeHint(number)) for number in range(header.count()))
+            self._wanted = {number: max(hint, table.sizeHintForColumn(number) + 1) for number, hint in hints}
+            self._share()
+
+    def _share(self) -> None:
+        """Give every column its width; those that may give way do so as far as there is too little room."""
+        table, header, wanted = self._table, self._table.horizontalHeader(), self._wanted
+        if self._by_hand:
             return
-        count = header.count() - header.stretchLastSection()
-        wanted = {n: max(header.sectionSizeHint(n), table.sizeHintForColumn(n) + 1) for n in range(header.count())}
         least = {n: max(header.sectionSizeHint(n), larger(table, pixels)) for n, pixels in self._least.items()}
         spare = {n: max(0, wanted[n] - pixels) for n, pixels in least.items()}
         over = min(max(0, sum(wanted.values()) - table.viewport().width()), sum(spare.values()))
-        for number in range(count):
+        self._sharing = True
+        for number in range(header.count() - header.stretchLastSection()):
             give = round(spare.get(number, 0) * over / sum(spare.values())) if over else 0
             header.resizeSection(number, wanted[number] - give)
+        self._sharing = False
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         if event.type() in (QEvent.Type.Resize, QEvent.Type.Show):
-            self.fit()
+            (self._share if self._wanted else self.fit)()
         return super().eventFilter(watched, event)
 
     def _resized(self, *_sizes: int) -> None:
-        self._by_hand = self._by_hand or QGuiApplication.mouseButtons() != Qt.MouseButton.NoButton
+        pressed = QGuiApplication.mouseButtons() != Qt.MouseButton.NoButton
+        self._by_hand = self._by_hand or (pressed and not self._sharing)
 
 
 def fit_parts(top: QWidget, grown: float) -> None:

@@ -20,7 +20,7 @@ from planner.closures.words import (
     second_words,
     window_words,
 )
-from planner.closures.work_inside import WorkInside, work_inside
+from planner.closures.work_inside import WorkInside, work_by_closure
 from planner.model import Closure, ClosureState, Job
 
 NO_TIME = "none: outside the job's days, or all cones"
@@ -60,8 +60,13 @@ class ClosureRow:
 def closure_rows(session: Session, study: Study | None, offered: frozenset[str]) -> tuple[ClosureRow, ...]:
     """Return a row a closure, by start; `offered` are the ids of those that a study may use."""
     job = session.loaded.job
-    rows = [_row(session, study, place, one, one.id in offered) for place, one in enumerate(job.closures)]
-    return tuple(sorted(rows, key=lambda row: (job.closure(row.id).start, row.place)))
+    inside = work_by_closure(job, session.plan) if session.plan is not None else {}
+    starts = {one.id: one.start for one in job.closures}
+    rows = [
+        _row(session, study, place, one, one.id in offered, inside.get(one.id, ()))
+        for place, one in enumerate(job.closures)
+    ]
+    return tuple(sorted(rows, key=lambda row: (starts[row.id], row.place)))
 
 
 def default_offer(job: Job) -> frozenset[str]:
@@ -75,7 +80,14 @@ def lane_names(job: Job, closure: Closure) -> str:
     return ", ".join(names.get(id, id) for id in closure.lanes)
 
 
-def _row(session: Session, study: Study | None, place: int, closure: Closure, offered: bool) -> ClosureRow:
+def _row(
+    session: Session,
+    study: Study | None,
+    place: int,
+    closure: Closure,
+    offered: bool,
+    inside: tuple[WorkInside, ...],
+) -> ClosureRow:
     job, time = session.loaded.job, session.facts.time
     window = closure_window(closure, job.time)
     on, off = window_words(job, closure).split(" to ")
@@ -94,7 +106,7 @@ def _row(session: Session, study: Study | None, place: int, closure: Closure, of
         long_words(window.work.length) if window.work else NO_TIME,
         closure.state,
         f"{closure.cost:,.0f}",
-        work_inside(job, session.plan, closure.id) if session.plan is not None else (),
+        inside,
         _least(least) if least is not None else "",
         refusal_words(job, refusal) if refusal is not None else "",
         offered,

@@ -19,6 +19,12 @@ class WorkInside:
     finish: int
 
 
+def work_by_closure(job: Job, plan: Plan) -> dict[str, tuple[WorkInside, ...]]:
+    """Return what `work_inside` does of each closure that the plan uses."""
+    used = dict.fromkeys(placed.closure for placed in plan.placements if placed.closure is not None)
+    return {id: work_inside(job, plan, id) for id in used}
+
+
 def work_inside(job: Job, plan: Plan, id: str) -> tuple[WorkInside, ...]:
     """Return the operations with a visit in closure `id`, in order of time."""
     visits: dict[str, list[tuple[int, int, str]]] = {}

@@ -8,10 +8,11 @@ from dataclasses import replace
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QStandardItem, QStandardItemModel
-from PySide6.QtWidgets import QApplication, QTableView
+from PySide6.QtWidgets import QApplication, QPushButton, QTableView, QWidget
 from pytestqt.qtbot import QtBot
 
 from app.elided_choice import ElidedChoice
+from app.flow import Flow
 from app.high_contrast import DARK_CONTRAST, LIGHT_CONTRAST
 from app.palette import off_colour
 from app.table_view.lines import HEADS
@@ -58,6 +59,32 @@ def test_where_there_is_none_only_what_may_gives_way(qtbot: QtBot) -> None:
     assert sum(table.columnWidth(column) for column in range(3)) <= table.viewport().width()
     table.resize(900, 120)
     assert table.columnWidth(0) >= table.sizeHintForColumn(0)
+
+
+def test_what_the_user_drags_stays(qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
+    table = table_of(qtbot, 300)
+    monkeypatch.setattr("app.text_size.QGuiApplication.mouseButtons", lambda: Qt.MouseButton.LeftButton)
+    table.resize(320, 120)
+    table.resize(900, 120)
+    assert table.columnWidth(0) >= table.sizeHintForColumn(0), "a panel's handle was dragged, no column"
+    table.setColumnWidth(1, 200)
+    monkeypatch.undo()
+    table.resize(500, 120)
+    assert table.columnWidth(1) == 200
+
+
+def test_a_row_of_buttons_is_laid_again_when_one_says_more(qtbot: QtBot) -> None:
+    box = QWidget()
+    qtbot.addWidget(box)
+    row = Flow(box)
+    first, second = QPushButton("one"), QPushButton("two")
+    row.addWidget(first)
+    row.addWidget(second)
+    box.show()
+    wide = first.sizeHint().width() + second.sizeHint().width() + 8
+    one_line = row.heightForWidth(wide)
+    second.setText("two, and a good deal more")
+    assert row.heightForWidth(wide) > one_line
 
 
 def test_a_choice_ends_in_an_ellipsis_only_where_it_has_no_room(qtbot: QtBot) -> None:
