@@ -45,5 +45,6 @@ def place_name(session: Session | None, place: str) -> str:
     if operation is not None:
         row = session.facts.element_of(place)
         return f"{operation.name}, {row.title}" if row else operation.name
-    named = (*job.closures, *job.gangs, *job.products, *job.elements, *job.lanes)
-    return next((one.name for one in named if one.id == place), place)
+    parts = (job.closures, job.gangs, job.products, job.elements, job.lanes)
+    names = ((one.id, one.name) for some in parts for one in some)
+    return next((name for id, name in names if id == place), place)

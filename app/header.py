@@ -72,8 +72,8 @@ class Header(QWidget):
     def _place_status(self) -> None:
         """Put the status beside the controls, or where text is large and would be cut there, under them."""
         tall = larger(self, _UNIT_PX) > _UNIT_PX
-        for item in (self.status, self._controls):
-            (self._grid.removeWidget if item is self.status else self._grid.removeItem)(item)
+        self._grid.removeWidget(self.status)
+        self._grid.removeItem(self._controls)
         self._grid.addWidget(self.status, 1, 0, 1, 2 if tall else 1)
         self._grid.addLayout(self._controls, 0, 1, 1 if tall else 2, 1)
 

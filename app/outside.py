@@ -38,11 +38,11 @@ class Outside(QObject):
         self._forecast: str | None = None
         self._known: OnDisk | None = None
         self._paths: tuple[Path, Path | None] | None = None
+        self._settle = QTimer(self, interval=_SETTLE_MS, singleShot=True)
+        self._settle.timeout.connect(self.look)
         self._watcher = QFileSystemWatcher(self)
         self._watcher.fileChanged.connect(lambda _path: self._settle.start())
         self._watcher.directoryChanged.connect(lambda _path: self._settle.start())
-        self._settle = QTimer(self, interval=_SETTLE_MS, singleShot=True)
-        self._settle.timeout.connect(self.look)
         self.asker = Asker(self)
         self.asker.answered.connect(self._seen)
         self.reader = Asker(self)

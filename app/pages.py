@@ -55,7 +55,8 @@ class Page(QScrollArea):
     def clear(self) -> None:
         """Take everything off the page."""
         while self.lines.count():
-            widget = self.lines.takeAt(0).widget()
+            item = self.lines.takeAt(0)
+            widget = item.widget() if item is not None else None
             if widget is not None:
                 widget.hide()
                 widget.deleteLater()
@@ -191,6 +192,7 @@ class WelcomePage(Page):
         assert isinstance(button, QPushButton)
         self.forget_wanted.emit(str(button.property("path")))
         row = button.parentWidget()
+        assert row is not None
         row.hide()
         row.deleteLater()
 

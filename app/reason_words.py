@@ -35,9 +35,10 @@ def named(session: Session, line: str) -> str:
         if operation.key in line:
             called = f"“{operation.name}” ({_element(session, operation.element)})"
             line = line.replace(f"{operation.key} ({operation.name})", called)
-            line = re.sub(_whole(operation.key), lambda _found, words=called: words, line)
+            line = called.join(re.split(_whole(operation.key), line))
     job = session.loaded.job
-    ids = {one.id for one in (*job.elements, *job.closures, *job.lanes, *job.gangs, *job.plant, *job.structures)}
+    parts = (job.elements, job.closures, job.lanes, job.gangs, job.plant, job.structures)
+    ids = {one.id for some in parts for one in some}
     known = sorted((id for id in ids if len(id) >= _LEAST_ID and id not in _PLAIN), key=len, reverse=True)
     if not known:
         return line
@@ -60,8 +61,8 @@ def _name(session: Session, id: str) -> str:
     if window is not None:
         return f"“{window.closure.name}” of {day_words(window.closure.start.date())}"
     job = session.loaded.job
-    others = (*job.plant, *job.structures)
-    name = next((one.name for one in others if one.id == id), place_name(session, id))
+    others = {one.id: one.name for some in (job.plant, job.structures) for one in some}
+    name = others.get(id) or place_name(session, id)
     return f"“{name}”"
 
 

@@ -11,9 +11,14 @@ from app.child import Ended
 class Over(Protocol):
     """The last message of such a process."""
 
-    outcome: str
-    cancelled: bool
-    reasons: tuple[str, ...]
+    @property
+    def outcome(self) -> str: ...
+
+    @property
+    def cancelled(self) -> bool: ...
+
+    @property
+    def reasons(self) -> tuple[str, ...]: ...
 
 
 @dataclass(frozen=True)

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import gc
 import sys
 from pathlib import Path
 
 from PySide6.QtWidgets import QApplication, QStyleFactory
 
 from app.board.kit import board_font
+from app.collecting import set_aside
 from app.fonts import load_fonts
 from app.orderly_end import OrderlyEnd
 from app.settings import APPLICATION, ORGANISATION, Settings
@@ -30,8 +30,7 @@ def make_application() -> QApplication:
     application.setStyle(QStyleFactory.create("Fusion"))
     load_fonts()
     application.setFont(board_font(FONT_PX))
-    # A full collection walks every object of every module, 80 ms in which nothing moves; these never go.
-    gc.freeze()
+    set_aside()
     return application
 
 

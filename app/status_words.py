@@ -57,8 +57,8 @@ def standing_words(session: Session) -> str:
     if plan.status is PlanStatus.OPTIMAL:
         weighed = ", weighed" if plan.aim is Aim.COST and plan.worths else ""
         return f"proved best{weighed}{_then_words(plan)}"
-    time, money, weighed = session.facts.time, session.loaded.job.job.currency, bool(plan.worths)
-    bound = bound_words(plan.bound, plan.aim, time, money, weighed)
+    time, money = session.facts.time, session.loaded.job.job.currency
+    bound = bound_words(plan.bound, plan.aim, time, money, bool(plan.worths))
     return f"works; {bound}{_then_words(plan)}"
 
 

@@ -103,7 +103,8 @@ def fit_parts(top: QWidget, grown: float) -> None:
 def _fit_panels(splitter: QSplitter, grown: float) -> None:
     """Let panels of words that stand beside what grows with the window grow with their words, to a part of it."""
     sizes, most = splitter.sizes(), round(_PANEL_SHARE * splitter.width())
-    stretches = [splitter.widget(number).sizePolicy().horizontalStretch() > 0 for number in range(len(sizes))]
+    panels = (splitter.widget(number) for number in range(len(sizes)))
+    stretches = [panel is not None and panel.sizePolicy().horizontalStretch() > 0 for panel in panels]
     if grown == 1 or splitter.orientation() is not Qt.Orientation.Horizontal or not any(stretches) or not sum(sizes):
         return
     grown_px = [min(round(size * grown), max(size, most)) for size in sizes]

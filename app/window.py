@@ -15,6 +15,7 @@ from app.banner import Banner
 from app.board.kit import Kit
 from app.board.view import BoardView
 from app.by_hand.hands import Hands
+from app.collecting import set_aside
 from app.details import DetailsPanel
 from app.elided_label import standing_label
 from app.findings_panel import FindingsPanel
@@ -182,6 +183,7 @@ class MainWindow(QMainWindow):
             view.set_now(board.look.now)
         self.views.set_focus("board", board)
         restore_look(self)
+        set_aside()
 
     # --- planning
 

@@ -52,13 +52,13 @@ class WindowLook:
         if isinstance(application, QApplication):
             application.setPalette(make_palette(theme))
             for kind in FIELDS:
-                application.setPalette(field_palette(theme), kind)
+                application.setPalette(field_palette(theme), kind)  # type: ignore[arg-type]  # text is right, the stub is not
             application.setFont(font)
         for part in (window, window.menuBar()):
             part.setFont(font)
         window.setStyleSheet(style_sheet(theme, scale))
-        for part in (window.welcome, window.details):
-            part.set_kit(window.kit)
+        for page in (window.welcome, window.details):
+            page.set_kit(window.kit)
         for panel in (window.findings, window.banner):
             panel.set_theme(theme)
         for view in window.pages.values():

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtGui import QAction
@@ -104,7 +105,7 @@ def _view(window: MainWindow) -> tuple[Item | None, ...]:
     return (
         Item("board", "&Board", "Ctrl+1", lambda: window.views.show("board")),
         *(
-            Item(name, words, f"Ctrl+{number}", lambda name=name: window.views.show(name))
+            Item(name, words, f"Ctrl+{number}", partial(window.views.show, name))
             for number, (name, words) in enumerate(window.view_words, start=2)
         ),
         None,

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from typing import Protocol
 
 from PySide6.QtCore import QLineF, QRectF, Qt
 from PySide6.QtGui import QFont, QPainter
 
-from app.board.display import Display
-from app.board.frame import Frame
-from app.board.geometry import SLOTS_A_DAY, Box
+from app.board.geometry import SLOTS_A_DAY, Box, Scale
 from app.board.kit import Kit, color, pen
 from app.board.ticks import Tick, TickKind, day_step
 
@@ -17,14 +16,41 @@ _PAST_PX = 200.0
 _DAY_Y, _HOUR_Y = 12, 29
 
 
-def seen_slots(display: Display, width: float, x: float) -> tuple[int, int]:
+class Reach(Protocol):
+    """Knows where the job's days end."""
+
+    @property
+    def horizon(self) -> int: ...
+
+
+class Axis(Protocol):
+    """What has a time axis: the board's display list, or a chart."""
+
+    @property
+    def scale(self) -> Scale: ...
+
+    @property
+    def facts(self) -> Reach: ...
+
+    def ticks(self, first: int, last: int) -> tuple[Tick, ...]:
+        """Return the ticks over slots first..last."""
+
+
+class Framed(Protocol):
+    """Has a box for the axis."""
+
+    @property
+    def axis(self) -> Box: ...
+
+
+def seen_slots(display: Axis, width: float, x: float) -> tuple[int, int]:
     """Return the first and last slot in view, a little more at both sides."""
     first = int(display.scale.slot(x - _PAST_PX))
     last = int(display.scale.slot(x + width + _PAST_PX)) + 1
     return max(0, first), min(display.facts.horizon, last)
 
 
-def marks_in_view(display: Display, width: float, x: float) -> tuple[Tick, ...]:
+def marks_in_view(display: Axis, width: float, x: float) -> tuple[Tick, ...]:
     """Return the ticks in view; a day longer to the left, so that its name can stay in view."""
     first, last = seen_slots(display, width, x)
     return display.ticks(max(0, first - SLOTS_A_DAY * day_step(display.scale.px)), last)
@@ -49,7 +75,7 @@ def draw_grid(
         painter.drawLines(lines)
 
 
-def draw_axis(painter: QPainter, kit: Kit, display: Display, frame: Frame, x: float) -> None:
+def draw_axis(painter: QPainter, kit: Kit, display: Axis, frame: Framed, x: float) -> None:
     """Draw days, hours and clock changes."""
     box = frame.axis
     painter.fillRect(QRectF(0, box.y, box.right, box.height), color(kit.theme.ground))
@@ -68,7 +94,7 @@ def draw_axis(painter: QPainter, kit: Kit, display: Display, frame: Frame, x: fl
     painter.drawLine(QLineF(0, box.bottom - 0.5, box.right, box.bottom - 0.5))
 
 
-def _day_labels(painter: QPainter, kit: Kit, box: Box, days: Sequence[Tick], origin: float, display: Display) -> None:
+def _day_labels(painter: QPainter, kit: Kit, box: Box, days: Sequence[Tick], origin: float, display: Axis) -> None:
     """Write the days, all alike; the one at the left edge stays in view as long as its day does."""
     room = SLOTS_A_DAY * day_step(display.scale.px) * display.scale.px - 10
     font, long = _day_style(kit, days, room)
@@ -90,9 +116,7 @@ def _day_style(kit: Kit, days: Sequence[Tick], room: float) -> tuple[QFont, bool
     return kit.small, False
 
 
-def _hour_labels(
-    painter: QPainter, kit: Kit, box: Box, marks: Sequence[Tick], origin: float, display: Display
-) -> None:
+def _hour_labels(painter: QPainter, kit: Kit, box: Box, marks: Sequence[Tick], origin: float, display: Axis) -> None:
     """Write the hours where they don't run into each other; a change of the clocks always has its words."""
     taken = [
         _change_label(painter, kit, box, tick, origin + display.scale.x(tick.slot))

@@ -212,7 +212,7 @@ class BoardCanvas(EnlargedArea):
 
     def _look(self, **changes: object) -> None:
         fields = {name: getattr(self.look, name) for name in self.look.__dataclass_fields__}
-        self.look = Look(**{**fields, **changes})  # type: ignore[arg-type]
+        self.look = Look(**{**fields, **changes})
         self.viewport().update()
         self.looked.emit()
 

@@ -87,13 +87,18 @@ def make_frame(
     lane = min(heights.lane, max(_LANES_ALL, share) / max(1, len(facts.lanes)))
     lanes = tuple(Box(x, y + 2 + i * lane, wide, lane) for i in range(len(facts.lanes)))
     y += 2 + lane * len(lanes) + (6 if lanes else 4)
+    axis, light, temperature, rain, dew = boxes
     legend = legend_lines * LEGEND_LINE + (8 if legend_lines else 0)
     gang = min(heights.gang, max(_GANGS_ALL, share) / max(1, len(facts.loads)))
     load = heights.load_head * 2 + gang * len(facts.loads)
     load_top = max(y + 40, top + height - legend - load)
     return Frame(
         heading,
-        *boxes,
+        axis,
+        light,
+        temperature,
+        rain,
+        dew,
         lanes=lanes,
         rows=Box(x, y, wide, load_top - y),
         load=Box(x, load_top, wide, load),

@@ -50,7 +50,8 @@ def _draw_wide(painter: QPainter, kit: Kit, bars: Sequence[WideBar], gang: GangM
     if lines:
         painter.setPen(pen(mixed(fill, ink, 0.34), 1.1))
         painter.drawLines(lines)
-    on_fill, on_hollow = [], []
+    on_fill: list[Box] = []
+    on_hollow: list[Box] = []
     for one in bars:
         box = one.box
         hollow = _hollow_part(box, one.bar.visit.state)

@@ -19,7 +19,7 @@ from app.board.marks_paint import draw_ghost
 from app.board.shapes import BarShape, ExposureShape, TailShape
 
 _SAMPLE_PX, _BETWEEN_PX, _EDGE_PX = 34.0, 14.0, 12.0
-_CLOSER_PX = (_BETWEEN_PX, 9.0, 4.0)
+_CLOSER_PX = (_BETWEEN_PX, 10.0)
 Draw = Callable[[QPainter, Kit, float, float], None]
 
 

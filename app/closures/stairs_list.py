@@ -139,8 +139,8 @@ def _price_span(prices: list[float], whole: bool) -> tuple[float, float]:
 def _prices(stairs: Stairs, first: float, last: float, room: Box, measure: Measure) -> Iterator[tuple[float, str]]:
     """Yield prices to be marked on the axis, as many as have room."""
     if stairs.whole:
-        step = max(1, ceil((last - first) / (room.width / 30)))
-        yield from ((float(n), str(n)) for n in range(ceil(first), int(last) + 1) if n % step == 0)
+        every = max(1, ceil((last - first) / (room.width / 30)))
+        yield from ((float(n), str(n)) for n in range(ceil(first), int(last) + 1) if n % every == 0)
         return
     room_px = measure("1,000,000") + 14
     step = _round_up((last - first) / max(1.0, room.width / room_px))

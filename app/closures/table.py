@@ -73,6 +73,7 @@ class ClosureTableView(QTableView):
         )
         self.setAlternatingRowColors(True)
         self.setWordWrap(False)
+        self.setTextElideMode(Qt.TextElideMode.ElideMiddle)
         self.setTabKeyNavigation(False)
         self.setShowGrid(False)
         self.setMinimumHeight(120)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from enum import StrEnum
 from typing import Any
 
 from app.job_setup.fields import Field
@@ -54,7 +55,7 @@ def plain(value: Any) -> Any:
         return {name: plain(one) for name, one in value if one is not None}
     if isinstance(value, dict):
         return {name: plain(one) for name, one in value.items()}
-    return value.value if hasattr(value, "value") and isinstance(value, str) else value
+    return value.value if isinstance(value, StrEnum) else value
 
 
 def stated(part: Part) -> Table:

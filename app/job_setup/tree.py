@@ -25,6 +25,7 @@ class PartsTree(QTreeWidget):
         self.setAccessibleName("What the job is made of")
         self.setUniformRowHeights(True)
         self.setIndentation(14)
+        self.setTextElideMode(Qt.TextElideMode.ElideMiddle)
         self._titles: list[tuple[str, str]] = []
         self.currentItemChanged.connect(lambda *_: self._tell())
 

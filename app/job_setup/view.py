@@ -33,7 +33,8 @@ class JobSetupView(JobView):
         super().__init__(parent)
         self.session: Session | None = None
         self.parts: Parts | None = None
-        self._key, self._group, self._path = "job", "job", ("job",)
+        self._key, self._group = "job", "job"
+        self._path: Path = ("job",)
         self._wanted: Path | None = None
         self._asked: Path | None = None
         self._build(kit)
@@ -150,7 +151,8 @@ class JobSetupView(JobView):
         listed = item is not None and bool(item.path) and group.key != ""
         in_gangs = group.name == "gangs" and item is not None
         in_method = item is not None and group.name == "methods" and bool(item.path)
-        place = item.path[-1] if item is not None and item.path[2:3] == ("operations",) else -1
+        last = item.path[-1] if item is not None and item.path[2:3] == ("operations",) else -1
+        place = last if isinstance(last, int) else -1
         self.add.setText(f"&Add {group.one}" if group.grows else "&Add")
         self.add.setEnabled(group.grows)
         self.add.setMenu(self._methods_menu() if group.name == "elements" else None)

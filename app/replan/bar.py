@@ -17,6 +17,7 @@ from app.moment_field import MomentField
 class ReplanBar(QWidget):
     """Choices and buttons; it knows no plan."""
 
+    find: QPushButton  # type: ignore[assignment]  # Qt's own method of this name is not used here
     chosen = Signal()
     """Another forecast or base was chosen."""
 

@@ -172,7 +172,7 @@ class ReplanView(JobView):
 
     # --- looking for ways out
 
-    def find(self) -> None:
+    def find(self) -> None:  # type: ignore[override]
         """Look for the ways out on what is chosen."""
         session, forecast, base = self.session, self.bar.forecast.currentData(), self.bar.base.currentData()
         if session is None or not isinstance(forecast, ForecastChoice) or not isinstance(base, BaseChoice):

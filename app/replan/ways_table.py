@@ -30,9 +30,11 @@ class WaysTable(QTableWidget):
         self._rows: tuple[WayRow, ...] = ()
         self.setAccessibleName("Ways out")
         header = show_as_rows(self, HEADS)
-        self.horizontalHeaderItem(_LANES).setToolTip(
+        head = QTableWidgetItem(HEADS[_LANES])
+        head.setToolTip(
             "In how many of 200 weathers about this forecast every lane reopens in time, at the times planned"
         )
+        self.setHorizontalHeaderItem(_LANES, head)
         for column in range(len(HEADS)):
             header.setSectionResizeMode(column, QHeaderView.ResizeMode.ResizeToContents)
         for column in _WIDE:

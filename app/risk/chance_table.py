@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QLineF, QModelIndex, QPersistentModelIndex, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QPainter, QPen, QResizeEvent
+from PySide6.QtCore import QLineF, QModelIndex, QPersistentModelIndex, QRectF, QSize, Qt, QTimer, Signal
+from PySide6.QtGui import QColor, QPainter, QPen
 from PySide6.QtWidgets import (
     QHeaderView,
     QStyle,
@@ -90,6 +90,10 @@ class ChanceTable(QTableWidget):
         for column in (1, 2):
             self.setItemDelegateForColumn(column, self.delegate)
         header.setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
+        # Once after all columns have their widths, which are told one by one.
+        self._settle = QTimer(self, interval=0, singleShot=True)
+        self._settle.timeout.connect(self.resizeRowsToContents)
+        header.sectionResized.connect(lambda *_sizes: self._settle.start())
         self.cellClicked.connect(lambda row, _column: self._go(row))
         self.cellActivated.connect(lambda row, _column: self._go(row))
 
@@ -97,10 +101,6 @@ class ChanceTable(QTableWidget):
         """Use another theme."""
         self.delegate.theme = theme
         self.viewport().update()
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        super().resizeEvent(event)
-        self.resizeRowsToContents()
 
     def show_rows(self, rows: Sequence[RiskRow]) -> None:
         """Show rows in their order."""

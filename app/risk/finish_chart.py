@@ -59,9 +59,12 @@ class FinishChart(QWidget):
         self._days(painter, plot, time, first, last)
         self._steps(painter, plot, finish, first, last)
         self._mark(painter, plot, self._x(plot, self._planned, first, last), "planned", 0)
-        for slot, words in ((finish.p50, "P50"), (finish.p80, "P80")):
-            if slot is not None:
-                self._mark(painter, plot, self._x(plot, slot, first, last), words, 1)
+        shares = ((finish.p50, "P50"), (finish.p80, "P80"))
+        places = [(self._x(plot, slot, first, last), words) for slot, words in shares if slot is not None]
+        if len(places) == 2 and places[1][0] - places[0][0] < metrics.horizontalAdvance("P50 "):
+            places = [(places[0][0], "P50, P80"), (places[1][0], "")]
+        for x, words in places:
+            self._mark(painter, plot, x, words, 1)
 
     def _span(self, time: SiteTime, finish: Finish) -> tuple[int, int]:
         """Return the slots between which the axis runs: from the first member done to the last that is."""

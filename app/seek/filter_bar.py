@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QComboBox, QFrame, QHBoxLayout, QLabel, QPushButton, QWidget
@@ -106,7 +108,7 @@ class FilterBar(QFrame):
         box.currentIndexChanged.connect(self._choose)
         return box
 
-    def _fill(self, box: QComboBox, anything: str, entries: list[tuple[str, object]]) -> None:
+    def _fill(self, box: QComboBox, anything: str, entries: Sequence[tuple[str, object]]) -> None:
         kept = box.currentData()
         box.blockSignals(True)
         box.clear()

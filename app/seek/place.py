@@ -17,6 +17,8 @@ _LEAST_PX = 480
 class BoardPlace(QWidget):
     """Holds one board at a time."""
 
+    find: FindBar  # type: ignore[assignment]  # Qt's own method of this name is not used here
+
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.find = FindBar()

@@ -10,7 +10,8 @@ ELLIPSIS = "…"
 
 def wrap(text: str, room: float, measure: Measure, most: int = 99) -> tuple[str, ...]:
     """Return `text` in lines not wider than `room`, at most `most` of them; what is left over ends in "…"."""
-    words, lines, line = text.split(), [], ""
+    lines: list[str] = []
+    words, line = text.split(), ""
     while words and len(lines) < most:
         longer = f"{line} {words[0]}" if line else words[0]
         if measure(longer) <= room:

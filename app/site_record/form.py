@@ -158,8 +158,8 @@ class EntryForm(QWidget):
         for words, field in (("&Started", self.started), ("&Finished", self.finished)):
             form.addRow(words, self._time_row(field))
         form.addRow(self.fault)
-        words = {name: f"{called.capitalize()} {unit}" for name, (called, unit) in READINGS.items()}
-        named = [(words[name], field) for name, field in self.readings.items()]
+        heads = {name: f"{called.capitalize()} {unit}" for name, (called, unit) in READINGS.items()}
+        named = [(heads[name], field) for name, field in self.readings.items()]
         form.addRow(self._beside(*named[:3]))
         form.addRow(self._beside(*named[3:]))
         form.addRow(self._beside(("&Note", self.note), ("Noted &by", self.by)))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QLabel, QListWidget, QListWidgetItem, QScrollArea, QVBoxLayout, QWidget
 
@@ -233,8 +235,8 @@ class SiteRecordView(JobView):
         if session is None or now is None:
             return
         self.choose(key)
-        times = {what: now}
-        draft = Draft(*key, noted=now, by=self.form.by.text().strip(), **times)
+        begun = Draft(*key, noted=now, by=self.form.by.text().strip())
+        draft = replace(begun, started=now) if what == "started" else replace(begun, finished=now)
         self.change_wanted.emit(f"record that it {what}", change_for(session.loaded.job, draft))
 
     def _saved(self, said: Said) -> None:

@@ -44,6 +44,7 @@ class VisitView(QTableView):
         self.setSelectionBehavior(QTableView.SelectionBehavior.SelectRows)
         self.setAlternatingRowColors(True)
         self.setWordWrap(False)
+        self.setTextElideMode(Qt.TextElideMode.ElideMiddle)
         self.setTabKeyNavigation(False)
         self.setCornerButtonEnabled(False)
         self.verticalHeader().hide()
@@ -82,6 +83,7 @@ class Finder(QLineEdit):
 class TableView(JobView):
     """Lines are worked out off the window's thread, and only while they are seen."""
 
+    find: Finder  # type: ignore[assignment]  # Qt's own method of this name is not used here
     keys = (
         ("Enter", "the chosen line's bar on the board"),
         ("Ctrl+C", "copy the chosen lines, or all, for a spreadsheet"),

@@ -52,7 +52,8 @@ def make_chart_frame(width: float, height: float, gangs: int) -> ChartFrame:
         boxes.append(Box(HEADING_PX, y, wide, height_px))
         y += height_px + (_GAP if boxes[1:] and height_px else 0)
     rows = tuple(Box(HEADING_PX, y + number * row, wide, row) for number in range(gangs))
-    return ChartFrame(*boxes, rows=rows)
+    axis, temperature, rain_box, wind_box, met_box = boxes
+    return ChartFrame(axis, temperature, rain_box, wind_box, met_box, rows)
 
 
 def _panes(all_of_them: bool) -> tuple[float, float, float]:

@@ -21,6 +21,8 @@ from app.weather.chart_list import ChartLine, ChartList, Points, StripBar
 from planner.units import SiteTime
 
 _EDGE_PX, _LEGEND_PX, _SAMPLE_PX = 14.0, 15.0, 26.0
+_NAMED_PX = 11.0
+"""In lower rows names would run into each other: only initials stand there, out of each other's way."""
 _PIECE = 32
 """Points a line is drawn at a time."""
 
@@ -211,9 +213,11 @@ def _headings(painter: QPainter, kit: Kit, data: ChartData, shown: ChartList, fr
     met = f"May go on: {data.limits.words}" if shown.met is not None else "No limits are drawn"
     middle = frame.met.y + frame.met.height / 2
     kit.write(painter, kit.small, kit.theme.soft, _EDGE_PX, middle, kit.elided(kit.small, met, room))
-    for row, box in zip(data.rows, frame.rows, strict=True):
-        words = kit.elided(kit.small, f"{row.initial}  {row.name}", room)
-        kit.write(painter, kit.small, kit.theme.soft, _EDGE_PX, box.y + box.height / 2, words)
+    for number, (row, box) in enumerate(zip(data.rows, frame.rows, strict=True)):
+        low = box.height < _NAMED_PX
+        words = row.initial if low else kit.elided(kit.small, f"{row.initial}  {row.name}", room, middle=True)
+        left = _EDGE_PX + (number % 3 * 14 if low else 0)
+        kit.write(painter, kit.small, kit.theme.soft, left, box.y + box.height / 2, words)
 
 
 def _legend(painter: QPainter, kit: Kit, data: ChartData, box: Box) -> None:

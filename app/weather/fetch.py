@@ -30,7 +30,7 @@ def _utc_now() -> datetime:
 
 
 def _text(octets: QByteArray) -> str:
-    return octets.data().decode("latin-1")
+    return bytes(octets.data()).decode("latin-1")
 
 
 class Fetcher(QObject):

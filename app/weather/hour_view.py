@@ -62,6 +62,6 @@ class HourView(QTableView):
 
     def selected_rows(self) -> tuple[int, int] | None:
         """Return the first and last row of a selection of several; None where only one is selected."""
-        rows = [one.top() for one in self.selectionModel().selection()]
-        ends = [one.bottom() for one in self.selectionModel().selection()]
+        ranges = self.selectionModel().selection().toList()
+        rows, ends = [one.top() for one in ranges], [one.bottom() for one in ranges]
         return (min(rows), max(ends)) if rows and max(ends) > min(rows) else None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import Any
 from zoneinfo import ZoneInfo
 
 import numpy as np
@@ -118,7 +119,7 @@ def edited_source(origin: HourlySeries) -> str:
     return source if source.startswith(_EDITED) else f"{_EDITED}{source}"
 
 
-def _edited(snapshot: Snapshot, columns: dict[str, np.ndarray], zone: ZoneInfo | None) -> Snapshot:
+def _edited(snapshot: Snapshot, columns: dict[str, Any], zone: ZoneInfo | None) -> Snapshot:
     series = replace(snapshot.series, **columns, source=edited_source(snapshot.origin))
     faults = impossible(series, zone)
     if faults:

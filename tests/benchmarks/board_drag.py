@@ -20,6 +20,7 @@ from app.board.facts import Facts, Row
 from app.board.kit import Kit
 from app.board.rows import Density
 from app.board.view import BoardView
+from app.collecting import set_aside
 from app.fonts import load_fonts
 from app.hand_moves import all_moved_to, touching
 from app.session import Session, _begin, with_placed
@@ -64,6 +65,7 @@ def paints(facts: Facts, px: float, density: Density) -> list[float]:
     else:
         board.fit()
     board.grab()
+    set_aside()
     times = []
     for step in range(STEPS):
         moved = shifted(facts, 1 + step % 3)
@@ -98,6 +100,7 @@ def ripples(session: Session) -> list[float]:
     """Return the times of moving bars spread over the job."""
     plan = session.plan
     assert plan is not None
+    set_aside()  # as the window does when it has opened a job
     times = []
     for placed in plan.placements[:: max(1, len(plan.placements) // STEPS)]:
         touched = touching(session, [placed.operation])
