@@ -8,9 +8,11 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QDialog,
     QFormLayout,
+    QFrame,
     QLabel,
     QLineEdit,
     QPlainTextEdit,
+    QScrollArea,
     QVBoxLayout,
     QWidget,
 )
@@ -18,7 +20,7 @@ from PySide6.QtWidgets import (
 from app.plain_buttons import Standard, plain_buttons
 
 _MOST_SHOWN = 6
-_WIDE_PX = 460
+_WIDE_PX, _LISTED_PX = 460, 120
 
 
 class IssueDialog(QDialog):
@@ -73,13 +75,24 @@ class IssueDialog(QDialog):
             layout.addWidget(widget)
         layout.addLayout(form)
         if self._needs_reason:
-            layout.addWidget(self.breaches)
+            layout.addWidget(self._listed(), 1)
             why = QFormLayout()
             why.addRow("&Reason", self.reason)
             layout.addLayout(why)
         else:
             self.reason.hide()
         layout.addWidget(self.buttons)
+
+    def _listed(self) -> QWidget:
+        """Return the breaches in a place that scrolls: they may be long, and the screen low."""
+        place = QScrollArea(widgetResizable=True, accessibleName="Breaches")
+        place.setFrameShape(QFrame.Shape.NoFrame)
+        place.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.breaches.setAlignment(Qt.AlignmentFlag.AlignTop)
+        place.setWidget(self.breaches)
+        lines = self.breaches.heightForWidth(_WIDE_PX)
+        place.setMinimumHeight(min(lines, _LISTED_PX))
+        return place
 
     def _able(self) -> None:
         self.issue.setEnabled(not self._needs_reason or bool(self.reason.toPlainText().strip()))

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
-    QComboBox,
     QDialog,
     QDialogButtonBox,
     QFileDialog,
@@ -19,6 +18,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.elided_choice import ElidedChoice
 from app.job_setup.kinds import Kind, NotReadableError, read
 from app.job_setup.new_job import Answers, library_methods, new_job_text
 from app.plain_buttons import Standard, plain_buttons
@@ -55,7 +55,7 @@ class NewJobDialog(QDialog):
         self.setWindowTitle("A new job")
         self.text = ""
         self.fields: dict[str, QLineEdit] = {}
-        self.method = QComboBox(accessibleName="First element's method")
+        self.method = ElidedChoice(accessibleName="First element's method")
         for one in library_methods():
             self.method.addItem(one.name, one.id)
         self.faults = QLabel("", objectName="bad", wordWrap=True, textFormat=Qt.TextFormat.PlainText)
