@@ -11,6 +11,7 @@ from app.board.ribbons import Limits
 from app.board.still import Still, stand_still
 from planner.advice.advice import advice
 from planner.audit.check import Auditor
+from planner.audit.duties import duties
 from planner.audit.explain import Explanation, why_here
 from planner.audit.gaps import GapRow, gap_rows
 from planner.findings import Finding
@@ -156,10 +157,15 @@ def with_found(
 
 
 def work_states(job: Job, plan: Plan) -> dict[tuple[str, int], WorkState]:
-    """Return which visits of a plan are done or under way by the site record."""
+    """Return which visits of a plan are done or under way by the site record; a hold point only where it says so."""
     if not job.record:
         return {}
     progress = Progress(job, plan, record_now(job))
-    states = {(one.operation, one.visit): progress.state(one.operation, one.visit) for one in plan.placements}
+    holding = {key for key, duty in duties(job).items() if duty.hold_point}
+    states = {
+        (one.operation, one.visit): progress.state(one.operation, one.visit)
+        for one in plan.placements
+        if one.operation not in holding or not progress.is_presumed(one)
+    }
     shown = {State.DONE: WorkState.DONE, State.UNDER_WAY: WorkState.UNDER_WAY}
     return {key: shown[state] for key, state in states.items() if state in shown}

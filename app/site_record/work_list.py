@@ -53,7 +53,7 @@ class WorkLine(QFrame):
         self.when.setText(f"{late}{row.when}{'  ·  HOLD POINT' if row.hold else ''}")
         self.name.setText(row.name)
         self.where.setText(row.where)
-        mark = "✓ taken as done, nothing recorded" if row.is_presumed else _MARKS[row.state]
+        mark = _presumed_words(row) if row.is_presumed else _MARKS[row.state]
         self.state.setText("  ·  ".join(part for part in (mark, row.real) if part))
         self.state.setVisible(bool(self.state.text()))
         self.gap.setText(f"{'✗ ' if row.missed else ''}{row.gap}")
@@ -130,6 +130,11 @@ class WorkList(QScrollArea):
             line.chosen.connect(self.chosen)
             line.started.connect(self.started)
             line.finished.connect(self.finished)
+
+
+def _presumed_words(row: WorkRow) -> str:
+    """Return what is said of work taken as done: never a tick for a hold point, which nobody here has released."""
+    return "nothing recorded: was it done and released?" if row.hold else "✓ taken as done, nothing recorded"
 
 
 def _label(name: str) -> QLabel:

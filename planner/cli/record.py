@@ -10,7 +10,7 @@ from datetime import UTC, datetime, timedelta
 from planner.audit.check import Auditor
 from planner.cli.command import BAD_INPUT, GOOD, NO, Answer, Arguments, Command, Say, add_job, add_plan, add_weather
 from planner.cli.loading import load
-from planner.cli.record_words import entry_line, history_lines, progress_line
+from planner.cli.record_words import entry_line, history_lines
 from planner.cli.wording import finding_words
 from planner.findings import Finding, Weight
 from planner.jobfile.load import LoadedJob, with_job_text
@@ -24,6 +24,8 @@ from planner.site_record.as_stands import AsStands, as_stands
 from planner.site_record.entries import Draft, change_for, correction_of, withdrawal_of
 from planner.site_record.findings import record_findings
 from planner.site_record.follows import followers, next_lines
+from planner.site_record.rest import record_now
+from planner.site_record.words import progress_words
 from planner.units import SLOT_MINUTES, SiteTime
 
 _CLOCK_LENGTH = 5
@@ -73,10 +75,11 @@ def _run(arguments: Arguments, say: Say) -> Answer:
 
 def _list(loaded: LoadedJob, plan: Plan, noted: int) -> Answer:
     """Say what is recorded, and what is broken by it."""
-    stood, auditor = _stood(loaded, plan, noted)
+    within = 0 <= noted <= loaded.job.time.horizon * SLOT_MINUTES
+    stood, auditor = _stood(loaded, plan, max(noted if within else 0, record_now(loaded.job)))
     found = record_findings(stood, auditor)
     broken = [one for one in found if one.weight is Weight.BREACH]
-    lines = (*history_lines(loaded.job), "", progress_line(stood), *_finding_lines(found, loaded.job.time))
+    lines = (*history_lines(loaded.job), "", progress_words(stood.progress), *_finding_lines(found, loaded.job.time))
     return Answer(NO if broken else GOOD, lines)
 
 

@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from planner.cli.wording import columns, count_words
+from planner.cli.wording import columns
 from planner.model import Job
 from planner.sheets.words import clean
-from planner.site_record.as_stands import AsStands
 from planner.site_record.entries import history
-from planner.site_record.progress import State
 from planner.site_record.words import noted_words, operation_words, reading_words, standing_words, time_words
 
 _HEAD = ("entry", "operation", "visit", "what", "noted", "")
@@ -36,10 +34,3 @@ def history_lines(job: Job) -> Iterator[str]:
         where = (str(one.number), entry.operation, str(entry.visit))
         rows.append((*where, what, noted_words(job, entry), standing_words(one)))
     yield from columns([_HEAD, *rows]) if rows else ["nothing is recorded yet"]
-
-
-def progress_line(stood: AsStands) -> str:
-    """Return how many visits are done, under way and not begun."""
-    states = [stood.progress.state(one.operation, one.visit) for one in stood.plan.placements]
-    counts = ", ".join(f"{states.count(state)} {state.value}" for state in State)
-    return f"{count_words(len(states), 'visit')}: {counts}"

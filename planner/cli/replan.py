@@ -25,6 +25,7 @@ from planner.replan.replan import Answered, Replanned, replan
 from planner.replan.ways_out import WayOut
 from planner.replan.words import act_words, change_lines
 from planner.site_record.as_stands import AsStands, as_stands
+from planner.site_record.words import progress_words
 from planner.units import SLOT_MINUTES
 
 DEFAULT_SECONDS = 10.0
@@ -61,6 +62,7 @@ def _run(arguments: Arguments, say: Say) -> Answer:
     if isinstance(old, str):
         return Answer(BAD_INPUT, remarks=(old,))
     now = now_slot(loaded.job.time, arguments.now)
+    stood = _stood(loaded, old, now)
 
     def hear(way: WayOut) -> Teller:
         say(f"looking for {way.words}")
@@ -76,9 +78,9 @@ def _run(arguments: Arguments, say: Say) -> Answer:
             seed=arguments.seed,
             hear=hear,
             stop=stop.is_set,
-            stood=_stood(loaded, old, now),
+            stood=stood,
         )
-    return _answer(loaded, found, arguments.out)
+    return _answer(loaded, found, arguments.out, stood)
 
 
 def _old_plan(loaded: LoadedJob, file: Path | None, number: int | None) -> Plan | str:
@@ -99,9 +101,9 @@ def _stood(loaded: LoadedJob, old: Plan, now: int) -> AsStands | None:
     return as_stands(loaded.job, old, now * SLOT_MINUTES, Auditor(loaded.job, loaded.weather))
 
 
-def _answer(loaded: LoadedJob, found: Replanned, out: Path | None) -> Answer:
+def _answer(loaded: LoadedJob, found: Replanned, out: Path | None, stood: AsStands | None) -> Answer:
     best = found.best
-    lines = (*_break_lines(loaded, found), "", *_way_lines(loaded, found))
+    lines = (*_break_lines(loaded, found, stood), "", *_way_lines(loaded, found))
     if best is None or best.plan is None:
         return Answer(NO, lines, ("No plan from now on:", *_reasons(found)))
     if out is not None:
@@ -110,10 +112,13 @@ def _answer(loaded: LoadedJob, found: Replanned, out: Path | None) -> Answer:
     return Answer(GOOD, (*lines, "", *holds, *_moves(loaded, best)), plan_advice(loaded, best.plan, ()))
 
 
-def _break_lines(loaded: LoadedJob, found: Replanned) -> Iterator[str]:
+def _break_lines(loaded: LoadedJob, found: Replanned, stood: AsStands | None) -> Iterator[str]:
     time = loaded.job.time
     fixed = count_words(len(found.fixed), "operation")
-    yield f"From {moment(time, found.now)}: {fixed} done or under way and left as planned."
+    how = "left as planned" if stood is None else "left as it stands"
+    yield f"From {moment(time, found.now)}: {fixed} done or under way and {how}."
+    if stood is not None:
+        yield f"By the site record, {progress_words(stood.progress)}."
     count = sum(len(one.findings) for one in found.breaks)
     if not count:
         yield "Nothing breaks in the old plan."

@@ -30,11 +30,12 @@ class Draft:
 
 @dataclass(frozen=True)
 class Noted:
-    """One entry of the history: its number, and the number of the entry that counts in its place, if one does."""
+    """One entry of the history; replaced: the number of the one in its place; taken_back: that one takes it back."""
 
     number: int
     entry: SiteEntry
     replaced: int | None
+    taken_back: bool = False
 
 
 def change_for(job: Job, *drafts: Draft) -> dict[tuple[str | int, ...], Any]:
@@ -90,4 +91,8 @@ def withdrawal_of(job: Job, number: int, noted: int, note: str = "", by: str = "
 def history(job: Job) -> tuple[Noted, ...]:
     """Return all entries, the newest last."""
     replaced = replaced_by(job.record)
-    return tuple(Noted(number, entry, replaced.get(number)) for number, entry in enumerate(job.record, start=1))
+    return tuple(
+        Noted(number, entry, by, by is not None and job.record[by - 1].withdrawn)
+        for number, entry in enumerate(job.record, start=1)
+        for by in (replaced.get(number),)
+    )

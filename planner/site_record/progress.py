@@ -9,6 +9,7 @@ from functools import cached_property
 
 from planner.model import Job, Placement, Plan, RecordedVisit
 from planner.model.record import recorded_visits
+from planner.site_record.work_order import WorkOrder
 from planner.units import SLOT_MINUTES
 
 VisitKey = tuple[str, int]
@@ -26,9 +27,10 @@ class State(StrEnum):
 class Progress:
     """The record of a job, read against one of its plans at minute `now` (since the job's first midnight).
 
-    Work on which nothing is recorded counts as done as planned where the record shows that it must be: something
-    later on the same element is recorded, or it was to finish before anything was recorded at all. So does all work
-    planned before `now` where the job has no record.
+    Work on which nothing is recorded counts as done as planned where the record shows that it must be: work that may
+    start only after it is recorded, or it was to finish before anything was recorded at all. Never so work that comes
+    after something recorded as begun later, in the order of work: it can't have been done as planned. All work
+    planned before `now` counts as done where the job has no record.
     """
 
     job: Job
@@ -61,10 +63,41 @@ class Progress:
         """Say whether a visit without an entry is taken to be done as planned."""
         if (placed.operation, placed.visit) in self.recorded or placed.finish * SLOT_MINUTES > self.now:
             return False
-        if placed.finish * SLOT_MINUTES <= self._first_recorded:
-            return True
-        latest = self._latest_by_element.get(placed.operation.partition("/")[0], -1)
-        return placed.start * SLOT_MINUTES < latest
+        earlier, later = self._recorded_around(placed)
+        if not later:
+            return not earlier and placed.finish * SLOT_MINUTES <= self._first_recorded
+        by = min(_starts(later))
+        return all(_was_over(one, by) for one in earlier)
+
+    def _recorded_around(self, placed: Placement) -> tuple[list[RecordedVisit], list[RecordedVisit]]:
+        """Return what is recorded of the work before a visit and after it, other visits of its operation included."""
+        before = {*self._order.before(placed.operation)}
+        after = {*self._order.after(placed.operation)}
+        earlier, later = [], []
+        for (operation, visit), one in self.recorded.items():
+            if operation in before or (operation == placed.operation and visit < placed.visit):
+                earlier.append(one)
+            elif operation in after or (operation == placed.operation and visit > placed.visit):
+                later.append(one)
+        return earlier, later
+
+    @cached_property
+    def _order(self) -> WorkOrder:
+        return WorkOrder(self.job, self.plan, tuple(dict.fromkeys(key for key, _ in self.recorded)))
+
+    def state_of(self, operation: str) -> State:
+        """Return how far an operation of the plan has come: it is done when all its visits are."""
+        states = {self.state(operation, one.visit) for one in self.planned.get(operation, ())}
+        states |= {self.state(*key) for key in self.recorded if key[0] == operation}
+        if states == {State.NOT_BEGUN} or not states:
+            return State.NOT_BEGUN
+        ended = any(one.last and one.finish for (key, _), one in self.recorded.items() if key == operation)
+        return State.DONE if ended or states == {State.DONE} else State.UNDER_WAY
+
+    @cached_property
+    def unrecorded(self) -> frozenset[str]:
+        """Operations that are taken to be done or begun, and of which nothing is recorded."""
+        return self.begun - {operation for operation, _ in self.recorded}
 
     @cached_property
     def begun(self) -> frozenset[str]:
@@ -85,16 +118,10 @@ class Progress:
     def _first_recorded(self) -> float:
         return min(_starts(self.recorded.values()), default=float("inf"))
 
-    @cached_property
-    def _latest_by_element(self) -> Mapping[str, int]:
-        """Return, by element, the latest planned or real start [minutes] of its recorded work."""
-        latest: dict[str, int] = {}
-        for (operation, visit), one in self.recorded.items():
-            placed = next((place for place in self.planned.get(operation, ()) if place.visit == visit), None)
-            start = placed.start * SLOT_MINUTES if placed is not None else one.start or 0
-            element = operation.partition("/")[0]
-            latest[element] = max(latest.get(element, -1), start)
-        return latest
+
+def _was_over(one: RecordedVisit, by: int) -> bool:
+    """Say whether recorded work was over when later work was begun: an entry can lack its finish, not its start."""
+    return max(one.start or 0, one.finish or 0) <= by
 
 
 def _starts(visits: Iterable[RecordedVisit]) -> Iterable[int]:

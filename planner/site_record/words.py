@@ -7,6 +7,7 @@ from planner.model import Job, SiteEntry
 from planner.model.record import minute_of
 from planner.sheets.words import clean
 from planner.site_record.entries import Noted
+from planner.site_record.progress import Progress, State
 
 READINGS = {
     "surface_c": ("surface", "°C"),
@@ -37,10 +38,23 @@ def noted_words(job: Job, entry: SiteEntry) -> str:
     return f"noted {at_minute(job.time, minute_of(job.time, entry.noted_at))}{by}"
 
 
+def progress_words(progress: Progress) -> str:
+    """Return how many operations are done, under way and not begun: "36 done (30 with nothing recorded), …"."""
+    keys = list(dict.fromkeys([*progress.planned, *(key for key, _ in progress.recorded)]))
+    states = {key: progress.state_of(key) for key in keys}
+    bare = [key for key in progress.unrecorded if states.get(key) is State.DONE]
+    parts = []
+    for state in State:
+        count = sum(one is state for one in states.values())
+        told = f" ({len(bare)} of them with nothing recorded)" if state is State.DONE and bare else ""
+        parts.append(f"{count} {state.value}{told}")
+    return f"{len(keys)} operation{'s' if len(keys) != 1 else ''}: {', '.join(parts)}"
+
+
 def standing_words(one: Noted) -> str:
     """Return whether an entry counts."""
     if one.replaced is not None:
-        return f"corrected by entry {one.replaced}"
+        return f"{'taken back' if one.taken_back else 'corrected'} by entry {one.replaced}"
     if one.entry.withdrawn:
         return f"takes back entry {one.entry.corrects}"
     return f"corrects entry {one.entry.corrects}" if one.entry.corrects else "counts"

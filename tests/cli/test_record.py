@@ -77,12 +77,12 @@ def test_a_correction_keeps_what_it_does_not_say_and_the_list_shows_both(
     code, lines, _ = record(capsys, files, "--list", *EARLY)
     assert code == 0
     assert [line.split("  ")[-1].strip() for line in lines[1:4]] == [
-        "corrected by entry 3",
-        "corrected by entry 3",
+        "taken back by entry 3",
+        "taken back by entry 3",
         "takes back entry 2",
     ]
     assert "started Mon 3 Jun 07:00" in lines[1]
-    assert lines[5] == "3 visits: 0 done, 0 under way, 3 not begun"
+    assert lines[5] == "3 operations: 0 done, 0 under way, 3 not begun"
 
 
 @pytest.mark.parametrize(
@@ -135,7 +135,7 @@ def test_replan_leaves_what_is_recorded_and_plans_the_rest(files, capsys: pytest
     record(capsys, files, "--operation", "E1/prime", "--started", "07:20", "--finished", "10:25", *NOTED)
     code, lines, _ = run(capsys, "replan", *files, "--now", "2024-06-03T10:30", "--seconds", "2")
     assert code == 0
-    assert lines[0] == "From Mon 3 Jun 2024 10:30: 1 operation done or under way and left as planned."
+    assert lines[0] == "From Mon 3 Jun 2024 10:30: 1 operation done or under way and left as it stands."
     assert any(line.strip().startswith("E1/coat: Mon 3 Jun 14:00 →") for line in lines)
     assert not any("E1/prime:" in line for line in lines)
 

@@ -8,8 +8,9 @@ import pytest
 
 from planner.site_record.as_stands import as_stands
 from planner.site_record.progress import State
+from planner.site_record.words import progress_words
 from planner.units import Slot
-from tests.site_record.cases import BACKFILL, COAT, DAY, PRIME, at, entry, wall
+from tests.site_record.cases import BACKFILL, COAT, DAY, PRIME, at, entry, wall, wall_fields
 
 
 def states(stood) -> list[str]:
@@ -80,3 +81,39 @@ def test_visits_planned_but_not_needed_fall_away_when_the_record_says_so(more, l
     found = as_stands(case.job, plan, at("18:00"), case.auditor)
     assert len(found.plan.visits_of(COAT)) == left
     assert ((COAT, "finish") in found.exact) is (left == 1)
+
+
+def test_nothing_after_work_begun_late_is_taken_as_done() -> None:
+    """The first entry is the primer's start at 17:24: the coat, planned before that, can't have been done."""
+    record = entry(PRIME, started="17:24", noted="17:24")
+    found = wall(record, now=at("17:30")).stood
+    assert states(found) == ["under way", "not begun", "not begun"]
+    assert found.progress.begun == {PRIME}
+    late = wall(record, now=at("23:00", 4)).stood
+    assert states(late) == ["under way", "not begun", "not begun"]
+    assert [one.operation for one in late.progress.overdue()] == [COAT, BACKFILL]
+
+
+def test_work_between_two_entries_is_done_only_if_their_times_fit_the_order_of_work() -> None:
+    begun = entry(BACKFILL, day=3, started="07:00", noted="07:05")
+    between = wall(entry(PRIME, started="07:00", noted="07:01"), begun, now=at("08:00", 3)).stood
+    assert states(between) == ["under way", "done", "under way"]  # the primer's finish was forgotten
+    crossed = wall(entry(PRIME, day=3, started="09:00", finished="10:00"), begun, now=at("11:00", 3)).stood
+    assert states(crossed)[1] == "not begun"
+
+
+def test_work_on_another_branch_proves_nothing() -> None:
+    fields = wall_fields(entry(COAT, started="14:00", finished="17:00"))
+    fields["methods"][0]["operations"][1]["follows"] = []
+    fields["methods"][0]["operations"][2]["follows"] = ["prime", "coat"]
+    fields["methods"][0]["gaps"] = []
+    fields["record"].insert(0, entry("E2/prime", started="06:00", finished="06:30"))
+    fields["elements"].append({**fields["elements"][0], "id": "E2", "name": "Element E2"})
+    found = wall(fields=fields, now=at("18:00")).stood
+    assert states(found) == ["not begun", "done", "not begun"]
+
+
+def test_operations_are_counted_with_what_nobody_recorded() -> None:
+    case = wall(entry(COAT, started="14:10", noted="14:11"), now=at("14:30"))
+    words = progress_words(case.stood.progress)
+    assert words == "3 operations: 1 done (1 of them with nothing recorded), 1 under way, 1 not begun"
