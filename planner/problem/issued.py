@@ -39,6 +39,11 @@ class Issued:
             return key in self.begun and key in self.visits
         return key in self.visits and self.visits[key][0].start < self.now
 
+    @property
+    def done(self) -> frozenset[str]:
+        """The operations that have started by now."""
+        return frozenset(key for key in self.visits if self.is_done(key))
+
     def way_of(self, key: str) -> str | None:
         """Return the alternative by which an operation was to be done."""
         visits = self.visits.get(key, ())

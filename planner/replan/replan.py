@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from planner.audit.case import Case
@@ -21,9 +21,14 @@ from planner.replan.ways_out import ClosedWay, WayOut, ways_out
 from planner.site_record.as_stands import AsStands
 from planner.site_record.as_worked import worked_findings
 from planner.site_record.findings import is_moot, record_findings
-from planner.solve.run import SolveListener, solve_job
-from planner.units import Slot
+from planner.solve.run import Outcome, SolveListener, solve_job
+from planner.units import SLOT_MINUTES, Slot
 from planner.weather.job_weather import JobWeather
+
+NEAR_SLOTS = 2 * 24 * 60 // SLOT_MINUTES
+"""Two days: what is changed least mostly lies so close before the first break."""
+NEAR_SHARE = 0.4
+"""Of the time for a way out, what is spent on changing only what comes after that."""
 
 Hear = Callable[[WayOut], SolveListener]
 """Gives the listener to the search for one way out."""
@@ -102,7 +107,7 @@ def replan(
     every = ways_out(job, base, found, now, begun)
     solver = _Solver(weather, base, now, seconds, trials, seed, hear, stop, begun, stood)
     rows = gap_rows(job, weather, base, Auditor(job, weather))
-    solver = replace(solver, hung=Hung(job, base, found, rows, solver.fixed))
+    solver = replace(solver, hung=Hung(job, base, found, rows, solver.fixed), near=_near(found, now))
     wide = side_by_side and bool(found)
     looked_at = every.open if wide else every.open[:1]
     terms, closed = plan_terms(job, weather, base), every.closed if wide else ()
@@ -125,6 +130,12 @@ def _base(
     return stood.plan, stood.progress.begun, record_findings(stood, Auditor(job, weather))
 
 
+def _near(found: Sequence[Break], now: int) -> int:
+    """Return the slot shortly before the first break that can still be met; `now` where that is no later."""
+    first = min((one.happens for one in found if one.happens is not None and not one.is_fixed), default=now)
+    return max(now, first - NEAR_SLOTS)
+
+
 def _worth(one: Answered) -> tuple[int, float]:
     return one.changed, one.terms.cost if one.terms else 0.0
 
@@ -142,34 +153,54 @@ class _Solver:
     begun: frozenset[str] | None = None
     stood: AsStands | None = None
     hung: Hung | None = None
+    near: int = 0
 
     @property
     def fixed(self) -> frozenset[str]:
         """Operations that are done or under way."""
-        issued = Issued(self.old, self.now, self.begun)
-        return frozenset(key for key in issued.visits if issued.is_done(key))
+        return Issued(self.old, self.now, self.begun).done
 
     def answer(self, way: WayOut) -> Answered:
+        """Look for the least change close to the first break, then for one of less change from now on."""
         try:
-            found = solve_job(
-                way.job,
-                self.weather,
-                aim=Aim.CHANGE,
-                seconds=self.seconds,
-                trials=self.trials,
-                seed=self.seed,
-                listener=self.hear(way) if self.hear else None,
-                stop=self.stop,
-                base=self.old,
-                now=Slot(self.now),
-                begun=self.begun,
-                held=way.held,
-            )
+            near = self._near(way)
+            found = self._solve(way, self.now, self.begun, self.seconds * (1.0 - NEAR_SHARE if near else 1.0))
         except NetworkError as error:
             return _without_plan(way, tuple(str(error).splitlines()), True)
+        if near is not None and (found.plan is None or _changed(self.old, near) < _changed(self.old, found.plan)):
+            bound = found.plan.bound if found.plan is not None else 0.0
+            return self._audited(
+                way, replace(near, bound=bound, status=PlanStatus.FEASIBLE), _changed(self.old, near)[0] <= bound
+            )
         if found.plan is None:
             return _without_plan(way, found.reasons, found.proved)
         return self._audited(way, found.plan, found.proved)
+
+    def _near(self, way: WayOut) -> Plan | None:
+        """Return a plan that leaves all as it was up to shortly before the first break; None where that is now."""
+        if self.near <= self.now:
+            return None
+        begun = None if self.begun is None else self.begun | Issued(self.old, self.near).done
+        return self._solve(way, self.near, begun, self.seconds * NEAR_SHARE, explain=False).plan
+
+    def _solve(
+        self, way: WayOut, now: int, begun: frozenset[str] | None, seconds: float, *, explain: bool = True
+    ) -> Outcome:
+        return solve_job(
+            way.job,
+            self.weather,
+            aim=Aim.CHANGE,
+            seconds=seconds,
+            trials=self.trials,
+            seed=self.seed,
+            listener=self.hear(way) if self.hear else None,
+            stop=self.stop,
+            base=self.old,
+            now=Slot(now),
+            begun=begun,
+            held=way.held,
+            explain=explain,
+        )
 
     def _audited(self, way: WayOut, plan: Plan, proved: bool) -> Answered:
         """Only breaches of what can't be changed any more may stand."""
@@ -194,6 +225,11 @@ class _Solver:
         found = auditor.audit(plan, stood.exact)
         found = (*(one for one in found if not is_moot(one, stood)), *worked_findings(stood, auditor))
         return tuple(one for one in found if one.weight is Weight.BREACH and one.place in self.fixed)
+
+
+def _changed(old: Plan, new: Plan) -> tuple[int, int]:
+    """Return how many operations change, and the finish."""
+    return compare(old, new).changed, new.finish
 
 
 def _without_plan(way: WayOut, reasons: tuple[str, ...], proved: bool) -> Answered:

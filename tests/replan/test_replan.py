@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from random import Random
 
+import numpy as np
 import pytest
 
 from planner.audit.check import audit
@@ -14,7 +15,7 @@ from planner.jobfile.load import load_job
 from planner.model import ClosureState, Job
 from planner.replan.breaks import breaks
 from planner.replan.least import Hung
-from planner.replan.replan import replan
+from planner.replan.replan import NEAR_SLOTS, replan
 from planner.replan.ways_out import ANY_WAY, SWAP, WAIT
 from planner.solve.run import solve_job
 from planner.units import Slot
@@ -40,6 +41,26 @@ def test_no_fewer_operations_could_move(seed: int) -> None:
         assert found.best.changed == fewest
         assert found.best.plan is not None
         assert found.best.plan.bound <= fewest
+
+
+@pytest.mark.parametrize(("quarter", "length"), [(1, 3), (1, 8), (1, 96), (3, 11), (2, 192)])
+def test_nor_where_the_first_break_is_days_ahead(quarter: int, length: int) -> None:
+    """The least change is first looked for close to the break: what is earlier is then tried too."""
+    job = cold_job()
+    old = planned(job, mild(job))
+    seal = old.visits_of("E1/seal")[0]
+    surface = np.full(job.time.horizon + 1, 15.0)
+    surface[seal.start + quarter : seal.start + quarter + length] = 3.0
+    cold = weather_of(job, {"surface_c": surface})
+    found = replan(job, cold, old, seconds=20, trials=1000)
+    assert found.breaks[0].happens is not None
+    assert found.breaks[0].happens - NEAR_SLOTS > found.now
+    fewest = fewest_moved(job, cold, old)
+    assert (found.best is None) == (fewest is None)
+    if found.best is not None:
+        assert found.best.plan is not None
+        assert (found.best.changed, found.best.proved) == (fewest, True)
+        assert found.best.plan.bound == fewest
 
 
 @pytest.mark.parametrize("seed", range(6))
