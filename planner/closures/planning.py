@@ -133,6 +133,11 @@ class Planner:
         """Say whether the time is up, or `until` has come, or nobody wants more."""
         return self.stop() or monotonic() >= min(self.until, math.inf if until is None else until)
 
+    def left(self, until: float | None, most: float) -> float:
+        """Return the seconds that are left, `most` at the most and a moment at the least."""
+        end = min(self.until, math.inf if until is None else until)
+        return max(LEAST_TURN_S, min(most, end - monotonic()))
+
     def bits(self, ids: frozenset[str]) -> ClosureSet:
         """Return a set of closures as bits; those that can't be used at all are left out."""
         return sum(1 << place for place, name in enumerate(self.names) if name in ids)
@@ -202,7 +207,7 @@ class Planner:
 
     def once(self, job: Job, seconds: float, trials: int, seed: int | None = None) -> Found:
         """Plan a job like this one, for `seconds` at the most and no longer than there is time."""
-        left = max(LEAST_TURN_S, min(seconds, self.until - monotonic()))
+        left = self.left(None, seconds)
         seed = self.seed if seed is None else seed
         return plan_once(job, self.weather, left, trials, seed, self.stop, rest=self.standing.rest)
 

@@ -6,8 +6,12 @@ from collections.abc import Callable
 
 from planner.closures.hunt import QUICK_TRIALS, Best, hunt
 from planner.closures.planning import ClosureSet, Planner
-from planner.closures.results import Instead, Refusal
+from planner.closures.results import Instead, Refusal, settled_money
 from planner.model import Plan
+from planner.solve.in_time import Question
+
+PROBE_SECONDS = 10.0
+"""For one exact search."""
 
 
 def refusal(planner: Planner, used: ClosureSet, id: str, plan: Plan, until: float | None = None) -> Refusal:
@@ -20,7 +24,7 @@ def refusal(planner: Planner, used: ClosureSet, id: str, plan: Plan, until: floa
     while second.plan is None and size <= others.bit_count():
         second = _hunt(planner, others, size, until)
         size += 1
-    second = _cheaper(planner, used & ~refused, others, plan, second, until)
+    second = _cheaper(planner, used & ~refused, refused, plan, second, until)
     earliest = second
     if second.plan is None or second.plan.finish > plan.finish:
         earliest = hunt(planner, [others], _within(others), until)
@@ -40,27 +44,53 @@ def _hunt(planner: Planner, among: ClosureSet, size: int, until: float | None) -
 
 
 def _cheaper(
-    planner: Planner, kept: ClosureSet, others: ClosureSet, plan: Plan, second: Best, until: float | None
+    planner: Planner, kept: ClosureSet, refused: ClosureSet, plan: Plan, second: Best, until: float | None
 ) -> Best:
-    """Return the plan of least cost that is no later than `plan`, with one other closure in place of the refused one.
+    """Return the plan of least money that is no later than `second`, or than `plan` where that is later.
 
-    The earliest plan, `second`, stays where there is none.
+    Beside what is known, none and then one other closure is put in the place of the refused one, the cheapest first:
+    an exact search says whether it does. `second` stays where nothing is cheaper.
     """
-    swaps = [kept | 1 << place for place in range(len(planner.names)) if others & ~kept & 1 << place]
+    limit = plan.finish if second.plan is None else max(plan.finish, second.plan.finish)
+    others = planner.every & ~refused
+    swaps = [kept, *(kept | 1 << place for place in range(len(planner.names)) if others & ~kept & 1 << place)]
     for one in sorted(swaps, key=planner.cost):
         floor = planner.floor(one)
-        if floor is not None and floor <= plan.finish and not planner.late(until):
-            planner.attempt(one, QUICK_TRIALS, until)
-    size = kept.bit_count() + 1
+        hopeful = floor is not None and floor <= limit and not planner.late(until)
+        if hopeful and _swapped(planner, one, refused, plan, limit, until):
+            break
+    size = max(kept.bit_count() + 1, second.used.bit_count())
     found = [
-        (planner.terms(other).cost, planner.preference(used), used)
+        (
+            settled_money(planner.terms(other)),
+            (used & ~kept).bit_count(),
+            other.finish,
+            planner.preference(used),
+            used,
+        )
         for used, other in planner.plans.items()
-        if used & others == used and used.bit_count() <= size and other.finish <= plan.finish
+        if used & others == used and used.bit_count() <= size and other.finish <= limit
     ]
-    for _, _, used in sorted(found):
+    for *_, used in sorted(found):
         if planner.is_sound(planner.plans[used]):
             return Best(used, planner.plans[used], second.floor)
     return second
+
+
+def _swapped(
+    planner: Planner, closures: ClosureSet, refused: ClosureSet, plan: Plan, limit: int, until: float | None
+) -> bool:
+    """Say whether a plan in these closures ends by slot `limit`, and keep it: in doubt is what was in the refused."""
+    ids = planner.ids(refused)
+    elements = frozenset(one.operation.partition("/")[0] for one in plan.placements if one.closure in ids)
+    question = Question(planner.only(closures), limit, elements, plan)
+    answer = planner.in_time.answer(question, planner.left(until, PROBE_SECONDS))
+    if answer.plan is not None and planner.is_sound(answer.plan):
+        planner.keep(answer.plan)
+        return True
+    if not answer.proved:
+        planner.attempt(closures, QUICK_TRIALS, until)
+    return any(used & closures == used and one.finish <= limit for used, one in planner.plans.items())
 
 
 def _within(among: ClosureSet) -> Callable[[ClosureSet], bool]:
@@ -98,6 +128,6 @@ def _instead(planner: Planner, used: ClosureSet, before: Plan, best: Best) -> In
         closures=tuple(name for name in planner.names if name in planner.ids(best.used)),
         added=tuple(name for name in planner.names if name in new),
         slots_lost=best.plan.finish - before.finish,
-        money_lost=terms.cost - planner.terms(before).cost,
+        money_lost=settled_money(terms) - settled_money(planner.terms(before)),
         proved=best.proved,
     )

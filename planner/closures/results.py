@@ -28,6 +28,15 @@ class Step:
     proved: bool
 
 
+def settled_money(terms: PlanTerms) -> float:
+    """Return what finish and closures settle of a plan's cost: preliminaries and closures.
+
+    Crews, overtime and ways of working are as luck has it where the earliest finish is sought: of plans that end
+    alike, with closures alike, by some thousands. Plans are compared by this.
+    """
+    return terms.prelims + terms.closure_cost
+
+
 @dataclass(frozen=True)
 class TradeOff:
     """Steps from the lowest price up, each earlier than the one before.
@@ -59,8 +68,8 @@ class LeastLength:
 class Instead:
     """A whole audited plan without the closure: those that it uses, and of them the ones that are new.
 
-    slots_lost: how much later it finishes than the plan with the closure. money_lost: what it costs more; below 0
-    where it saves. proved: whether no plan of its kind finishes earlier.
+    slots_lost: how much later it finishes than the plan with the closure. money_lost: what it costs more by
+    `settled_money`; below 0 where it saves. proved: whether no plan of its kind finishes earlier.
     """
 
     plan: Plan
@@ -76,8 +85,8 @@ class Instead:
 class Refusal:
     """What comes of refusing one closure.
 
-    second: with no more closures than before the plan of least cost that is no later, else the earliest, with the
-    fewest more that will do; None where there is none, and proved_none says whether that is proved.
+    second: with no more closures than before the one of least `settled_money` that is no later, else the earliest,
+    with the fewest more that will do; None where there is none, and proved_none says whether that is proved.
     earliest: with as many others as help; the same as `second` where that is as early as with the closure.
     reasons: why there is no plan.
     """

@@ -17,7 +17,7 @@ from planner.closures.lengths import (
 )
 from planner.closures.planning import OPERATIONS_LAID, ClosureSet, Planner, Say, never
 from planner.closures.refusals import refusal
-from planner.closures.results import ClosureWorth, LeastLength, Refusal, Step, Study
+from planner.closures.results import ClosureWorth, Instead, LeastLength, Refusal, Step, Study, settled_money
 from planner.closures.standing import Standing
 from planner.closures.states import offered, without
 from planner.closures.trade_off import by_money, by_number
@@ -91,12 +91,11 @@ class _Studying:
             return self._no_plan()
         steps = self.study.by_number.steps
         step = _chosen(steps, take) if take is not None else _cheapest((*steps, *self.study.by_money.steps))
-        self._look_into(step)
-        refusals = self._refusals(step)
-        while take is None and (better := _bettered(step, refusals)) is not None and not self.planner.late():
+        better: Step | None = step
+        while better is not None:
             step = better
             self._look_into(step)
-            refusals = self._refusals(step)
+            better = self._refusals(step, may_better=take is None)
         self._lengths(step)
         return self.study
 
@@ -156,18 +155,21 @@ class _Studying:
         )
         self._tell(replace(self.study, worths=worths))
 
-    def _refusals(self, step: Step) -> dict[str, Refusal]:
-        used = self.planner.bits(frozenset(step.closures))
+    def _refusals(self, step: Step, may_better: bool = False) -> Step | None:
+        """Look into the refusal of each closure; return a better step as soon as that comes upon one."""
+        planner, used = self.planner, self.planner.bits(frozenset(step.closures))
         until = self._until(_REFUSAL_SHARE)
-        found = {}
         for number, id in enumerate(step.closures):
-            if self.planner.stop():
+            if planner.stop():
                 break
             self.say(f"without {id}")
             share = max(0.0, until - monotonic()) / (len(step.closures) - number)
-            found[id] = refusal(self.planner, used, id, step.plan, monotonic() + share)
-            self._note(id, refusal=found[id])
-        return found
+            found = refusal(planner, used, id, step.plan, monotonic() + share)
+            self._note(id, refusal=found)
+            better = _bettered(planner, step, found.second) if may_better and not planner.late() else None
+            if better is not None:
+                return better
+        return None
 
     def _lengths(self, step: Step) -> None:
         """Look for the least lengths with the later end first and with the earlier one, then for shorter ones."""
@@ -216,8 +218,12 @@ class _Studying:
 
 
 def _cheapest(steps: Sequence[Step]) -> Step:
-    """Return the step whose plan costs least in all, of equal ones the earlier."""
-    return min(steps, key=lambda step: (round(step.terms.cost, 2), step.plan.finish, len(step.closures)))
+    """Return the step of least money for days and closures, of equal ones the earlier."""
+
+    def price(step: Step) -> tuple[float, int, int, float]:
+        return round(settled_money(step.terms), 2), step.plan.finish, len(step.closures), step.terms.cost
+
+    return min(steps, key=price)
 
 
 def _chosen(steps: Sequence[Step], number: int) -> Step:
@@ -227,15 +233,15 @@ def _chosen(steps: Sequence[Step], number: int) -> Step:
     raise ValueError(f"there is no step with {number} closures, only with {[len(one.closures) for one in steps]}")
 
 
-def _bettered(step: Step, refusals: dict[str, Refusal]) -> Step | None:
-    """Return the cheapest plan that looking for second choices came upon, if it is no later and costs less."""
-    found = [one.second for one in refusals.values() if one.second is not None and one.second.slots_lost <= 0]
-    cheaper = [one for one in found if one.money_lost < -0.005 and len(one.closures) <= len(step.closures)]
-    if not cheaper:
+def _bettered(planner: Planner, step: Step, second: Instead | None) -> Step | None:
+    """Return the second choice if it is no later, and costs less or is as dear and more willingly used."""
+    if second is None or second.slots_lost > 0 or len(second.closures) > len(step.closures):
         return None
-    best = min(cheaper, key=lambda one: (one.money_lost, one.slots_lost))
-    floor = min(step.floor, best.plan.finish)
-    return Step(len(best.closures), best.closures, best.plan, best.terms, floor, best.plan.finish <= floor)
+    before, after = (planner.preference(planner.bits(frozenset(one.closures))) for one in (step, second))
+    if (round(second.money_lost, 2), after) >= (0.0, before):
+        return None
+    floor = min(step.floor, second.plan.finish)
+    return Step(len(second.closures), second.closures, second.plan, second.terms, floor, second.plan.finish <= floor)
 
 
 def _shortness(least: LeastLength) -> tuple[bool, int]:

@@ -88,8 +88,8 @@ def instead_words(job: Job, instead: Instead) -> str:
     """Return how a plan differs from the one with the closure: later by so much, dearer by so much."""
     slots, money = instead.slots_lost, instead.money_lost
     late = f"{long_words(slots)} {'later' if slots > 0 else 'sooner'}" if slots else "no later"
-    dear = money_words(abs(money), job.job.currency)
-    return f"{late}, {dear} {'more' if money > 0 else 'less'}" if round(money, 2) else f"{late}, at the same cost"
+    dear = f"{money_words(abs(money), job.job.currency)} {'more' if money > 0 else 'less'}"
+    return f"{late}, {dear if round(money, 2) else 'the same'} for days and closures"
 
 
 def second_words(refusal: Refusal | None) -> str:

@@ -116,11 +116,11 @@ class InTime:
         if len(workshop.problem.tasks) > MOST_TASKS:
             return None
         number = {task.key: task.index for task in workshop.problem.tasks}
-        moved = (replace(one, task=number[part.problem.tasks[one.task].key]) for one in placed)
+        moved = [replace(one, task=number[part.problem.tasks[one.task].key]) for one in placed]
         stay = {one.task: one for one in _known(workshop, question) if _may_stay(workshop, question, one)}
         hint = {**stay, **{one.task: one for one in moved}}
         every = whole_scope(workshop, question.latest)
-        for fixed in (stay, {}) if stay else ({},):
+        for fixed in _fewer_and_fewer(workshop, stay, moved):
             scope = replace(every, free=every.free - fixed.keys(), fixed=fixed)
             found = self._search(scope, seconds, hint)
             if found:
@@ -135,9 +135,35 @@ class InTime:
         return ways.workshop({key: way for key, way in {**others, **chosen}.items() if key in open_keys})
 
 
+def _fewer_and_fewer(workshop: Workshop, stay: dict[int, Placed], moved: list[Placed]) -> Iterator[dict[int, Placed]]:
+    """Yield what stays: all the others, then those not in the way of the part as it was laid alone, then nothing."""
+    if stay:
+        yield stay
+        blocking = {_element(workshop, task) for task, one in stay.items() if _is_in_the_way(workshop, one, moved)}
+        some = {task: one for task, one in stay.items() if _element(workshop, task) not in blocking}
+        if 0 < len(some) < len(stay):
+            yield some
+    yield {}
+
+
+def _is_in_the_way(workshop: Workshop, placed: Placed, moved: list[Placed]) -> bool:
+    """Say whether a task meets one of others: with the same gang and its way there, or with the same plant."""
+    problem = workshop.problem
+    move = problem.gangs[placed.gang].move
+    plant = set(problem.tasks[placed.task].plant)
+    return any(
+        (one.gang == placed.gang and one.start < placed.finish + move and placed.start < one.finish + move)
+        or (plant & set(problem.tasks[one.task].plant) and one.start < placed.finish and placed.start < one.finish)
+        for one in moved
+    )
+
+
+def _element(workshop: Workshop, task: int) -> str:
+    return workshop.problem.tasks[task].key.partition("/")[0]
+
+
 def _may_stay(workshop: Workshop, question: Question, placed: Placed) -> bool:
-    element = workshop.problem.tasks[placed.task].key.partition("/")[0]
-    return element not in question.elements and placed.finish <= question.latest
+    return _element(workshop, placed.task) not in question.elements and placed.finish <= question.latest
 
 
 def _known(workshop: Workshop, question: Question) -> Iterator[Placed]:

@@ -88,3 +88,30 @@ def test_four_nights_and_one_weekend_is_answered_by_planning_again() -> None:
     assert none.proved_none
     assert none.missing == ("EARLY",)
     assert any("E0" in reason for reason in none.reasons)
+
+
+def test_plans_are_compared_by_what_finish_and_closures_settle() -> None:
+    """Two nights alike, one agreed and one not: refusing either costs nothing, whatever the crews of the plans."""
+    fields = random_fields(0)
+    fields["lanes"] = [{"id": "L1", "name": "Lane 1"}]
+    fields["elements"] = [{**fields["elements"][0], "lanes": ["L1"]}]
+    dear = closure("WANTED", 10, 9, state="wanted", cost=300)
+    fields["closures"] = [dear, closure("AGREED", 10, 9, state="agreed", cost=300), closure("LATE", 40, 9, cost=100)]
+    job, weather = with_weather(make_job(fields))
+    found = study(job, weather, take=1, seconds=10)
+    assert found.recommended is not None
+    assert found.recommended.closures == ("AGREED",)
+    refusal_of = found.worths[0].refusal
+    assert refusal_of is not None
+    assert refusal_of.second is not None
+    assert (refusal_of.second.added, refusal_of.second.slots_lost, refusal_of.second.money_lost) == (
+        ("WANTED",),
+        0,
+        0,
+    )
+    late = study(job, weather, refused=["WANTED"], take=1, seconds=10).worths[0].refusal
+    assert late is not None
+    assert late.second is not None
+    days = late.second.terms.calendar_days - found.recommended.terms.calendar_days
+    assert late.second.added == ("LATE",)
+    assert late.second.money_lost == days * job.job.prelims_per_day - 200
