@@ -62,6 +62,12 @@ class ForecastError(InputError):
     code = "bad-forecast"
 
 
+class NoSuchTimeError(LiftgapError):
+    """A typed time never comes: the clocks go forward over it."""
+
+    code = "no-such-time"
+
+
 class NetworkError(LiftgapError):
     """The operations can't be put in any order; carries the findings that say why, and words for the breaches."""
 

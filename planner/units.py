@@ -76,6 +76,10 @@ class SiteTime:
         """Return the UTC instant of a naive local date and time, by the same rules as `instant`."""
         return self.instant(moment.date(), moment.time())
 
+    def skips(self, moment: datetime) -> bool:
+        """Say whether a naive local date and time never comes, as the clocks go forward over it."""
+        return self.wall(moment).astimezone(self.zone).replace(tzinfo=None) != moment
+
     def minutes_of(self, moment: datetime) -> int:
         """Return whole minutes from slot 0 to an aware `moment` (negative before it)."""
         _demand_aware(moment)

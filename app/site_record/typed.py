@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from datetime import time as wall_clock
 
 from planner.audit.wording import clock_words, day_words
@@ -44,8 +44,9 @@ def read_time(time: SiteTime, text: str, near: int) -> int | None:
     if named is not None:
         return _on_day(time, _named_day(time, *named.groups()[:4]), named[5])
     today = time.day_of(near / SLOT_MINUTES)
-    found = [_on_day(time, today + timedelta(days=days), words) for days in (-1, 0, 1)]
-    return min(found, key=lambda minute: abs(minute - near))
+    days = [today + timedelta(days=days) for days in (-1, 0, 1)]
+    nearest = min(days, key=lambda day: abs(time.minutes_of(time.wall(_wall(day, words))) - near))
+    return _on_day(time, nearest, words)
 
 
 def _named_day(time: SiteTime, weekday: str | None, day: str, month: str, year: str | None) -> date:
@@ -61,11 +62,21 @@ def _named_day(time: SiteTime, weekday: str | None, day: str, month: str, year: 
 
 
 def _on_day(time: SiteTime, day: date, words: str) -> int:
+    wall = _wall(day, words)
+    if time.skips(wall):
+        after = time.wall(wall).astimezone(time.zone)
+        never = f"{wall:%H:%M} never comes on {day_words(day)}"
+        raise TypedError(f"{never}: the clocks go forward over it, to {after:%H:%M}")
+    return time.minutes_of(time.wall(wall))
+
+
+def _wall(day: date, words: str) -> datetime:
+    """Return the wall time that was typed, on a day."""
     found = _TIME.fullmatch(words.strip())
     hours, minutes = (int(part) for part in (found[1] or found[3], found[2] or found[4])) if found else (99, 0)
     if hours > 23 or minutes > 59:
         raise TypedError(f"“{words[:20]}” is not a time: type 14:10")
-    return time.minutes_of(time.instant(day, wall_clock(hours, minutes)))
+    return datetime.combine(day, wall_clock(hours, minutes))
 
 
 def read_reading(name: str, text: str) -> float | None:

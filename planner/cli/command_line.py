@@ -25,7 +25,7 @@ from planner.cli import (
 from planner.cli.command import BAD_INPUT, Answer, Arguments, Command, Say
 from planner.cli.terminal import Terminal
 from planner.cli.wording import fault_words
-from planner.errors import InputError
+from planner.errors import InputError, NoSuchTimeError
 
 COMMANDS: tuple[Command, ...] = (
     plan.COMMAND,
@@ -67,6 +67,8 @@ def _answer(command: Command, arguments: Arguments, say: Say) -> Answer:
     """Run a command; what is wrong with its files becomes one remark a fault."""
     try:
         return command.run(arguments, say)
+    except NoSuchTimeError as error:
+        return Answer(BAD_INPUT, remarks=(str(error),))
     except InputError as error:
         return Answer(BAD_INPUT, remarks=tuple(fault_words(error.file, fault) for fault in error.faults))
     except OSError as error:

@@ -11,7 +11,7 @@ from pathlib import Path
 from planner.audit.check import audit
 from planner.cli.command import BAD_INPUT, GOOD, NO, Answer, Arguments, Command, Say, add_job, add_plan, add_weather
 from planner.cli.loading import load
-from planner.cli.moments import site_moment
+from planner.cli.moments import instant_from, site_moment
 from planner.cli.wording import count_words, day_words, finding_words
 from planner.findings import Weight
 from planner.jobfile.issues import is_before_forecast, issue_changes, issue_plan, issued_after
@@ -62,7 +62,7 @@ def _run(arguments: Arguments, say: Say) -> Answer:
 def _when(job: Job, given: datetime | None) -> datetime:
     if given is None:
         return datetime.now(UTC)
-    return job.time.wall(given) if given.tzinfo is None else given
+    return instant_from(job.time, given)
 
 
 def _too_early(job: Job, when: datetime, later: ProgrammeIssue, by_clock: bool) -> str:

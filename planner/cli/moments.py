@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 from datetime import UTC, datetime
 
+from planner.errors import NoSuchTimeError
 from planner.units import SiteTime
 
 
@@ -16,10 +17,22 @@ def site_moment(words: str) -> datetime:
         raise argparse.ArgumentTypeError(f"must be a time such as 2027-04-06T07:00, not {words}") from error
 
 
+def instant_from(time: SiteTime, given: datetime) -> datetime:
+    """Return the instant of a time given; a naive one is the site's. NoSuchTimeError where that never comes."""
+    if given.tzinfo is not None:
+        return given
+    if time.skips(given):
+        after = time.wall(given).astimezone(time.zone)
+        raise NoSuchTimeError(
+            f"{given.isoformat(timespec='minutes')} is no time in {time.zone.key}: the clocks go forward over it, to "
+            f"{after:%H:%M}. Give a time before or after that."
+        )
+    return time.wall(given)
+
+
 def slot_from(time: SiteTime, given: datetime) -> int:
-    """Return the first slot of the job that begins at or after a time; a naive one is the site's."""
-    aware = time.wall(given) if given.tzinfo is None else given
-    return max(0, min(time.slot_up(aware), time.horizon))
+    """Return the first slot of the job that begins at or after a time; as `instant_from`."""
+    return max(0, min(time.slot_up(instant_from(time, given)), time.horizon))
 
 
 def now_slot(time: SiteTime, given: datetime | None) -> int:

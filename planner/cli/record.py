@@ -10,6 +10,7 @@ from datetime import UTC, datetime, timedelta
 from planner.audit.check import Auditor
 from planner.cli.command import BAD_INPUT, GOOD, NO, Answer, Arguments, Command, Say, add_job, add_plan, add_weather
 from planner.cli.loading import load
+from planner.cli.moments import instant_from
 from planner.cli.record_words import entry_line, history_lines
 from planner.cli.wording import finding_words
 from planner.findings import Finding, Weight
@@ -19,7 +20,6 @@ from planner.jobfile.planfile import read_plan
 from planner.jobfile.suggest import did_you_mean, listed
 from planner.jobfile.write import CannotChangeError, FileChangedError, changed_text, save_text
 from planner.model import Job, Plan, Readings
-from planner.model.record import minute_of
 from planner.site_record.as_stands import AsStands, as_stands
 from planner.site_record.entries import Draft, change_for, correction_of, withdrawal_of
 from planner.site_record.findings import record_findings
@@ -167,7 +167,7 @@ def _reading(words: str) -> tuple[str, float]:
 def _noted(words: str | None, time: SiteTime) -> int:
     """Return the minute at which an entry is noted."""
     if words is not None:
-        return minute_of(time, _moment(words))
+        return time.minutes_of(instant_from(time, _moment(words)))
     return time.minutes_of(datetime.now(UTC))
 
 
@@ -191,14 +191,15 @@ def _minute(words: str | None, time: SiteTime, noted: int) -> int | None:
     if words is None:
         return None
     if len(words) > _CLOCK_LENGTH:
-        return minute_of(time, _moment(words))
+        return time.minutes_of(instant_from(time, _moment(words)))
     try:
         clock = datetime.strptime(words, "%H:%M").time()  # noqa: DTZ007  a time of day has no zone
     except ValueError as error:
         raise _CannotRecordError(f"a time is 2027-03-25T14:10 or 14:10, not {words!r}") from error
     day = time.local(noted / SLOT_MINUTES).date()
-    today = time.minutes_of(time.instant(day, clock))
-    return today if today <= noted else time.minutes_of(time.instant(day - timedelta(days=1), clock))
+    today = datetime.combine(day, clock)
+    is_today = time.minutes_of(time.wall(today)) <= noted
+    return time.minutes_of(instant_from(time, today if is_today else today - timedelta(days=1)))
 
 
 def _moment(words: str) -> datetime:

@@ -130,7 +130,7 @@ def _check_times(one: _Written, time: SiteTime, book: FaultBook) -> bool:
         if moment is None:
             continue
         minute, where = minute_of(time, moment), (*one.path, name)
-        if moment.tzinfo is None and time.wall(moment).astimezone(time.zone).replace(tzinfo=None) != moment:
+        if moment.tzinfo is None and time.skips(moment):
             book.add(
                 "no-such-time", where, shown(moment), f"a time that {time.zone.key} has", "The clocks go forward."
             )

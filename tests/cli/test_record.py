@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
@@ -168,3 +169,36 @@ def test_a_sheet_does_not_call_broken_how_long_the_work_took(files, capsys: pyte
     _, lines, _ = run(capsys, "sheet", *files, "--date", "2024-06-03", "--gang", "G1")
     assert any("07:00-08:15" in line for line in lines)
     assert not any("visits-wrong-length" in line for line in lines)
+
+
+@pytest.fixture
+def spring(tmp_path: Path) -> tuple[Path, Path]:
+    """Return the wall in the week in which the clocks go forward, on Sunday 31 March at 01:00."""
+    fields = wall_fields()
+    del fields["record"]
+    fields["job"]["first_day"] = date(2024, 3, 29)
+    for number, day in enumerate(fields["forecast"]["days"]):
+        day["date"] = date(2024, 3, 29) + timedelta(days=number)
+    job, plan = tmp_path / "job.toml", tmp_path / "plan.json"
+    job.write_text(tomlkit.dumps(fields), "utf-8")
+    loaded = load_job(job).job
+    write_plan(plan, wall_plan(loaded), loaded)
+    return job, plan
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("record", "--operation", "E1/prime", "--started", "2024-03-31T01:30", "--noted", "2024-03-31T05:00"),
+        ("record", "--operation", "E1/prime", "--started", "01:30", "--noted", "2024-03-31T05:00"),
+        ("record", "--operation", "E1/prime", "--started", "00:30", "--noted", "2024-03-31T01:30"),
+        ("audit", "--now", "2024-03-31T01:30"),
+        ("replan", "--now", "2024-03-31T01:30"),
+    ],
+)
+def test_a_typed_time_that_never_comes_is_refused(spring, words, capsys: pytest.CaptureFixture[str]) -> None:
+    before = spring[0].read_text("utf-8")
+    code, lines, said = run(capsys, words[0], *spring, *words[1:])
+    assert (code, lines) == (2, [])
+    assert "2024-03-31T01:30 is no time in Europe/London: the clocks go forward over it, to 02:00." in said[-1]
+    assert spring[0].read_text("utf-8") == before

@@ -64,3 +64,11 @@ def test_readings() -> None:
     for name, text in (("surface_c", "warm"), ("humidity_pct", "120"), ("surface_c", "nan"), ("wind_ms", "-1")):
         with pytest.raises(TypedError, match="can't be a"):
             read_reading(name, text)
+
+
+@pytest.mark.parametrize("text", ["28 Mar 01:30", "01:30"])
+def test_a_time_that_the_clocks_jump_over_is_refused(text: str) -> None:
+    near = 6 * DAY + 60
+    with pytest.raises(TypedError, match="01:30 never comes on Sun 28 Mar: the clocks go forward over it, to 02:00"):
+        read_time(TIME, text, near)
+    assert read_time(TIME, "28 Mar 02:00", near) == 6 * DAY + 60
