@@ -7,9 +7,9 @@ from dataclasses import replace
 
 from app.session import Session, with_found
 from planner.audit.gaps import gap_rows
-from planner.audit.terms import side_terms
+from planner.audit.terms import valued_again
 from planner.findings import Finding, Weight
-from planner.model import Aim, ClosureState, Placement, Plan, PlanStatus
+from planner.model import ClosureState, Placement, Plan, PlanStatus
 from planner.units import Slot
 
 Move = tuple[str, int, int]
@@ -126,24 +126,8 @@ def closure_around(session: Session, key: str, start: int, finish: int, old: str
 
 
 def _value(session: Session, plan: Plan) -> float:
-    match plan.aim:
-        case Aim.FINISH:
-            return plan.finish / 96
-        case Aim.CLOSURES:
-            return float(len(plan.closures_used))
-        case Aim.COST:
-            return _weighed(session, plan)
-        case Aim.CHANGE:
-            return plan.value
-
-
-def _weighed(session: Session, plan: Plan) -> float:
-    """Return the cost with what was put on its terms; what was put on moved operations stays as it was."""
-    auditor, before = session.auditor, session.plan
-    weighed = side_terms(auditor.side_of(plan), plan).weighed(plan.worths)
-    if before is None or not plan.worths.moved:
-        return weighed
-    return weighed + before.value - side_terms(auditor.side_of(before), before).weighed(before.worths)
+    auditor, was = session.auditor, session.plan or plan
+    return valued_again(auditor.side_of(plan), plan, auditor.side_of(was), was)
 
 
 def _told(session: Session) -> tuple[Finding, ...]:

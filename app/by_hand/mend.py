@@ -44,7 +44,9 @@ def mended(before: Session, message: Better) -> Session:
     """
     plan = plan_from_dict(message.plan, before.loaded.job)
     if before.plan is not None:
-        plan = unproved(before, replace(plan, aim=before.plan.aim, bound=before.plan.bound))
+        old = before.plan
+        aimed = replace(plan, aim=old.aim, then=old.then, worths=old.worths, bound=old.bound)
+        plan = unproved(before, aimed)
     return by_hand(before, plan)
 
 

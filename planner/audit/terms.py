@@ -82,6 +82,20 @@ def side_terms(side: JobSide, plan: Plan) -> PlanTerms:
     )
 
 
+def valued_again(side: JobSide, plan: Plan, was_side: JobSide, was: Plan) -> float:
+    """Return what `plan`, changed from `was`, comes to for its aim.
+
+    What can't be told from the job alone stays as `was` has it: how much it changes, and what its moves are worth.
+    """
+    if plan.aim is Aim.CHANGE:
+        return plan.value
+    terms = side_terms(side, plan)
+    if plan.aim is not Aim.COST:
+        return terms.value(plan.aim)
+    moves = was.value - side_terms(was_side, was).weighed(was.worths) if was.worths.moved else 0.0
+    return terms.weighed(plan.worths) + moves
+
+
 def _crew_days(side: JobSide, plan: Plan) -> tuple[CrewDay, ...]:
     """Return each gang's shift that holds at least one visit; visits outside any shift are paid by none."""
     found = set()

@@ -9,10 +9,10 @@ from functools import cached_property
 from planner.audit.case import Exact
 from planner.audit.check import Auditor
 from planner.audit.duties import Duty
-from planner.audit.terms import side_terms
+from planner.audit.terms import valued_again
 from planner.calendars.closures import closure_window
 from planner.intervals import Interval
-from planner.model import Aim, Element, Gang, Job, Placement, Plan, PlanStatus, RecordedVisit
+from planner.model import Element, Gang, Job, Placement, Plan, PlanStatus, RecordedVisit
 from planner.site_record.progress import Progress
 from planner.units import SLOT_MINUTES, Slot
 
@@ -54,7 +54,7 @@ def as_stands(job: Job, plan: Plan, now: int, auditor: Auditor) -> AsStands:
         by_key[operation] = tuple(_visits(progress, operation, auditor))
     placements = _apart(progress, [one for visits in by_key.values() for one in visits])
     there = replace(plan, placements=tuple(sorted(placements, key=lambda one: (one.start, one.operation))))
-    return AsStands(progress, _valued(there, auditor), dict(_exact(progress, by_key)))
+    return AsStands(progress, _valued(there, plan, auditor), dict(_exact(progress, by_key)))
 
 
 def _key(placed: Placement) -> tuple[str, int]:
@@ -142,9 +142,9 @@ def _apart(progress: Progress, placements: list[Placement]) -> Iterator[Placemen
         yield placed
 
 
-def _valued(plan: Plan, auditor: Auditor) -> Plan:
+def _valued(plan: Plan, was: Plan, auditor: Auditor) -> Plan:
     """Return the plan with what it now comes to; nothing is proved of it."""
-    value = plan.value if plan.aim is Aim.CHANGE else side_terms(auditor.side_of(plan), plan).value(plan.aim)
+    value = valued_again(auditor.side_of(plan), plan, auditor.side_of(was), was)
     return replace(plan, status=PlanStatus.FEASIBLE, value=value, bound=min(plan.bound, value))
 
 

@@ -6,6 +6,8 @@ from dataclasses import replace
 
 import pytest
 
+from planner.audit.terms import side_terms
+from planner.model import Aim, Worths
 from planner.site_record.as_stands import as_stands
 from planner.site_record.progress import State
 from planner.site_record.words import progress_words
@@ -48,6 +50,19 @@ def test_work_under_way_lasts_as_long_as_planned_and_at_least_until_now() -> Non
 def test_the_value_is_what_the_plan_now_comes_to() -> None:
     found = wall(entry(BACKFILL, day=3, started="07:00", finished="13:00"), now=at("14:00", 3)).stood
     assert found.plan.value == (3 * DAY + 52) / DAY
+
+
+def test_a_weighed_plan_comes_to_a_weighed_sum_as_it_stands() -> None:
+    """Backfilled on Friday instead of Thursday: one more day, at what a day is worth too."""
+    late = wall(entry(BACKFILL, day=4, started="07:00", finished="13:00"))
+    job, plan, auditor = late.job, late.plan, late.auditor
+    worths = Worths(day=40.0)
+    cost = side_terms(auditor.side_of(plan), plan)
+    weighed = replace(plan, aim=Aim.COST, worths=worths, value=cost.weighed(worths), bound=0.0)
+    found = as_stands(job, weighed, at("14:00", 4), auditor)
+    after = side_terms(auditor.side_of(found.plan), found.plan)
+    assert found.plan.value == after.cost + 40.0 * after.calendar_days
+    assert after.calendar_days == cost.calendar_days + 1
 
 
 def test_what_must_have_been_done_counts_as_done_as_planned() -> None:

@@ -20,9 +20,10 @@ from app.settings import Settings
 from app.window import MainWindow
 from planner.audit.check import audit
 from planner.audit.compare import compare
+from planner.audit.terms import plan_terms
 from planner.findings import Weight
 from planner.jobfile.planfile import read_plan
-from planner.model import Plan
+from planner.model import Aim, Plan, Worths
 from planner.solve.messages import Better, Done, SolveRequest, from_line, to_line
 
 WAIT_MS = 30_000
@@ -82,6 +83,26 @@ def test_what_was_moved_stays_and_the_rest_follows(session: Session) -> None:
     assert plan_of(after).aim is plan_of(session).aim
     assert after.by_hand
     assert after.moved == {key}
+
+
+@pytest.mark.parametrize("moves", [0.0, 7.0])
+def test_a_weighed_plan_stays_weighed_whatever_is_done_by_hand(session: Session, moves: float) -> None:
+    """Three moved operations at 7 each stay in the sum, which by hand can't be told any better."""
+    worths = Worths(day=50.0, moved=moves)
+    terms = plan_terms(session.loaded.job, session.loaded.weather, plan_of(session))
+    value = terms.weighed(worths, 3)
+    weighed = replace(plan_of(session), aim=Aim.COST, value=value, bound=value, worths=worths)
+    begun = with_placed(session, weighed)
+    assert breaches(begun) == []
+    key = session.gaps[0].after
+    moved = moved_to(begun, key, 1, weighed.visits_of(key)[0].start + 4)
+    assert plan_of(moved).value == value
+    assert "value-wrong" not in breaches(moved)
+    found, _ = asked(moved)
+    after = mended(moved, found[-1])
+    assert breaches(after) == []
+    assert (plan_of(after).aim, plan_of(after).worths, plan_of(after).value) == (Aim.COST, worths, value)
+    assert plan_of(after).bound <= value
 
 
 def test_a_mended_viaduct_moves_little(viaduct: Session) -> None:
