@@ -7,10 +7,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
-from PySide6.QtWidgets import QFileDialog
 
 from app.export import ExportError, export_pdf, export_png, export_svg
 from app.job_moves import JobMove
+from app.new_file import ask_new_file
 from app.paper import Paper
 from app.session import Session
 from app.sheet_draw import TitleBlock
@@ -65,10 +65,9 @@ class Saver(QObject):
     def save_job_as(self) -> bool:
         """Write the job into another file, which is the open one from then on."""
         session = self._window.session
-        name = self._ask("Save the job", session.loaded.path.name, "Jobs (*.toml)") if session else None
-        if session is None or name is None:
+        path = self._ask("Save the job", session.loaded.path.name, "Jobs (*.toml)") if session else None
+        if session is None or path is None:
             return False
-        path = name if name.suffix else name.with_suffix(".toml")
         if not self._write_job(path, JobMove(path).loaded(session.loaded).text, None):
             return False
         self._follow(path, session)
@@ -145,8 +144,7 @@ class Saver(QObject):
         self.asker.ask(draw[kind])
 
     def _ask(self, title: str, name: str, kinds: str) -> Path | None:
-        chosen, _ = QFileDialog.getSaveFileName(self._window, title, str(Path(self._window.folder) / name), kinds)
-        return Path(chosen) if chosen else None
+        return ask_new_file(self._window, title, Path(self._window.folder) / name, kinds)
 
     def _failed(self, error: Exception) -> None:
         prefix = "The file was not written: " if isinstance(error, ExportError) else "The board could not be drawn: "

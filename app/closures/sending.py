@@ -8,8 +8,9 @@ from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QFileDialog, QWidget
+from PySide6.QtWidgets import QWidget
 
+from app.new_file import ask_new_file
 from app.session import Session
 from app.sheets.pdf import draw_request
 from app.tasks import Asker
@@ -42,11 +43,10 @@ class Sending(QObject):
     def send(self, kind: str, session: Session, study: Study | None) -> None:
         """Let the user name a file, and write the list into it as "xlsx", "pdf" or "ics"."""
         title, name, kinds = _KINDS[kind]
-        start = str(Path(session.loaded.path).parent / name)
-        chosen, _ = QFileDialog.getSaveFileName(self._over, title, start, kinds)
-        if chosen:
+        path = ask_new_file(self._over, title, Path(session.loaded.path).parent / name, kinds)
+        if path is not None:
             made = self._clock()
-            self.asker.ask(lambda: _write(Path(chosen), kind, _study(session, study), made))
+            self.asker.ask(lambda: _write(path, kind, _study(session, study), made))
 
     def copy(self, session: Session, study: Study | None) -> None:
         """Put the list on the clipboard."""

@@ -10,7 +10,6 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
-    QFileDialog,
     QFormLayout,
     QLabel,
     QLineEdit,
@@ -21,6 +20,7 @@ from PySide6.QtWidgets import (
 from app.elided_choice import ElidedChoice
 from app.job_setup.kinds import Kind, NotReadableError, read
 from app.job_setup.new_job import Answers, library_methods, new_job_text
+from app.new_file import ask_new_file
 from app.plain_buttons import Standard, plain_buttons
 from planner.errors import JobFileError
 from planner.jobfile.read import read_job_text
@@ -126,11 +126,10 @@ def ask_new_job(window: MainWindow) -> None:
 
 
 def _keep(window: MainWindow, text: str) -> None:
-    start = str(Path(window.folder) / "new_job.toml")
-    name, _ = QFileDialog.getSaveFileName(window, "Where the new job is kept", start, "Jobs (*.toml)")
-    if not name:
+    start = Path(window.folder) / "new_job.toml"
+    path = ask_new_file(window, "Where the new job is kept", start, "Jobs (*.toml)")
+    if path is None:
         return
-    path = Path(name) if name.endswith(".toml") else Path(f"{name}.toml")
     try:
         save_text(path, text)
     except OSError as error:

@@ -5,10 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
-from PySide6.QtWidgets import QFileDialog, QWidget
+from PySide6.QtWidgets import QWidget
 
 from app.board.clock import moment
 from app.finding_words import place_name
+from app.new_file import ask_new_file
 from app.replan.rows import HEADS, move_lines, moves_heading, way_rows
 from app.session import Session
 from app.sheets.compose_replan import BreakItem, ReplanPaper
@@ -36,10 +37,9 @@ class Printing(QObject):
 
     def ask(self, paper: ReplanPaper, folder: str) -> None:
         """Let the user name a file, and draw the page into it."""
-        start = str(Path(folder) / "ways_out.pdf")
-        name, _ = QFileDialog.getSaveFileName(self._over, "The ways out on paper", start, "PDF (*.pdf)")
-        if name:
-            self.draw(paper, Path(name))
+        path = ask_new_file(self._over, "The ways out on paper", Path(folder) / "ways_out.pdf", "PDF (*.pdf)")
+        if path is not None:
+            self.draw(paper, path)
 
     def draw(self, paper: ReplanPaper, path: Path) -> None:
         """Draw the page into a file."""

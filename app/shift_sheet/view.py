@@ -7,11 +7,12 @@ from pathlib import Path
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QFontDatabase
-from PySide6.QtWidgets import QFileDialog, QLabel, QPlainTextEdit, QPushButton, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QPlainTextEdit, QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
 from app.board.kit import Kit
 from app.job_view import JobView
 from app.layouts import stack_up
+from app.new_file import ask_new_file
 from app.restyle import restyle
 from app.session import Session
 from app.shift_sheet.bar import SheetBar
@@ -191,11 +192,9 @@ class ShiftSheetView(JobView):
             return
         turn = shown.turn
         name = f"shift_{turn.day.isoformat()}{'' if whole_day else f'_{turn.gang}'}.pdf"
-        start = str(maker.session.loaded.path.parent / name)
-        chosen, _ = QFileDialog.getSaveFileName(self, "Print the shift sheet", start, "PDF (*.pdf)")
-        if not chosen:
+        path = ask_new_file(self, "Print the shift sheet", maker.session.loaded.path.parent / name, "PDF (*.pdf)")
+        if path is None:
             return
-        path = Path(chosen)
         write: Callable[[Path, Turn], str] = maker.print_day if whole_day else maker.print_turn
         self.told.emit(f"Drawing {path} …")
         self.printer.ask(lambda: write(path, turn))

@@ -5,8 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 from PySide6.QtCore import QObject, QStandardPaths, Signal
-from PySide6.QtWidgets import QFileDialog, QWidget
+from PySide6.QtWidgets import QWidget
 
+from app.new_file import ask_new_file
 from app.session import Session
 from app.tasks import Asker
 from app.weather.files import csv_bytes
@@ -33,9 +34,8 @@ class Keeping(QObject):
 
     def save_as(self, series: HourlySeries, folder: str) -> bool:
         """Let the user name a file, and write the series into it as an hourly CSV; return whether it was written."""
-        start = str(Path(folder) / "forecast.csv")
-        name, _ = QFileDialog.getSaveFileName(self._over, "Save the forecast", start, "Hourly CSV (*.csv)")
-        if not name:
+        name = ask_new_file(self._over, "Save the forecast", Path(folder) / "forecast.csv", "Hourly CSV (*.csv)")
+        if name is None:
             return False
         try:
             save_bytes(name, csv_bytes(series))

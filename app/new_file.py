@@ -1,0 +1,25 @@
+"""Where something is written: the user names a file, and it gets the ending of its kind."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+from PySide6.QtWidgets import QFileDialog, QWidget
+
+_ENDING = re.compile(r"\*(\.\w+)")
+
+
+def ask_new_file(parent: QWidget, title: str, start: Path, kinds: str) -> Path | None:
+    """Return the file that the user names, or None; without an ending it gets the one in `kinds`, "PDF (*.pdf)".
+
+    Where a file of the completed name is there, the dialog comes again with it and asks whether to write over it.
+    """
+    chosen, _ = QFileDialog.getSaveFileName(parent, title, str(start), kinds)
+    if not chosen:
+        return None
+    path, ending = Path(chosen), _ENDING.search(kinds)
+    if path.suffix or path.exists() or ending is None:
+        return path
+    whole = path.with_name(f"{path.name}{ending[1]}")
+    return ask_new_file(parent, title, whole, kinds) if whole.exists() else whole
