@@ -118,14 +118,26 @@ class Ways:
         try:
             check(self.job, self.weather)
         except NetworkError:
-            for chosen in self.starts():
-                try:
-                    check(as_chosen(self.job, chosen), self.weather)
-                except NetworkError:
-                    continue
-                return chosen
+            for chosen in (*self.starts(), self._element_by_element()):
+                if self._can_hold(self.job, chosen):
+                    return chosen
             raise
         return NOTHING_CHOSEN
+
+    def _can_hold(self, part: Job, chosen: Chosen) -> bool:
+        try:
+            check(as_chosen(part, chosen), self.weather)
+        except NetworkError:
+            return False
+        return True
+
+    def _element_by_element(self) -> dict[str, str]:
+        """Return for each element alone the first of all its ways whose network can hold."""
+        found: dict[str, str] = dict(self._overtime)
+        for element in sorted(self.open_to_choice):
+            part = self._only({element})
+            found.update(next((way for way in self._combined({element}) if self._can_hold(part, way)), {}))
+        return found
 
     def start(self, chosen: Chosen) -> Chosen:
         """Return `chosen` if every unit has a place alone with it, else what was best for each; after `bound`."""

@@ -224,3 +224,28 @@ def test_work_under_plates_keeps_clear_of_their_lifting() -> None:
     )
     moved = Plan(plan.job, plan.status, plan.aim, plan.value, plan.bound, early)
     assert "plates-down" in {finding.code for finding in audit(job, weather_of(job, {"air_c": 10.0}), moved)}
+
+
+def test_a_mix_of_choices_is_found_where_neither_all_first_nor_all_second_can_hold() -> None:
+    """E1 can be done only by its second other way, E2 only by its first: the network of every other mix breaks."""
+    fields = jobs.small_fields()
+    fields["gangs"] = [jobs.gang("G1")]
+    long, short = 14.0, 2.0
+    fields["methods"] = [jobs.method(jobs.operation("work", long))]
+    fields["elements"] = [jobs.element("E1"), jobs.element("E2")]
+
+    def way(element: str, id: str, hours: float) -> dict[str, Any]:
+        return {"elements": [element], "operation": "work", "id": id, "name": id, "hours": hours, "cost": 1.0}
+
+    fields["alternatives"] = [
+        way("E1", "slow", long - 1),
+        way("E1", "quick", short),
+        way("E2", "quick", short),
+        way("E2", "slow", long - 1),
+    ]
+    job = jobs.make_job(fields)
+    weather = weather_of(job, {})
+    found = solve_job(job, weather, seconds=20, trials=60)
+    assert found.plan is not None
+    assert {one.alternative for one in found.plan.placements} == {"quick"}
+    assert audit(job, weather, found.plan) == ()
