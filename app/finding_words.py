@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from app.session import Session
 from planner.findings import Finding, Weight
+from planner.model import Job
 
 _KINDS = {
     "freezing": ("frost warning", "frost warnings"),
@@ -45,6 +46,18 @@ def place_name(session: Session | None, place: str) -> str:
     if operation is not None:
         row = session.facts.element_of(place)
         return f"{operation.name}, {row.title}" if row else operation.name
+    if "/" in place:
+        mended = (f"{name}, {element}" for key, name, element in remedies_of(job) if key == place)
+        return next(mended, place)
     parts = (job.closures, job.gangs, job.products, job.elements, job.lanes)
     names = ((one.id, one.name) for some in parts for one in some)
     return next((name for id, name in names if id == place), place)
+
+
+def remedies_of(job: Job) -> Iterator[tuple[str, str, str]]:
+    """Yield key, name and element's name of each remedy that a plan may hold: the job's own chains have none."""
+    for element in job.elements:
+        for gap in job.method(element.method).gaps:
+            remedy = job.remedy_for(element, gap)
+            if remedy is not None:
+                yield f"{element.id}/{remedy.id}", remedy.name, element.name

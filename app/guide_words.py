@@ -58,7 +58,7 @@ GUIDE: tuple[Walk, ...] = (
         "Which closures do I need, what does each buy, and what if one is refused or cut short?",
         (
             "Job set-up: elements with their methods and amounts, gangs and shifts, plant, products, closures.",
-            "F5 plans. The header says the finish, the closures used, and whether it is proved best.",
+            "F5 plans. The header says the finish, the closures used, and whether what you plan for is proved.",
             "Closures: Study closures draws the finish against the number of closures, and against their cost. "
             "A filled mark is proved, a hollow one the best found.",
             "Select a closure to read what is done in it, the least length that still works, and what is lost "

@@ -9,7 +9,7 @@ from PySide6.QtCore import QObject, Signal
 
 from app.session import Session, with_text
 from app.tasks import Asker
-from planner.errors import JobFileError
+from planner.errors import Fault, JobFileError
 from planner.jobfile.tables import TomlPath
 from planner.jobfile.write import changed_text
 
@@ -90,6 +90,11 @@ class JobEditor(QObject):
 
     def _failed(self, error: Exception) -> None:
         self._waiting.clear()
-        lines = [str(fault) for fault in error.faults] if isinstance(error, JobFileError) else [str(error)]
+        lines = [_words(fault) for fault in error.faults] if isinstance(error, JobFileError) else [str(error)]
         self._window.banner.say([f"Not done: {self._words}.", *lines])
         self.refused.emit(error)
+
+
+def _words(fault: Fault) -> str:
+    """Return a fault without its line: that of a text which no file holds."""
+    return f"{fault.path}: found {fault.found}; allowed: {fault.allowed}. {fault.hint}".rstrip()

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from app.finding_words import place_name
+from app.finding_words import place_name, remedies_of
 from app.session import Session
 from planner.audit.wording import day_words
 
@@ -37,6 +37,8 @@ def named(session: Session, line: str) -> str:
             line = line.replace(f"{operation.key} ({operation.name})", called)
             line = called.join(re.split(_whole(operation.key), line))
     job = session.loaded.job
+    for key, name, element in remedies_of(job):
+        line = f"“{name}” ({element})".join(re.split(_whole(key), line))
     parts = (job.elements, job.closures, job.lanes, job.gangs, job.plant, job.structures)
     ids = {one.id for some in parts for one in some}
     known = sorted((id for id in ids if len(id) >= _LEAST_ID and id not in _PLAIN), key=len, reverse=True)

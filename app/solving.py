@@ -12,6 +12,7 @@ from PySide6.QtCore import QObject, Signal
 
 from app.by_hand.mend import Mend
 from app.child import GRACE_MS, Child, Ended, State
+from planner.cli.standing import AIMS
 from planner.model import Aim
 from planner.solve.messages import Better, Cancel, Done, Progress, SolveRequest, from_line, to_line
 
@@ -31,7 +32,7 @@ class End(Enum):
 
 @dataclass(frozen=True)
 class Outcome:
-    """How a run ended; `str()` says it to people."""
+    """How a run ended; `str()` says it to people. aim: the first, the only one of which anything is proved."""
 
     run: int
     end: End
@@ -39,11 +40,12 @@ class Outcome:
     cancelled: bool = False
     seconds: float = 0.0
     reasons: tuple[str, ...] = ()
+    aim: Aim = Aim.FINISH
 
     def __str__(self) -> str:
         match self.end:
             case End.PLAN if self.proved:
-                return "proved best"
+                return f"{AIMS[self.aim]} proved"
             case End.PLAN if self.cancelled:
                 return "stopped; the best plan so far is kept"
             case End.PLAN:
@@ -77,7 +79,7 @@ class Solving(QObject):
     ) -> None:
         super().__init__(parent)
         self._run = 0
-        self._plans = 0
+        self._plans, self._aim = 0, Aim.FINISH
         self._done: Done | None = None
         self._child = Child(self, command, grace_ms)
         self._child.heard.connect(self._hear)
@@ -120,6 +122,7 @@ class Solving(QObject):
             raise RuntimeError("a run goes on; cancel it first")
         self._run += 1
         self._plans, self._done = 0, None
+        self._aim = Aim.CHANGE if mend is not None else Aim(aim)
         request = SolveRequest(self._run, job, text, weather, aim, seconds, seed, columns, base, now=now)
         request = replace(request, then=then, worths=worths or {})
         if mend is not None:
@@ -164,7 +167,7 @@ class Solving(QObject):
         if done is not None:
             known = {end.value: end for end in End}
             end = known.get(done.outcome, End.FAILED)
-            return Outcome(self._run, end, done.proved, done.cancelled, done.seconds, done.reasons)
+            return Outcome(self._run, end, done.proved, done.cancelled, done.seconds, done.reasons, self._aim)
         if ended.killed:
             end = End.PLAN if self._plans else End.NO_PLAN
             return Outcome(self._run, end, cancelled=True, reasons=("the planning process had to be killed",))

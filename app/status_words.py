@@ -16,7 +16,7 @@ from planner.solve.messages import Progress
 
 
 def plan_words(session: Session, outcome: Outcome | None = None) -> str:
-    """Return how the plan stands: which issue it is, finish, closures, crew-days, and whether it is proved best.
+    """Return how the plan stands: which issue it is, finish, closures, crew-days, and what is proved.
 
     outcome: of the last run, which tells whether there is no plan or only none yet.
     """
@@ -43,7 +43,7 @@ def is_broken(session: Session) -> bool:
 
 
 def standing_words(session: Session) -> str:
-    """Return "proved best", or "works; no plan can finish before …", or how many rules are broken."""
+    """Return "earliest finish proved", or "works; no plan can finish before …", or how many rules are broken."""
     plan = session.plan
     if plan is None:
         return "not planned yet"
@@ -55,8 +55,8 @@ def standing_words(session: Session) -> str:
     if breaches:
         return f"not workable: {breaches} breach{'es' if breaches != 1 else ''}"
     if plan.status is PlanStatus.OPTIMAL:
-        weighed = ", weighed" if plan.aim is Aim.COST and plan.worths else ""
-        return f"proved best{weighed}{_then_words(plan)}"
+        weighed = ", weighed," if plan.aim is Aim.COST and plan.worths else ""
+        return f"{AIMS[plan.aim]}{weighed} proved{_then_words(plan)}"
     time, money = session.facts.time, session.loaded.job.job.currency
     bound = bound_words(plan.bound, plan.aim, time, money, bool(plan.worths))
     return f"works; {bound}{_then_words(plan)}"
@@ -66,7 +66,7 @@ def _then_words(plan: Plan) -> str:
     """Return what was sought after the first aim, of which nothing is proved here; "" where nothing was."""
     if not plan.then:
         return ""
-    return f" at {AIMS[plan.aim]}; then {aims_words(plan.then, plan.worths)}, as found"
+    return f"; then {aims_words(plan.then, plan.worths)}, as found"
 
 
 def progress_words(progress: Progress, seconds: float, wanted: PlanFor, session: Session) -> str:

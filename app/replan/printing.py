@@ -97,4 +97,4 @@ def _shortened(moves: list[tuple[str, str]]) -> tuple[tuple[str, str], ...]:
     if len(moves) <= _MOST_MOVES:
         return tuple(moves)
     rest = len(moves) - _MOST_MOVES
-    return (*moves[:_MOST_MOVES], (f"and {rest} more", "see the board, or `liftgap compare`"))
+    return (*moves[:_MOST_MOVES], (f"and {rest} more", "see the board"))

@@ -93,9 +93,10 @@ def _mended(one: GapChance) -> str:
 
 
 def _gap_words(session: Session, after: str, before: str) -> str:
-    first, second = session.operation(after), session.operation(before)
     row = session.facts.element_of(before)
-    names = f"{first.name if first else after} → {second.name if second else before}"
+    names = " → ".join(
+        place_name(session, key).removesuffix(f", {row.title}" if row else "") for key in (after, before)
+    )
     return f"{names}\n{row.title}" if row else names
 
 

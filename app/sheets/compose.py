@@ -49,6 +49,8 @@ def _broken(sheet: ShiftSheet, setter: Setter) -> Iterator[Block]:
 
 def _closures(sheet: ShiftSheet, setter: Setter) -> Iterator[Block]:
     if not sheet.closures:
+        yield setter.paragraph("Closures: none, no work of this shift lies in one.")
+        yield setter.gap(3)
         return
     columns = (
         *(Column("closure", 24), Column("lanes", 20), Column("state", 12)),

@@ -48,15 +48,22 @@ def _add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def _members(words: str) -> int:
-    value = int(words)
-    if not 1 <= value <= MOST_MEMBERS:
+    value = _whole(words)
+    if value is None or not 1 <= value <= MOST_MEMBERS:
         raise argparse.ArgumentTypeError(f"must be a whole number from 1 to {MOST_MEMBERS}, not {words}")
     return value
 
 
+def _whole(words: str) -> int | None:
+    try:
+        return int(words)
+    except ValueError:
+        return None
+
+
 def _seed(words: str) -> int:
-    value = int(words)
-    if value < 0:
+    value = _whole(words)
+    if value is None or value < 0:
         raise argparse.ArgumentTypeError(f"must be a whole number of 0 or more, not {words}")
     return value
 

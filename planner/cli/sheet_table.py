@@ -38,7 +38,7 @@ def _part(title: str, lines: Sequence[str]) -> Iterator[str]:
 
 def _closures(sheet: ShiftSheet) -> list[str]:
     if not sheet.closures:
-        return []
+        return ["none: no work of this shift lies in one"]
     head = ("closure", "lanes", "state", "cones on", "work from", "work until", "cones off")
     rows = [
         (one.name, one.lanes, one.state, one.cones_on, one.work_from, one.work_until, one.cones_off)

@@ -6,6 +6,7 @@ from collections.abc import Callable, Collection, Sequence
 from dataclasses import replace
 from time import monotonic
 
+from planner.audit.wording import list_words
 from planner.closures.hunt import LONG_TRIALS, QUICK_TRIALS, hunt
 from planner.closures.lengths import (
     CONFIRMING_TRIALS,
@@ -230,7 +231,8 @@ def _chosen(steps: Sequence[Step], number: int) -> Step:
     for step in steps:
         if len(step.closures) == number:
             return step
-    raise ValueError(f"there is no step with {number} closures, only with {[len(one.closures) for one in steps]}")
+    counts = list_words([str(count) for count in sorted({len(one.closures) for one in steps})])
+    raise ValueError(f"no plan with {number} closures was found; there are plans with {counts or 'none'}")
 
 
 def _bettered(planner: Planner, step: Step, second: Instead | None) -> Step | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, field
 
+from planner.audit.names import names_of
 from planner.audit.wording import list_words
 from planner.model import ClosureState, Job, Pin, Plan
 from planner.network.options import OVERTIME, REMEDY, Option, chosen_in, options_of
@@ -154,14 +155,14 @@ def _given_back(job: Job, plan: Plan, found: tuple[Break, ...], issued: Issued) 
     broken = {one.place for one in found}
     named = {placed.closure for placed in plan.placements if placed.operation in broken} - {None}
     begun = {placed.closure for placed in plan.placements if issued.is_done(placed.operation)}
-    ways = []
+    ways, names = [], names_of(job)
     for closure in job.closures:
         if closure.id in named - begun and closure.state is not ClosureState.REFUSED:
             back = closure.model_copy(update={"state": ClosureState.REFUSED})
             closures = tuple(back if one.id == closure.id else one for one in job.closures)
-            words = f"closure {closure.id} given back; the rest by any means"
+            words = f"{names.closure(closure.id)} given back; the rest by any means"
             refused = job.model_copy(update={"closures": closures})
             ways.append(WayOut(f"without {closure.id}", words, refused, given_back=closure.id))
     if not named:
         return tuple(ways), "nothing that breaks lies in a closure"
-    return tuple(ways), f"work in it has begun: {list_words(sorted(name for name in named if name))}"
+    return tuple(ways), f"work in it has begun: {list_words(sorted(names.closure(name) for name in named if name))}"

@@ -19,7 +19,7 @@ _MOST_COLUMNS = 14
 
 
 def sun_words(scene: Scene) -> str:
-    """Return sunrise and sunset of the days that the shift touches."""
+    """Return sunrise and sunset of the days that the shift touches; no minute of daylight is told that is none."""
     time = scene.planned.job.time
     last = time.day_of(scene.span.finish - 1)
     days = [scene.day] if last <= scene.day else [scene.day, scene.day + timedelta(days=1)]
@@ -27,12 +27,17 @@ def sun_words(scene: Scene) -> str:
     for day in days:
         sun = sun_day(scene.planned.job.site, day)
         name = "" if len(days) == 1 else f"{day_words(day)}: "
-        parts.append(f"{name}sunrise {_clock(scene, sun.sunrise)}, sunset {_clock(scene, sun.sunset)}")
+        rises, sets = _clock(scene, sun.sunrise, up=True), _clock(scene, sun.sunset)
+        parts.append(f"{name}sunrise {rises}, sunset {sets}")
     return "; ".join(parts)
 
 
-def _clock(scene: Scene, moment: datetime | None) -> str:
-    return "none" if moment is None else f"{moment.astimezone(scene.planned.job.time.zone):%H:%M}"
+def _clock(scene: Scene, moment: datetime | None, up: bool = False) -> str:
+    """Return a time to the minute, on the side of less daylight: sunrise up, sunset down."""
+    if moment is None:
+        return "none"
+    late = timedelta(minutes=1) if up and (moment.second or moment.microsecond) else timedelta()
+    return f"{(moment + late).astimezone(scene.planned.job.time.zone):%H:%M}"
 
 
 def forecast_words(scene: Scene) -> str:

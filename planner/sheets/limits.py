@@ -11,7 +11,7 @@ from planner.intervals import Interval
 from planner.model import Conditions, Placement
 from planner.sheets.rows import LimitRow
 from planner.sheets.scene import Scene
-from planner.sheets.words import reach
+from planner.sheets.words import clean, reach
 from planner.units import SLOTS_PER_HOUR, slots_up
 from planner.weather.series import Floats
 
@@ -83,7 +83,8 @@ def _rain_afterwards(scene: Scene) -> Iterator[LimitRow]:
         if hours:
             groups.setdefault((*_layer(scene, visit), hours), []).append(visit)
     for (_, _, hours), visits in groups.items():
-        yield _rain_row(scene, visits[-1], _after(visits, hours), f"No rain for {hours:g} h after", "rain-free")
+        words, work = f"No rain for {hours:g} h after", _all_work(scene, visits)
+        yield _rain_row(scene, visits[-1], _after(visits, hours), words, "rain-free", work)
 
 
 def _cold_afterwards(scene: Scene) -> Iterator[LimitRow]:
@@ -96,7 +97,7 @@ def _cold_afterwards(scene: Scene) -> Iterator[LimitRow]:
         span = _after(visits, hours)
         read = _protected(scene, visits[-1], span)
         if read is not None:
-            yield _read_row(scene, visits[-1], span, read, f" for {hours:g} h after")
+            yield _read_row(scene, visits[-1], span, read, f" for {hours:g} h after", _all_work(scene, visits))
 
 
 def _layer(scene: Scene, visit: Placement) -> tuple[str, str]:
@@ -154,9 +155,17 @@ def _protected(scene: Scene, visit: Placement, span: Interval) -> _Read | None:
     return _Read("protect", f"Surface {least:g} to {most:g} °C", *_within(surface, span), "°C", least, most)
 
 
-def _read_row(scene: Scene, visit: Placement, span: Interval, read: _Read, more: str) -> LimitRow:
+def _all_work(scene: Scene, visits: list[Placement]) -> str:
+    """Return the work that a limit after it is about, from its first operation to its last."""
+    first, last = scene.duty(visits[0]), scene.duty(visits[-1])
+    return scene.work(visits[-1]) if first.key == last.key else f"{clean(first.name, 80)} to {scene.work(visits[-1])}"
+
+
+def _read_row(
+    scene: Scene, visit: Placement, span: Interval, read: _Read, more: str, work: str | None = None
+) -> LimitRow:
     return LimitRow(
-        work=scene.work(visit),
+        work=work or scene.work(visit),
         when=scene.clock.span(span.start, span.finish),
         limit=f"{read.limit}{more}",
         forecast=reach(read.low, read.high, read.unit),
@@ -165,11 +174,14 @@ def _read_row(scene: Scene, visit: Placement, span: Interval, read: _Read, more:
     )
 
 
-def _rain_row(scene: Scene, visit: Placement, span: Interval, limit: str, kind: str) -> LimitRow:
+def _rain_row(
+    scene: Scene, visit: Placement, span: Interval, limit: str, kind: str, work: str | None = None
+) -> LimitRow:
     rain = scene.planned.weather.rain_mm_h[max(span.start, 0) : span.finish]
     wet = np.flatnonzero(rain >= _WET_MM_H)
     words, mark = "dry", ""
     if len(wet):
         first = scene.clock.slot(max(span.start, 0) + int(wet[0]))
         words, mark = f"rain from {first}, {rain.sum() / SLOTS_PER_HOUR:.1f} mm", "broken"
-    return LimitRow(scene.work(visit), scene.clock.span(span.start, span.finish), limit, words, mark, FAILS[kind])
+    when = scene.clock.span(span.start, span.finish)
+    return LimitRow(work or scene.work(visit), when, limit, words, mark, FAILS[kind])

@@ -81,7 +81,8 @@ def _broken_elsewhere(scene: Scene) -> str:
     count = len(scene.planned.breaches) - len(_own_breaches(scene))
     if not count:
         return ""
-    return f"The plan is broken in {count} other place{'s' if count != 1 else ''}: see `liftgap audit`."
+    places = f"{count} other place{'s' if count != 1 else ''}"
+    return f"The plan is broken in {places}, not on this sheet. Ask whoever planned it."
 
 
 def _breach_words(scene: Scene, finding: Finding) -> str:

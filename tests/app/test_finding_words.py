@@ -6,6 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from app.finding_words import audit_words, place_name
+from app.reason_words import named
 from app.session import open_session
 from app.status_words import forecast_words
 from planner.findings import Finding, Weight
@@ -38,3 +39,12 @@ def test_the_forecast_is_shown_with_the_credit_that_its_giver_asks_for(job_file:
     weather = replace(session.loaded.weather, attribution="Data by a weather office")
     credited = replace(session, loaded=replace(session.loaded, weather=weather))
     assert forecast_words(credited).endswith("Data by a weather office")
+
+
+def test_a_remedy_of_the_plan_is_called_by_its_name_too() -> None:
+    session = open_session(Path(__file__).resolve().parents[2] / "sample_jobs" / "harrow_beck_viaduct.toml")
+    [remedy] = session.loaded.job.remedies
+    element = next(one for one in session.loaded.job.elements if one.id == remedy.elements[0])
+    key = f"{element.id}/{remedy.id}"
+    assert place_name(session, key) == f"{remedy.name}, {element.name}"
+    assert named(session, f"left out, was {key} of old") == f"left out, was “{remedy.name}” ({element.name}) of old"

@@ -109,7 +109,7 @@ def test_a_bar_dragged_past_its_gap_brings_the_finding_and_undo_takes_it_back(
     window.actions_by_name["undo"].trigger()
     assert of(window)[1] is before
     assert window.statusBar().currentMessage().startswith("Taken back: move of ")
-    assert "proved best" in window.header.status.text() or "works" in window.header.status.text()
+    assert "earliest finish proved" in window.header.status.text() or "works" in window.header.status.text()
     assert not window.actions_by_name["undo"].isEnabled()
     window.actions_by_name["redo"].trigger()
     assert of(window)[1] is after

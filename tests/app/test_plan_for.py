@@ -203,11 +203,11 @@ def test_the_header_says_what_was_proved_and_what_came_after(own_window: MainWin
     session = own_window.session
     assert session is not None
     assert session.plan is not None
-    assert standing_words(session) == "proved best"
+    assert standing_words(session) == "earliest finish proved"
     weighed = replace(session, plan=replace(session.plan, aim=Aim.COST, worths=Worths(day=5.0)))
-    assert standing_words(weighed) == "proved best, weighed"
+    assert standing_words(weighed) == "least cost, weighed, proved"
     further = replace(session, plan=replace(session.plan, then=(Aim.COST,)))
-    assert standing_words(further) == "proved best at earliest finish; then least cost, as found"
+    assert standing_words(further) == "earliest finish proved; then least cost, as found"
 
 
 @pytest.mark.parametrize(

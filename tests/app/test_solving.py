@@ -36,7 +36,7 @@ def test_plans_and_progress_arrive_before_the_end(qtbot: QtBot, plan_file: Path)
     solving.progressed.connect(progress.append)
     solving.state_changed.connect(states.append)
     outcome = outcome_of(qtbot, solving)
-    assert (outcome.end, outcome.proved, str(outcome)) == (End.PLAN, True, "proved best")
+    assert (outcome.end, outcome.proved, str(outcome)) == (End.PLAN, True, "earliest finish proved")
     assert len(plans) == 2
     assert len(progress) == 1
     assert states == [State.STARTING, State.RUNNING, State.IDLE]

@@ -118,3 +118,8 @@ def test_version_and_the_desktop_are_told(capsys: pytest.CaptureFixture[str]) ->
     said = capsys.readouterr().out
     assert "opens the desktop" in said
     assert all(command.name in said for command in COMMANDS)
+
+
+def test_a_shift_outside_any_closure_says_that_there_is_none(files, capsys: pytest.CaptureFixture[str]) -> None:
+    lines = run(capsys, "sheet", *files, "--date", "2024-06-03", "--gang", "G1")[1]
+    assert lines[lines.index("CLOSURES") + 1] == "  none: no work of this shift lies in one"

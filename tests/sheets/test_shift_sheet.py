@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from datetime import date
+import re
+from datetime import date, datetime, time, timedelta
 
 import pytest
 
+from planner.calendars.sun import sun_day
 from planner.sheets.rows import ClosureTimes, HoldRow, ShiftSheet
 from planner.sheets.shift_sheet import shift_sheets
 from planner.weather.dew import dew_point_c
@@ -24,8 +26,8 @@ def test_the_head(sheet: ShiftSheet) -> None:
     assert sheet.gang == "Gang G1 (G1), 4 people"
     assert sheet.shift == "Mon 3 Jun 2024, Night 20:00-06:00"
     assert sheet.forecast.startswith("Forecast: steady")
-    assert "Mon 3 Jun: sunrise 04:40, sunset 21:38" in sheet.sun
-    assert "Tue 4 Jun: sunrise 04:39" in sheet.sun
+    assert "Mon 3 Jun: sunrise 04:41, sunset 21:38" in sheet.sun
+    assert "Tue 4 Jun: sunrise 04:40" in sheet.sun
     assert (sheet.broken, sheet.broken_elsewhere) == ((), "")
 
 
@@ -136,7 +138,8 @@ def test_what_is_broken_elsewhere_is_counted() -> None:
     elsewhere = job.elements[0].model_copy(update={"id": "E2"})
     job = job.model_copy(update={"elements": (*job.elements, elsewhere)})
     [found] = shift_sheets(planned(job=job), "G1", FIRST_DAY)
-    assert "other place" in found.broken_elsewhere  # E2 is not in the plan at all
+    # E2 is not in the plan at all
+    assert "2 other places, not on this sheet. Ask whoever planned it." in found.broken_elsewhere
 
 
 def test_work_outside_any_shift_still_has_a_sheet() -> None:
@@ -151,3 +154,27 @@ def test_a_day_without_work_has_no_sheet_and_an_unknown_gang_is_an_error() -> No
     assert shift_sheets(planned(), "G1", date(2024, 6, 4)) == ()
     with pytest.raises(KeyError):
         shift_sheets(planned(), "G9", FIRST_DAY)
+
+
+def test_no_minute_of_daylight_is_told_that_is_none(sheet: ShiftSheet) -> None:
+    """Sunrise up and sunset down to the minute, of the times that the calendar of the sun gives."""
+    job = road_job_with()
+    sun = sun_day(job.site, FIRST_DAY)
+    assert sun.sunrise is not None
+    assert sun.sunset is not None
+    words = sheet.sun.split(";")[0]
+    rises, sets = (datetime.combine(FIRST_DAY, time.fromisoformat(at)) for at in re.findall(r"\d\d:\d\d", words))
+    up, down = (one.astimezone(job.time.zone).replace(tzinfo=None) for one in (sun.sunrise, sun.sunset))
+    assert timedelta() <= rises - up < timedelta(minutes=1)
+    assert timedelta() <= down - sets < timedelta(minutes=1)
+
+
+def test_what_holds_after_several_layers_names_the_first_and_the_last() -> None:
+    """Two mortars on one element, protected from the end of the first: not headed by the last alone."""
+    job = road_job_with()
+    fields = job.methods[0].model_dump(exclude_none=True)
+    fields["operations"][0]["product"] = "mortar"
+    job = job.model_copy(update={"methods": (type(job.methods[0]).model_validate(fields),)})
+    [found] = shift_sheets(planned(job=job), "G1", FIRST_DAY)
+    after = [row for row in found.limits if row.limit.endswith("h after")]
+    assert [(row.when, row.work) for row in after] == [("22:45-04:45", "Saw to Header, Element E1")]
