@@ -1,8 +1,12 @@
-"""The request list for closures as blocks: what is asked for first, then what each closure is worth."""
+"""The request list for closures as blocks: what is asked for, and from a page of its own what that is worth to us.
+
+The first pages can be handed over: costs, second choices and what a refusal would lose are not on them.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from app.sheets.marks import Block, Mark, Rule, Style, Words
 from app.sheets.typeset import Column, Setter, cell
@@ -22,26 +26,45 @@ def _blocks(request: RequestList, setter: Setter) -> Iterator[Block]:
     yield setter.gap(4)
     yield from _overview(request, setter)
     for item in request.items:
-        yield from _item(item, setter)
+        yield from _asked(item, setter)
+    yield setter.heading("Cautions")
+    for words in request.cautions:
+        yield setter.paragraph(f"▪ {words}")
+    yield from _own_pages(request, setter)
+
+
+def _own_pages(request: RequestList, setter: Setter) -> Iterator[Block]:
+    """Yield what the planner knows beside it, from a new page on."""
+    yield replace(setter.heading("For ourselves, not to be handed over: what the closures are worth"), turns=True)
+    yield setter.paragraph(request.worth, Style.BOLD)
+    yield setter.gap(4)
+    for item in request.items:
+        yield setter.paragraph(f"{item.title}: {item.cost}", Style.BOLD, keep=True)
+        *first, last = (
+            ("Least length that still works", item.least),
+            ("If it is refused", item.refused),
+            ("Second choice", item.second),
+        )
+        for name, words in first:
+            yield setter.paragraph(f"{name}: {words}", indent=6, keep=True)
+        yield setter.paragraph(f"{last[0]}: {last[1]}", indent=6)
+        yield setter.gap(4)
     for title, steps in (
         ("What each number of closures buys", request.by_number),
         ("What money for closures buys", request.by_money),
     ):
         yield from _steps(title, steps, setter)
-    yield setter.heading("Cautions")
-    for words in request.cautions:
-        yield setter.paragraph(f"▪ {words}")
 
 
 def _overview(request: RequestList, setter: Setter) -> Iterator[Block]:
     columns = (
-        *(Column("closure", 30), Column("lanes", 22), Column("cones on", 17), Column("cones off", 17)),
-        *(Column("state", 11), Column("cost", 15)),
+        *(Column("closure", 34), Column("lanes", 26), Column("cones on", 19), Column("cones off", 19)),
+        Column("state", 12),
     )
     rows = [
         [
             *(cell(one.title, Style.BOLD), cell(one.lanes), cell(one.cones_on), cell(one.cones_off)),
-            *(cell(one.state), cell(one.cost)),
+            cell(one.state),
         ]
         for one in request.items
     ]
@@ -50,30 +73,24 @@ def _overview(request: RequestList, setter: Setter) -> Iterator[Block]:
         yield setter.gap()
 
 
-def _item(item: RequestItem, setter: Setter) -> Iterator[Block]:
+def _asked(item: RequestItem, setter: Setter) -> Iterator[Block]:
     heading = setter.heading(f"{item.title}: {item.state}")
     columns = (
-        *(Column("lanes", 19), Column("cones on", 18), Column("work from", 18), Column("work until", 18)),
-        *(Column("cones off", 18), Column("length", 10), Column("cost", 16)),
+        *(Column("lanes", 23), Column("cones on", 19), Column("work from", 19), Column("work until", 19)),
+        *(Column("cones off", 19), Column("length", 12)),
     )
     row = [
         *(cell(item.lanes), cell(item.cones_on, Style.BOLD), cell(item.work_from), cell(item.work_until)),
-        *(cell(item.cones_off, Style.BOLD), cell(item.length), cell(item.cost)),
+        *(cell(item.cones_off, Style.BOLD), cell(item.length)),
     ]
     *heads, body = setter.table(columns, [row], heading)
     yield from heads
-    yield Block(body.height, body.marks, keep=True, head=body.head)
+    yield replace(body, keep=True)
     yield Block(2, (), keep=True)
     yield setter.paragraph(f"Needed for {item.reason}.", Style.BOLD, keep=True)
     for words in item.work:
         yield setter.paragraph(f"▪ {words}", Style.SMALL, indent=6)
-    for name, words in (
-        ("Least length that still works", item.least),
-        ("If it is refused", item.refused),
-        ("Second choice", item.second),
-        ("Cones", item.note),
-    ):
-        yield setter.paragraph(f"{name}: {words}", keep=True)
+    yield setter.paragraph(f"Cones: {item.note}", keep=True)
     yield _answer(setter)
     yield setter.gap(4)
 

@@ -1,4 +1,7 @@
-"""The request list for paper: every word that stands on it, as frozen rows; what draws it adds none."""
+"""The request list for paper: every word that stands on it, as frozen rows; what draws it adds none.
+
+What is asked for, which is handed over, and what it is worth to us, which is not, are kept apart.
+"""
 
 from __future__ import annotations
 
@@ -69,12 +72,13 @@ class RequestItem:
 
 @dataclass(frozen=True)
 class RequestList:
-    """All that is printed; `made` says when and of which forecast."""
+    """All that is printed; `made` says when. summary: what is asked for. worth: what it buys, for our own eyes."""
 
     job: str
     site: str
     made: str
     summary: str
+    worth: str
     items: tuple[RequestItem, ...]
     by_number: tuple[StepRow, ...]
     by_money: tuple[StepRow, ...]
@@ -91,19 +95,21 @@ def request_list(study: Study, made: datetime) -> RequestList:
         one_line(job.job.name),
         one_line(job.site.name),
         f"made {day_words(local.date())} {local.year} {clock_words(local)}",
-        " ".join((_summary(job, step), *((record_words(study.record, job.time),) if study.record else ()))),
+        f"{closures_words(len(step.closures))} asked for. All times are site time.",
+        " ".join((_worth(job, step), *((record_words(study.record, job.time),) if study.record else ()))),
         tuple(_item(job, number, worth) for number, worth in enumerate(study.worths, start=1)),
         tuple(_step(job, one) for one in study.by_number.steps),
         tuple(_step(job, one) for one in study.by_money.steps),
     )
 
 
-def _summary(job: Job, step: Step) -> str:
+def _worth(job: Job, step: Step) -> str:
     closures = closures_words(len(step.closures))
     money = money_words(asked_money(job, step), job.job.currency)
     finish = at_slot(job.time, step.plan.finish)
     sure = f" ({standing_words(step, job.time)})" if step.floor or step.proved else ""
-    return f"{closures}, {money} for them: the work is finished on {finish}{sure}. All times are site time."
+    cost = money_words(step.terms.cost, job.job.currency)
+    return f"{closures}, {money} for them: the work is finished on {finish}{sure}, at {cost} in all."
 
 
 def _step(job: Job, step: Step) -> StepRow:

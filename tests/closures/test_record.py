@@ -78,7 +78,7 @@ def test_done_work_stands_and_its_closure_is_not_in_question() -> None:
     text = "\n".join(study_lines(found))
     assert "From the record: 2 works done, up to " in text
     assert "not in question: C0" in text
-    assert "From the record: 2 works done" in request_list(found, MADE).summary
+    assert "From the record: 2 works done" in request_list(found, MADE).worth
 
 
 def test_closures_whose_time_is_over_are_used_no_more() -> None:

@@ -37,12 +37,26 @@ def test_every_word_is_on_paper_and_there_is_room_for_an_answer(qapp: QApplicati
     for name, value in vars(item).items():
         for words in value if isinstance(value, tuple) else (value,):
             assert "".join(words.split()) in text, (name, words)
-    for words in ("Asked of", "phone or mail", "answer", *asked.cautions, asked.summary, asked.made):
+    for words in ("Asked of", "phone or mail", "answer", *asked.cautions, asked.summary, asked.worth, asked.made):
         assert "".join(words.split()) in text, words
     assert item.cones_on == "Mon 7 Jun 20:00"
     assert item.work_from == "Mon 7 Jun 20:45"
     assert item.work_until == "Tue 8 Jun 05:30"
     assert item.refused == "no plan exists"
+
+
+def test_what_it_is_worth_to_us_begins_a_page_of_its_own(qapp: QApplication, tmp_path: Path) -> None:
+    """The pages before it are handed over: no cost, no second choice, no loss stands on them."""
+    path = tmp_path / "list.pdf"
+    draw_request(path, list_of("Road"))
+    pages = ["".join(page.extract_text().split()) for page in PdfReader(path).pages]
+    own = next(number for number, text in enumerate(pages) if "nottobehandedover" in text)
+    assert own >= 1
+    handed = "".join(pages[:own])
+    assert "Askedof" in handed
+    for words in ("Ifitisrefused", "Secondchoice", "Leastlength", "buys", list_of("Road").items[0].cost):
+        assert "".join(words.split()) not in handed
+        assert "".join(words.split()) in "".join(pages[own:])
 
 
 @pytest.mark.parametrize("name", HOSTILE)
