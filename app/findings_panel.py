@@ -25,9 +25,10 @@ class FindingsPanel(QWidget):
     chosen = Signal(object)
     """The `Finding` to go to."""
 
-    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+    def __init__(self, theme: Theme, parent: QWidget | None = None, mends: bool = True) -> None:
         super().__init__(parent)
         self.theme = theme
+        self._mends = mends
         self._session: Session | None = None
         self._listed: tuple[object, ...] = ()
         self._key = ""
@@ -78,7 +79,7 @@ class FindingsPanel(QWidget):
         planned = session is not None and session.plan is not None
         self.title.setText(_capital(audit_words(found)) if planned else "Audit")
         self.quiet.setText(_summary(session, breaches))
-        self.mend.setVisible(planned and breaches > 0)
+        self.mend.setVisible(self._mends and planned and breaches > 0)
         listed = (self.theme, session and session.loaded, found)
         if listed != self._listed:
             self._listed = listed

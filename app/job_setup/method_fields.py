@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from typing import get_args
+
 from app.job_setup.fields import ID, NAME, NOTE, Field
 from app.job_setup.kinds import Kind
+from planner.model.method import Caution, Light
+from planner.model.strength import Development, LawId
 
 K = Kind
 _ENDS = ("start", "finish")
@@ -30,30 +34,13 @@ OPERATION = (
     Field("covers", "Covers", K.CHOICE, "The product that it shields from sun and wind", ("@products",)),
     _PLANT,
     _LANES_SHUT,
-    Field("light", "Light", K.CHOICE, "The light that it needs", ("any", "daylight", "twilight")),
+    Field("light", "Light", K.CHOICE, "The light that it needs", get_args(Light)),
     Field("visits", "Visits", K.CHOICE, "One unbroken visit, or many where it may be broken off", ("one", "many")),
     Field("min_visit_h", "Shortest visit, h", K.HOURS, "Worth making, where there are many"),
     Field("hold_point", "Hold point", K.TEXT, "What somebody must release before it starts, in words"),
     Field("reopening_hold", "Before reopening", K.TEXT, "What must be released before its lane reopens, in words"),
     Field("the_day_before", "The day before", K.TEXT, "What must be begun on the day before it, in words"),
-    Field(
-        "cautions",
-        "Cautions",
-        K.IDS,
-        "Printed on the shift sheet",
-        (
-            "hydrodemolition",
-            "jacking",
-            "lifting",
-            "hot-works",
-            "resins",
-            "cement",
-            "dust",
-            "traffic",
-            "excavation",
-            "height",
-        ),
-    ),
+    Field("cautions", "Cautions", K.IDS, "Printed on the shift sheet", get_args(Caution)),
     NOTE,
 )
 GAP = (
@@ -137,9 +124,7 @@ COVERAGE = (
 STRENGTH = (
     Field("fcm28_mpa", "At 28 days, MPa", K.NUMBER, "Mean compressive strength; goes with s"),
     Field("s", "s", K.NUMBER, "0.20 rapid, 0.25 normal, 0.38 slow cement; rapid mortars less"),
-    Field("maturity", "Law of hardening", K.CHOICE, "In place of the code's", ("en-b10", "c1074", "saul", "fhp")),
+    Field("maturity", "Law of hardening", K.CHOICE, "In place of the code's", get_args(LawId)),
     Field("activation_kj_mol", "Activation energy, kJ/mol", K.NUMBER, "15 to 90; a law of its own"),
 )
-DEVELOPMENT = Field(
-    "development", "Gains strength", K.CHOICE, "For shortest curing times", ("rapid", "medium", "slow", "very-slow")
-)
+DEVELOPMENT = Field("development", "Gains strength", K.CHOICE, "For shortest curing times", get_args(Development))

@@ -75,7 +75,7 @@ class WeatherView(JobView):
         self.model = HourTable(self)
         self.model.set_theme(kit.theme)
         self.table = HourView(self.model)
-        self.breaks = FindingsPanel(kit.theme)
+        self.breaks = FindingsPanel(kit.theme, mends=False)
         self.breaks.list.setAccessibleName("What breaks on this forecast")
         over = parted(DOWN, (self.chart, self.table), (420, 220))
         beside = parted(ACROSS, (over, self.breaks), (1050, _SIDE_PX), grows=0)

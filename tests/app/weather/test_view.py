@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -12,9 +13,21 @@ from pytestqt.qtbot import QtBot
 
 from app.window import MainWindow
 from planner.audit.check import audit
+from planner.findings import Finding
 from planner.jobfile.load import load_job
 from planner.weather.services import read_forecast
 from tests.app.weather.at_window import WAIT_MS, colder, series_of
+
+
+def test_nothing_is_mended_from_the_weather_view(own_window: MainWindow) -> None:
+    """What breaks there breaks on a forecast that is only looked at; mending is of the plan on the board."""
+    weather = own_window.weather
+    assert weather.session is not None
+    broken = replace(weather.session, findings=(Finding("frost", "plinth/prime", "too cold", ""),))
+    own_window.views.show("weather")
+    weather.breaks.show_session(broken)
+    assert weather.breaks.list.count() == 1
+    assert not weather.breaks.mend.isVisible()
 
 
 def test_the_view_starts_on_the_plans_forecast(window: MainWindow) -> None:
