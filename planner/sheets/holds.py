@@ -30,7 +30,7 @@ def _before_work(scene: Scene) -> Iterator[HoldRow]:
         if scene.operation(visit).hold_point:
             starts.setdefault(visit.operation, []).append(visit)
     for first, *more in starts.values():
-        times = ", ".join(scene.clock.slot(visit.start) for visit in (first, *more))
+        times = ", ".join(scene.clock.slot(scene.planned.as_planned(visit).start) for visit in (first, *more))
         words = clean(scene.operation(first).hold_point, NOTE_LENGTH)
         yield HoldRow(times, scene.work(first), words, told(first))
 

@@ -76,7 +76,7 @@ def reopen_rows(scene: Scene, latest: tuple[Latest, ...]) -> Iterator[ReopenRow]
         closure = scene.planned.job.closure(one.visit.closure or "")
         work = scene.planned.side.works[closure.id]
         words = f"“{clean(one.stretch)}” fit for traffic when clearing starts, {scene.clock.minute(work[1])}"
-        planned = scene.clock.slot(one.visit.start)
+        planned = scene.clock.slot(scene.planned.as_planned(one.visit).start)
         if one.spare is None:
             yield ReopenRow(scene.work(one.visit), planned, "too late as planned", words)
         else:
@@ -97,4 +97,4 @@ def _plain_closures(scene: Scene, told: set[str | None]) -> Iterator[ReopenRow]:
         latest = until // SLOT_MINUTES - (last.finish - last.start)
         words = f"last work in the closure; off the lane when clearing starts, {scene.clock.minute(until)}"
         at = scene.clock.slot(latest) if latest >= last.start else "too late as planned"
-        yield ReopenRow(scene.work(last), scene.clock.slot(last.start), at, words)
+        yield ReopenRow(scene.work(last), scene.clock.slot(scene.planned.as_planned(last).start), at, words)

@@ -30,18 +30,53 @@ def running_rows(scene: Scene, latest: Sequence[Latest]) -> Iterator[RunningRow]
         part = f" (visit {visit.visit} of {count})" if count > 1 else ""
         yield RunningRow(
             key=visit.operation,
-            planned=scene.clock.span(visit.start, visit.finish),
+            planned=_planned_words(scene, visit),
             work=f"{clean(duty.name, 80)}{part}{_way(scene, visit)}",
             element=clean(duty.element.name, 80),
             not_before=scene.clock.slot(before[0]),
             before_why=before[1],
             not_after=scene.clock.slot(after[0]),
             after_why=after[1],
-            spare=_spare(scene, visit),
-            note=clean(operation.note, NOTE_LENGTH),
+            spare=" ".join(filter(None, (_recorded_words(scene, visit), _spare(scene, visit)))),
+            note=" ".join(filter(None, (_between_words(scene, visit), clean(operation.note, NOTE_LENGTH)))),
             hold=bool(operation.hold_point),
             reopening_hold=bool(operation.reopening_hold),
         )
+
+
+def _planned_words(scene: Scene, visit: Placement) -> str:
+    """Return when a visit is planned, whatever was recorded of it since."""
+    planned = scene.planned.as_planned(visit)
+    return scene.clock.span(planned.start, planned.finish)
+
+
+def _recorded_words(scene: Scene, visit: Placement) -> str:
+    """Return "Recorded: started 19:35, finished 20:40.", to the minute; nothing where nothing is recorded."""
+    real = scene.planned.real_of(visit)
+    if real is None:
+        return ""
+    started = f"started {scene.clock.minute(real.start)}"
+    if real.finish is None:
+        return f"Recorded: {started}, finish not recorded."
+    return f"Recorded: {started}, finished {scene.clock.minute(real.finish)}."
+
+
+def _between_words(scene: Scene, visit: Placement) -> str:
+    """Return what other gangs do on the same element since this gang's last work there in the shift."""
+    element = visit.operation.partition("/")[0]
+    alike = [one for one in scene.planned.plan.placements if one.operation.partition("/")[0] == element]
+    own = [one for one in alike if one in scene.visits and one.start < visit.start]
+    if not own:
+        return ""
+    since = max(one.finish for one in own)
+    gangs = {gang.id: gang.name for gang in scene.planned.job.gangs}
+    steps = [
+        f"{scene.clock.span(one.start, one.finish)} {clean(gangs.get(one.gang, one.gang), 40)}: "
+        f"{_called(scene, one.operation)}"
+        for one in sorted(alike, key=lambda one: one.start)
+        if one.gang != visit.gang and since <= one.start and one.finish <= visit.start
+    ]
+    return clean(f"Before it: {'; '.join(steps)}.", NOTE_LENGTH) if steps else ""
 
 
 def _way(scene: Scene, visit: Placement) -> str:

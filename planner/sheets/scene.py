@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
@@ -19,12 +19,21 @@ from planner.sheets.words import Clock, clean
 from planner.weather.job_weather import JobWeather
 
 
+@dataclass(frozen=True)
+class RealVisit:
+    """What the site record tells of a visit: minutes, with no finish where none is recorded; planned: its plan."""
+
+    start: int
+    finish: int | None
+    planned: Placement | None
+
+
 @dataclass(frozen=True, eq=False)
 class Planned:
     """A job, its weather and one plan of it; what all its sheets share is worked out once.
 
     exact: minutes that the site record tells of work in the plan. found: what is broken, where the record has been
-    read into it; left out, what the audit finds.
+    read into it; left out, what the audit finds. real: what is recorded, by operation and visit.
     """
 
     job: Job
@@ -32,6 +41,16 @@ class Planned:
     plan: Plan
     exact: Exact = field(default_factory=dict)
     found: tuple[Finding, ...] | None = None
+    real: Mapping[tuple[str, int], RealVisit] = field(default_factory=dict)
+
+    def real_of(self, visit: Placement) -> RealVisit | None:
+        """Return what is recorded of a visit, if anything is."""
+        return self.real.get((visit.operation, visit.visit))
+
+    def as_planned(self, visit: Placement) -> Placement:
+        """Return a visit as it was planned, whatever was recorded of it."""
+        real = self.real_of(visit)
+        return visit if real is None or real.planned is None else real.planned
 
     @cached_property
     def auditor(self) -> Auditor:

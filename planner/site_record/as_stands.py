@@ -6,9 +6,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from planner.audit.case import Exact
+from planner.audit.case import Exact, JobSide
 from planner.audit.check import Auditor
-from planner.audit.duties import Duty
+from planner.audit.shifts import near_shifts
 from planner.audit.terms import valued_again
 from planner.calendars.closures import closure_window
 from planner.intervals import Interval
@@ -22,7 +22,8 @@ class AsStands:
     """A plan with what really happened in it.
 
     plan: its slots hold the minutes recorded: starts are rounded down and finishes up. exact: those minutes, for the
-    audit. Work under way is taken to last as long as planned, and at least until now.
+    audit. Work under way is taken to last as long as planned, and while its gang's shift lasts until now at least:
+    a finish that nobody recorded must not make the work go on through nights and days.
     """
 
     progress: Progress
@@ -69,7 +70,7 @@ def _visits(progress: Progress, operation: str, auditor: Auditor) -> Iterator[Pl
     for number in sorted({*planned, *recorded}):
         if number in recorded:
             known = planned.get(number) or next(iter(planned.values()), None)
-            yield _real(progress, recorded[number], known, auditor.side_of(progress.plan).duties.get(operation))
+            yield _real(progress, recorded[number], known, auditor.side_of(progress.plan))
         elif not ended or number < max(recorded):
             yield planned[number]
 
@@ -84,19 +85,28 @@ def _is_ended(operation: str, recorded: Iterable[RecordedVisit], auditor: Audito
     return duty is not None and minutes >= duty.slots * SLOT_MINUTES
 
 
-def _real(progress: Progress, one: RecordedVisit, planned: Placement | None, duty: Duty | None) -> Placement:
+def _real(progress: Progress, one: RecordedVisit, planned: Placement | None, side: JobSide) -> Placement:
+    duty = side.duties.get(one.operation)
     start = (one.start or 0) // SLOT_MINUTES
     whole = duty.slots if duty is not None else 1
     length = planned.finish - planned.start if planned is not None else whole
+    gang = one.gang or (planned.gang if planned is not None else _able(progress.job, one.operation).id)
     if one.finish is None:
-        finish = max(start + length, -(-progress.now // SLOT_MINUTES))
+        goes_on = progress.now <= _shift_ends(side, gang, one.start or 0)
+        finish = max(start + length, -(-progress.now // SLOT_MINUTES) if goes_on else 0)
     else:
         finish = -(-one.finish // SLOT_MINUTES)
-    gang = one.gang or (planned.gang if planned is not None else _able(progress.job, one.operation).id)
     lanes = duty.lanes if duty is not None else ()
     closure = _closure(progress.job, one, lanes, planned.closure if planned is not None else None)
     way = planned.alternative if planned is not None else None
     return Placement(one.operation, one.visit, gang, Slot(start), Slot(max(finish, start + 1)), closure, way)
+
+
+def _shift_ends(side: JobSide, gang: str, minute: int) -> int:
+    """Return when the shift in which a gang was at a minute is over for certain; that minute where it was in none."""
+    known = side.gangs.get(gang)
+    near = near_shifts(side, known, minute) if known is not None else ()
+    return max((one.latest for one in near if one.start <= minute < one.latest), default=minute)
 
 
 def _able(job: Job, operation: str) -> Gang:

@@ -61,6 +61,7 @@ def record_findings(stood: AsStands, auditor: Auditor) -> tuple[Finding, ...]:
             found += reading_findings(stood, visit, duty)
     found += worked_findings(stood, auditor)
     found += _overdue(stood)
+    found += _unfinished(stood)
     found += _shut(stood, auditor, {(one.code, one.place) for one in found})
     return tuple(sorted(found, key=lambda one: (-1 if one.slot is None else one.slot, one.place, one.code)))
 
@@ -167,3 +168,21 @@ def _overdue(stood: AsStands) -> Iterator[Finding]:
             Weight.ADVICE,
             "Record it, or plan the rest again.",
         )
+
+
+def _unfinished(stood: AsStands) -> Iterator[Finding]:
+    """Yield advice on work that was begun and must be over by now, and of which no finish is recorded."""
+    progress = stood.progress
+    for visit, placed in stood.recorded_visits:
+        if visit.finish is None and placed.finish * SLOT_MINUTES < progress.now:
+            started = at_minute(progress.job.time, visit.start or 0)
+            until = at_minute(progress.job.time, placed.finish * SLOT_MINUTES)
+            yield Finding(
+                "finish-not-recorded",
+                visit.operation,
+                "",
+                f"started {started}, finish not recorded; taken as finished by {until}",
+                placed.start,
+                Weight.ADVICE,
+                "Record when it finished: what comes next waits from there.",
+            )

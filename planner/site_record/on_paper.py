@@ -4,12 +4,25 @@ from __future__ import annotations
 
 from planner.audit.check import Auditor
 from planner.model import Job, Plan
-from planner.sheets.scene import Planned
-from planner.site_record.rest import findings_on, standing_plan
+from planner.sheets.scene import Planned, RealVisit
+from planner.site_record.as_stands import AsStands
+from planner.site_record.rest import findings_on, rest_of
 from planner.weather.job_weather import JobWeather
 
 
 def planned_of(job: Job, weather: JobWeather, plan: Plan, auditor: Auditor) -> Planned:
     """Return what sheets are written from; without any record, the plan as it is. auditor: of this job."""
-    stands, exact = standing_plan(job, plan, auditor)
-    return Planned(job, weather, stands, exact, findings_on(job, plan, auditor))
+    rest = rest_of(job, auditor, plan)
+    found = findings_on(job, plan, auditor)
+    if rest is None:
+        return Planned(job, weather, plan, {}, found)
+    return Planned(job, weather, rest.base, rest.stood.exact, found, _real(rest.stood))
+
+
+def _real(stood: AsStands) -> dict[tuple[str, int], RealVisit]:
+    planned = {(one.operation, one.visit): one for visits in stood.progress.planned.values() for one in visits}
+    return {
+        key: RealVisit(one.start, one.finish, planned.get(key))
+        for key, one in stood.progress.recorded.items()
+        if one.start is not None
+    }

@@ -161,13 +161,14 @@ def test_gaps_sheet_and_audit_show_the_plan_as_it_stands(files, capsys: pytest.C
     assert (code, len(lines)) == (1, 1)
     assert "found start at Mon 3 Jun 14:00, 25 min too early" in lines[0]
     _, lines, _ = run(capsys, "sheet", *files, "--date", "2024-06-03", "--gang", "G1")
-    assert any("07:15-09:30" in line for line in lines)
+    [row] = [number for number, line in enumerate(lines) if line.startswith("  07:00-09:00  Prime")]
+    assert "Recorded: started 07:20, finished 09:25." in lines[row + 2]
 
 
 def test_a_sheet_does_not_call_broken_how_long_the_work_took(files, capsys: pytest.CaptureFixture[str]) -> None:
     record(capsys, files, "--operation", "E1/prime", "--started", "07:00", "--finished", "08:10", *NOTED)
     _, lines, _ = run(capsys, "sheet", *files, "--date", "2024-06-03", "--gang", "G1")
-    assert any("07:00-08:15" in line for line in lines)
+    assert any("Recorded: started 07:00, finished 08:10." in line for line in lines)
     assert not any("visits-wrong-length" in line for line in lines)
 
 

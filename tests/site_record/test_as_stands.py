@@ -7,8 +7,12 @@ from dataclasses import replace
 import pytest
 
 from planner.audit.terms import side_terms
+from planner.findings import Weight
 from planner.model import Aim, Worths
+from planner.sheets.shift_sheet import shift_sheets
 from planner.site_record.as_stands import as_stands
+from planner.site_record.findings import record_findings
+from planner.site_record.on_paper import planned_of
 from planner.site_record.progress import State
 from planner.site_record.words import progress_words
 from planner.units import Slot
@@ -45,6 +49,27 @@ def test_work_under_way_lasts_as_long_as_planned_and_at_least_until_now() -> Non
     assert placed(late, PRIME) == (29, 41)
     assert states(late)[0] == "under way"
     assert (PRIME, "finish") not in late.exact
+
+
+def test_a_forgotten_finish_does_not_make_the_work_go_on_for_days() -> None:
+    """Begun at 07:20 for two hours; at 10:05 two days later it is taken to have lasted so long."""
+    case = wall(entry(PRIME, started="07:20", noted="07:25"), now=at("10:05", 2))
+    assert placed(case.stood, PRIME) == (29, 37)
+    [one] = [one for one in record_findings(case.stood, case.auditor) if one.code == "finish-not-recorded"]
+    assert one.found == "started Mon 3 Jun 07:20, finish not recorded; taken as finished by Mon 3 Jun 09:15"
+    assert one.weight is Weight.ADVICE
+    running = wall(entry(PRIME, started="07:20", noted="07:25"), now=at("09:00"))
+    assert not any(one.code == "finish-not-recorded" for one in record_findings(running.stood, running.auditor))
+
+
+def test_the_sheet_of_a_forgotten_finish_keeps_to_its_shift() -> None:
+    case = wall(entry(PRIME, started="07:20", noted="07:25"), entry(BACKFILL, day=3, started="07:00", noted="07:05"))
+    [sheet] = shift_sheets(planned_of(case.job, case.weather, case.plan, case.auditor), "G1", case.job.job.first_day)
+    assert "work until" not in sheet.shift
+    assert (sheet.hours[0].clock, sheet.hours[-1].clock) == ("07:00", "17:00")
+    row = sheet.running[0]
+    assert row.planned == "07:00-09:00"
+    assert row.spare.startswith("Recorded: started 07:20, finish not recorded.")
 
 
 def test_the_value_is_what_the_plan_now_comes_to() -> None:
