@@ -114,3 +114,15 @@ def _can_place(
             if not found and _can_place(auditor, plan, free, ways, grown):
                 return True
     return False
+
+
+def road_with_rapid() -> Job:
+    """Return the joint's job with a rapid mortar, fit after an hour whatever the cold, as an alternative."""
+    fields = jobs.road_fields()
+    fields["products"].append(
+        {"id": "rapid_mortar", "name": "Rapid", "curves": {"traffic": {"not_before": [[-10, 1.0]]}}}
+    )
+    header = fields["methods"][0]["operations"][1]
+    header["product"] = "mortar"
+    header["alternatives"] = [{"id": "rapid", "name": "Rapid mortar", "product": "rapid_mortar", "cost": 90.0}]
+    return jobs.make_job(fields)

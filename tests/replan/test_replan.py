@@ -12,16 +12,15 @@ from planner.audit.check import audit
 from planner.audit.gaps import gap_rows
 from planner.findings import Weight
 from planner.jobfile.load import load_job
-from planner.model import ClosureState, Job
+from planner.model import ClosureState
 from planner.replan.breaks import breaks
 from planner.replan.least import Hung
 from planner.replan.replan import NEAR_SLOTS, replan
 from planner.replan.ways_out import ANY_WAY, SWAP, WAIT
 from planner.solve.run import solve_job
 from planner.units import Slot
-from tests import jobs
 from tests.audit.feature_job import weather_of
-from tests.replan.cold import cold_job, fewest_moved, mild, planned, with_cold
+from tests.replan.cold import cold_job, fewest_moved, mild, planned, road_with_rapid, with_cold
 from tests.solve.conftest import SAMPLES, LoadedJob, main_job
 
 __all__ = ["main_job"]
@@ -103,7 +102,7 @@ def test_the_bound_on_changes_is_never_above_the_fewest(seed: int) -> None:
 
 
 def test_work_in_a_closure_that_is_given_back_must_change() -> None:
-    job = _road_with_rapid()
+    job = road_with_rapid()
     old = planned(job, weather_of(job, {"air_c": 15.0}))
     hung = Hung(job, old, (), (), frozenset())
     assert hung.least_changed() == 0
@@ -192,7 +191,7 @@ def test_reasons_name_what_is_done_and_from_when_the_rest_is_planned() -> None:
 
 def test_each_way_out_is_a_plan_of_its_own_that_passes_its_audit() -> None:
     """The night's cold mortar is not fit by the morning: wait, place the rapid one, or give the closure back."""
-    job = _road_with_rapid()
+    job = road_with_rapid()
     old = planned(job, weather_of(job, {"air_c": 15.0}))
     assert old.closures_used == ("C1",)
     cold = weather_of(job, {"air_c": 3.0})
@@ -213,7 +212,7 @@ def test_each_way_out_is_a_plan_of_its_own_that_passes_its_audit() -> None:
 
 
 def test_a_closure_that_work_has_begun_in_is_not_given_back() -> None:
-    job = _road_with_rapid()
+    job = road_with_rapid()
     old = planned(job, weather_of(job, {"air_c": 15.0}))
     cold = weather_of(job, {"air_c": 3.0})
     now = Slot(old.visits_of("E1/saw")[0].start + 1)
@@ -232,15 +231,3 @@ def test_the_old_plan_is_left_as_it_was() -> None:
     copy = replace(old)
     replan(job, with_cold(job, Random(1)), old, seconds=20, trials=1000)
     assert old == copy
-
-
-def _road_with_rapid() -> Job:
-    """Return the joint's job with a rapid mortar, fit after an hour whatever the cold, as an alternative."""
-    fields = jobs.road_fields()
-    fields["products"].append(
-        {"id": "rapid_mortar", "name": "Rapid", "curves": {"traffic": {"not_before": [[-10, 1.0]]}}}
-    )
-    header = fields["methods"][0]["operations"][1]
-    header["product"] = "mortar"
-    header["alternatives"] = [{"id": "rapid", "name": "Rapid mortar", "product": "rapid_mortar", "cost": 90.0}]
-    return jobs.make_job(fields)
