@@ -37,7 +37,7 @@ class ReplanBar(QWidget):
         )
         self.seconds = QSpinBox(accessibleName="Seconds for each way out", minimum=1, maximum=600, suffix=" s each")
         self.seconds.setValue(6)
-        self.seconds.setToolTip("How long to look for each way out")
+        self.seconds.setToolTip("How long to look for each way out; twice as long for that by any means")
         self.find = QPushButton("&Find ways out", objectName="main", toolTip="What breaks, and what can be done")
         self.stop = QPushButton("Stop", toolTip="Stop and keep what was found")
         self.status = ElidedLabel("status")

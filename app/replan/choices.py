@@ -87,11 +87,15 @@ def taken(footing: Footing, plan: Plan) -> Session:
     return with_placed(open_session(loaded.path, footing.weather, loaded.text, footing.columns), plan)
 
 
-def news_from(session: Session, forecast: ForecastChoice) -> int | None:
-    """Return the slot from which a forecast differs from the plan's own; None where it does not in the job's days."""
-    time, standing = session.facts.time, session.loaded.series
-    first = None if forecast.series is None else first_difference(standing, forecast.series)
-    if first is None or forecast.series is None:
+def suggested_now(session: Session | None, forecast: object, clock: float | None) -> int | None:
+    """Return the slot from which a forecast differs from the plan's own, to be taken as now; None for no such slot.
+
+    clock: slot of the real now; inside the job's days that is now, and nothing is suggested.
+    """
+    if session is None or not isinstance(forecast, ForecastChoice) or forecast.series is None:
+        return None
+    time, first = session.facts.time, first_difference(session.loaded.series, forecast.series)
+    if first is None or 0 < (clock or 0) < time.horizon:
         return None
     slot = time.slot_up(forecast.series.start + first * HOUR)
     return max(0, slot) if slot <= time.horizon else None

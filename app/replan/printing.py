@@ -64,7 +64,7 @@ def replan_paper(session: Session, sight: Sight, way: WaySight | None, forecast:
     )
     lines = move_lines(session, sight, way) if way is not None else ()
     parted = (line.words.partition("\n") for line in lines)
-    moves = [(clean(name), clean(words.partition(", ")[0])) for name, _, words in parted]
+    moves = [(clean(name), clean(_in_a_line(words))) for name, _, words in parted]
     return ReplanPaper(
         job=clean(session.loaded.job.job.name),
         about=tuple(clean(words, _LINE) for words in about),
@@ -89,7 +89,17 @@ def _item(session: Session, one: Break) -> BreakItem:
 def _act_by(session: Session, one: Break) -> str:
     if one.is_fixed:
         return "done or under way"
-    return "before the next shift" if one.act_by is None else moment(session.facts.time, one.act_by)
+    if one.act_by is None:
+        return "before the next shift"
+    return f"{'since ' if one.is_certain else ''}{moment(session.facts.time, one.act_by)}"
+
+
+def _in_a_line(words: str) -> str:
+    """Return what becomes of an operation in few words: closures stand below the moves, gangs on the shift sheets."""
+    first, *rest = words.split(", ")
+    other = ["other gang"] if any(part.startswith("gang ") for part in rest) else []
+    ways = [part for part in rest if " → " in part and not part.startswith(("gang ", "closure "))]
+    return ", ".join((first, *other, *ways))
 
 
 def _shortened(moves: list[tuple[str, str]]) -> tuple[tuple[str, str], ...]:

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QWidget
 from app.board.kit import Kit
 from app.job_view import JobView
 from app.layouts import ACROSS, DOWN, parted, stack_up
+from app.reason_words import named
 from app.replan.bar import ReplanBar
 from app.replan.choices import (
     BaseChoice,
@@ -20,7 +21,7 @@ from app.replan.choices import (
     footing,
     forecast_choices,
     forecast_folder,
-    news_from,
+    suggested_now,
     taken,
 )
 from app.replan.foot import ReplanFoot
@@ -196,12 +197,9 @@ class ReplanView(JobView):
         self._able()
 
     def _seen(self, sight: Sight) -> None:
-        chosen = self.table.chosen
-        best = sight.best
+        before, best = self.sight.best if self.sight is not None else None, sight.best
         self.sight = sight
-        if not chosen or (best is not None and best is sight.answers[-1]):
-            chosen = best.name if best is not None else ""
-        self._show(chosen)
+        self._show(self.table.chosen if best is None or best is before else best.name)
 
     def _looked(self, looking: Looking) -> None:
         if self._looking != looking.way:
@@ -209,7 +207,8 @@ class ReplanView(JobView):
             self._show(self.table.chosen)
         so_far = "" if looking.changed is None else f", {looking.changed:.0f} changed so far"
         words = dict(self.sight.ways).get(looking.way, "") if self.sight is not None else ""
-        self.bar.status.setText(f"Looking for {words}: {looking.seconds:.0f} s{so_far}")
+        called = words if self.session is None else named(self.session, words)
+        self.bar.status.setText(f"Looking for {called}: {looking.seconds:.0f} s{so_far}")
 
     def _over(self, end: End) -> None:
         self._ended, self._looking = True, ""
@@ -229,11 +228,8 @@ class ReplanView(JobView):
 
     def _suggest_now(self) -> None:
         """Where the clock is outside the job's days, take it to be when the forecast chosen begins to differ."""
-        session, forecast = self.session, self.bar.forecast.currentData()
-        if session is None or self._typed or not isinstance(forecast, ForecastChoice):
-            return
-        news, is_inside = news_from(session, forecast), 0 < (self._slot or 0) < session.facts.time.horizon
-        if news is not None and not is_inside:
+        news = None if self._typed else suggested_now(self.session, self.bar.forecast.currentData(), self._slot)
+        if news is not None:
             self.bar.now.set_slot(news)
             self.bar.status.setText("Now is taken to be when the new forecast begins to differ; type another time.")
 

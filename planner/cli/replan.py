@@ -47,7 +47,7 @@ def _add_arguments(parser: argparse.ArgumentParser) -> None:
         help="site time from which work may still be moved, as 2027-04-06T07:00; left out, this moment, or the job's "
         "first midnight where that lies outside its days",
     )
-    add_seconds(parser, "how long to look for each way out", DEFAULT_SECONDS)
+    add_seconds(parser, "how long to look for each way out, twice as long for that by any means", DEFAULT_SECONDS)
     parser.add_argument("--seed", metavar="N", type=int, default=1, help="another seed tries other orders")
     parser.add_argument("--out", metavar="NEW.json", type=Path, help="where to write the plan that changes least")
     add_weather(parser)

@@ -17,7 +17,7 @@ from planner.model import Aim, Job, Plan, PlanStatus
 from planner.problem.issued import Issued
 from planner.replan.breaks import Break, breaks
 from planner.replan.least import Hung
-from planner.replan.ways_out import ClosedWay, WayOut, ways_out
+from planner.replan.ways_out import ANY_WAY, ClosedWay, WayOut, ways_out
 from planner.site_record.as_stands import AsStands
 from planner.site_record.as_worked import worked_findings
 from planner.site_record.findings import is_moot, record_findings
@@ -30,6 +30,8 @@ NEAR_SLOTS = 2 * 24 * 60 // SLOT_MINUTES
 NEAR_SHARE = 0.4
 """Of the time for a way out, what is spent on changing only what comes after that."""
 
+ANY_WAY_TIMES = 2
+"""How many times as long as each single way the way by any means is looked for, since it holds all of them."""
 Hear = Callable[[WayOut], SolveListener]
 """Gives the listener to the search for one way out."""
 
@@ -95,8 +97,9 @@ def replan(
     stood: AsStands | None = None,
     show: Callable[[Replanned], None] = lambda _so_far: None,
 ) -> Replanned:
-    """Return what `weather` breaks in `plan`, and the ways out, each looked for `seconds` [s] or `trials` orders.
+    """Return what `weather` breaks in `plan`, and the ways out.
 
+    seconds, trials: time [s] and orders for each way, and twice the time for that by any means.
     hear: gives the listener to each way's search. side_by_side: look for all ways that the job offers, unless nothing
     breaks; else for the least change by any means alone. stood: `plan` as it stands by the site record, where there
     is one: what has really begun stays as it was, and all else is planned from now on. show: told what breaks, then
@@ -118,7 +121,28 @@ def replan(
             break
         so_far = replace(so_far, answers=(*so_far.answers, solver.answer(way)))
         show(so_far)
+    better = by_any_means(so_far)
+    if better is not None:
+        so_far = replace(so_far, answers=(better, *so_far.answers[1:]))
+        show(so_far)
     return so_far
+
+
+def by_any_means(so_far: Replanned) -> Answered | None:
+    """Return the first way's answer with a plan that another way found and that changes fewer; None where none does.
+
+    The first is by any means, so that whatever another has found is open to it too.
+    """
+    best, first = so_far.best, so_far.answers[0] if so_far.answers else None
+    if first is None or best is None or best.plan is None or best is first:
+        return None
+    if first.plan is not None and best.changed >= first.changed:
+        return None
+    bound = first.plan.bound if first.plan is not None else 0.0
+    proved = best.changed <= bound
+    status = PlanStatus.OPTIMAL if proved else PlanStatus.FEASIBLE
+    plan = replace(best.plan, bound=min(bound, best.plan.value), status=status)
+    return replace(best, way=first.way, plan=plan, proved=proved)
 
 
 def _base(
@@ -160,11 +184,16 @@ class _Solver:
         """Operations that are done or under way."""
         return Issued(self.old, self.now, self.begun).done
 
+    def seconds_for(self, way: WayOut) -> float:
+        """Return how long to look for a way out [s]."""
+        return self.seconds * (ANY_WAY_TIMES if way.name == ANY_WAY else 1)
+
     def answer(self, way: WayOut) -> Answered:
         """Look for the least change close to the first break, then for one of less change from now on."""
         try:
             near = self._near(way)
-            found = self._solve(way, self.now, self.begun, self.seconds * (1.0 - NEAR_SHARE if near else 1.0))
+            share = 1.0 - NEAR_SHARE if near else 1.0
+            found = self._solve(way, self.now, self.begun, self.seconds_for(way) * share)
         except NetworkError as error:
             return _without_plan(way, tuple(str(error).splitlines()), True)
         if near is not None and (found.plan is None or _changed(self.old, near) < _changed(self.old, found.plan)):
@@ -181,7 +210,7 @@ class _Solver:
         if self.near <= self.now:
             return None
         begun = None if self.begun is None else self.begun | Issued(self.old, self.near).done
-        return self._solve(way, self.near, begun, self.seconds * NEAR_SHARE, explain=False).plan
+        return self._solve(way, self.near, begun, self.seconds_for(way) * NEAR_SHARE, explain=False).plan
 
     def _solve(
         self, way: WayOut, now: int, begun: frozenset[str] | None, seconds: float, *, explain: bool = True

@@ -73,7 +73,10 @@ class Sight:
         return None if one.plan is None else compare(self.base, one.plan)
 
     def with_answer(self, answer: WaySight) -> Sight:
-        """Return the sight with one more answer."""
+        """Return the sight with one more answer, or with a better one in the place of an earlier one."""
+        if any(one.name == answer.name for one in self.answers):
+            answers = (answer if one.name == answer.name else one for one in self.answers)
+            return replace(self, answers=tuple(answers))
         return replace(self, answers=(*self.answers, answer))
 
     def _worth(self, one: WaySight) -> tuple[int, float]:

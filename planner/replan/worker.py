@@ -18,7 +18,7 @@ from planner.model import Plan
 from planner.replan.lanes import LaneChances
 from planner.replan.messages import LINES, Answer, Broken, Looking, Message, Over, ReplanRequest, to_line
 from planner.replan.plain import answer_to_plain, sight_to_plain
-from planner.replan.replan import Replanned, replan
+from planner.replan.replan import Answered, Replanned, replan
 from planner.replan.ways_out import WayOut
 from planner.site_record.as_stands import AsStands, as_stands
 from planner.solve.run import SolveListener
@@ -31,12 +31,15 @@ class _Teller:
     def __init__(self, run: int, loaded: LoadedJob, now: int, out: TextIO) -> None:
         self._run, self._job, self._out = run, loaded.job, out
         self._lanes = LaneChances(loaded, now)
+        self._told: list[Answered] = []
 
     def show(self, so_far: Replanned) -> None:
         """Tell what is new."""
-        if so_far.answers:
-            self._say(Answer(self._run, answer_to_plain(so_far.answers[-1], self._job, self._lanes.of)))
-        else:
+        new = [one for one in so_far.answers if not any(one is told for told in self._told)]
+        self._told += new
+        for one in new:
+            self._say(Answer(self._run, answer_to_plain(one, self._job, self._lanes.of)))
+        if not so_far.answers:
             self._say(Broken(self._run, sight_to_plain(so_far, self._job, self._lanes.of)))
 
     def hear(self, way: WayOut) -> SolveListener:

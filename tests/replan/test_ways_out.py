@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -13,7 +14,7 @@ from planner.jobfile.load import load_job
 from planner.jobfile.planfile import read_plan, write_plan
 from planner.model import Plan
 from planner.network.options import chosen_in, options_of
-from planner.replan.replan import Answered, Replanned, replan
+from planner.replan.replan import Answered, Replanned, by_any_means, replan
 from planner.replan.ways_out import ANY_WAY, MEND, PRODUCT, SWAP, TENT, WAIT
 from planner.solve.run import solve_job
 from tests.audit.feature_job import weather_of
@@ -100,6 +101,29 @@ def test_what_the_plan_has_can_be_given_up_and_is_not_offered_again() -> None:
         "already in the plan wherever it is still open"
     ]
     assert {one.words for one in broken.closed} >= {TENT, MEND}
+
+
+def test_what_one_way_found_is_open_to_that_by_any_means() -> None:
+    """As if the search by any means had found nothing but giving the closure back, which changes more."""
+    job = road_with_rapid()
+    old = planned(job, weather_of(job, {"air_c": 15.0}))
+    found = replan(job, weather_of(job, {"air_c": 3.0}), old, seconds=5, trials=300)
+    answers = {one.way.name: one for one in found.answers}
+    back, rapid = answers["without C1"], answers["rapid"]
+    assert back.plan is not None
+    assert rapid.plan is not None
+    assert rapid.changed < back.changed
+    assert by_any_means(found) is None
+    worse = replace(back, way=found.answers[0].way, plan=replace(back.plan, bound=1.0), proved=False)
+    better = by_any_means(replace(found, answers=(worse, *found.answers[1:])))
+    assert better is not None
+    assert better.plan is not None
+    assert (better.way.name, better.changed, better.proved) == (ANY_WAY, rapid.changed, True)
+    assert better.plan.placements == rapid.plan.placements
+    none = replace(worse, plan=None, change=None, terms=None)
+    unsure = by_any_means(replace(found, answers=(none, *found.answers[1:])))
+    assert unsure is not None
+    assert (unsure.changed, unsure.proved) == (rapid.changed, False)
 
 
 def _moved(old: Plan, new: Plan) -> int:
