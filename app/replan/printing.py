@@ -10,17 +10,21 @@ from PySide6.QtWidgets import QWidget
 from app.board.clock import moment
 from app.finding_words import place_name
 from app.new_file import ask_new_file
-from app.replan.rows import HEADS, move_lines, moves_heading, way_rows
+from app.reason_words import named
+from app.replan.rows import HEADS, in_order, move_lines, moves_heading, way_rows
 from app.session import Session
 from app.sheets.compose_replan import BreakItem, ReplanPaper
 from app.sheets.pdf import draw_replan
 from app.tasks import Asker
 from planner.replan.breaks import Break
 from planner.replan.sights import Sight, WaySight
+from planner.replan.words import short_words
 from planner.sheets.cautions import GENERAL
 from planner.sheets.words import clean
 
-_MOST_WORDS, _MOST_MOVES, _LINE = 52, 24, 320
+_MOST_WORDS, _LINE = 52, 320
+_ROWS, _FEWEST_MOVES = 46, 8
+"""Rows of all tables that one page takes, and moves that are listed all the same."""
 
 
 class Printing(QObject):
@@ -62,17 +66,16 @@ def replan_paper(session: Session, sight: Sight, way: WaySight | None, forecast:
         f"On forecast: {forecast}. Plan to be changed: {base}, from {moment(time, sight.now)} on.",
         f"{fixed} operation{'s' if fixed != 1 else ''} done or under way and left as planned.",
     )
-    lines = move_lines(session, sight, way) if way is not None else ()
-    parted = (line.words.partition("\n") for line in lines)
-    moves = [(clean(name), clean(_in_a_line(words))) for name, _, words in parted]
+    moves = _moves(session, sight, way) if way is not None else []
+    ways = tuple(tuple(map(clean, row.cells)) for row in way_rows(session, sight, ended=True))
     return ReplanPaper(
         job=clean(session.loaded.job.job.name),
         about=tuple(clean(words, _LINE) for words in about),
         breaks=tuple(_item(session, one) for one in sight.breaks),
         heads=HEADS,
-        ways=tuple(tuple(map(clean, row.cells)) for row in way_rows(session, sight, ended=True)),
+        ways=ways,
         chosen=clean(moves_heading(session, sight, way), _LINE) if way is not None else "",
-        moves=_shortened(moves),
+        moves=_shortened(moves, max(_FEWEST_MOVES, _ROWS - len(sight.breaks) - len(ways))),
         cautions=GENERAL,
     )
 
@@ -94,17 +97,23 @@ def _act_by(session: Session, one: Break) -> str:
     return f"{'since ' if one.is_certain else ''}{moment(session.facts.time, one.act_by)}"
 
 
-def _in_a_line(words: str) -> str:
-    """Return what becomes of an operation in few words: closures stand below the moves, gangs on the shift sheets."""
-    first, *rest = words.split(", ")
-    other = ["other gang"] if any(part.startswith("gang ") for part in rest) else []
-    ways = [part for part in rest if " → " in part and not part.startswith(("gang ", "closure "))]
-    return ", ".join((first, *other, *ways))
+def _moves(session: Session, sight: Sight, way: WaySight) -> list[tuple[str, str]]:
+    """Return what becomes of each operation in a line, then what else the way's list says."""
+    change = sight.change(way)
+    if change is None:
+        return [(clean(line.words), "") for line in move_lines(session, sight, way)]
+    time = session.facts.time
+    said = [
+        (clean(place_name(session, one.operation)), clean(named(session, short_words(one, time))))
+        for one in in_order(change)
+    ]
+    rest = (line.words.partition("\n") for line in move_lines(session, sight, way)[len(said) :])
+    return [*said, *((clean(name), clean(words)) for name, _, words in rest)]
 
 
-def _shortened(moves: list[tuple[str, str]]) -> tuple[tuple[str, str], ...]:
-    """Return as many moves as one page takes, and how many more there are."""
-    if len(moves) <= _MOST_MOVES:
+def _shortened(moves: list[tuple[str, str]], most: int) -> tuple[tuple[str, str], ...]:
+    """Return at most so many moves, and how many more there are."""
+    if len(moves) <= most:
         return tuple(moves)
-    rest = len(moves) - _MOST_MOVES
-    return (*moves[:_MOST_MOVES], (f"and {rest} more", "see the board"))
+    rest = len(moves) - most
+    return (*moves[:most], (f"and {rest} more", "see the board"))

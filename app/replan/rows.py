@@ -9,6 +9,7 @@ from app.board.clock import moment
 from app.finding_words import count, place_name
 from app.reason_words import named
 from app.session import Session
+from planner.audit.compare import Comparison, PlanChange
 from planner.audit.wording import at_slot
 from planner.replan.breaks import Break
 from planner.replan.sights import Figures, Sight, WaySight
@@ -149,16 +150,20 @@ def move_lines(session: Session, sight: Sight, one: WaySight) -> tuple[Line, ...
     if change is None:
         reasons = one.reasons or ("None was found in the time given; more time may find one.",)
         return tuple(Line(named(session, reason)) for reason in reasons)
-    changes = sorted((*change.moved, *change.appeared, *change.vanished), key=_first_slot)
     lines = [
         Line(f"{place_name(session, each.operation)}\n{named(session, change_words(each, time))}", each.operation)
-        for each in changes
+        for each in in_order(change)
     ]
     lines += [Line(_capital(named(session, words))) for words in closure_lines(change)]
     for left in one.standing:
         words = f"{place_name(session, left.place)}\nLeft broken, done or under way: {left.words}"
         lines.append(Line(words, left.place, bad=True))
     return tuple(lines) or (Line("Nothing moves."),)
+
+
+def in_order(change: Comparison) -> list[PlanChange]:
+    """Return all changes in order of time."""
+    return sorted((*change.moved, *change.appeared, *change.vanished), key=_first_slot)
 
 
 def moves_heading(session: Session, sight: Sight, one: WaySight) -> str:
@@ -170,8 +175,8 @@ def moves_heading(session: Session, sight: Sight, one: WaySight) -> str:
     return f"{changed}, {change.stayed} stay: {named(session, one.words)}"
 
 
-def _first_slot(change: object) -> tuple[int, str]:
-    visits = (*getattr(change, "before", ()), *getattr(change, "after", ()))
+def _first_slot(change: PlanChange) -> tuple[int, str]:
+    visits = (*change.before, *change.after)
     return min(visit.start for visit in visits), visits[0].operation
 
 

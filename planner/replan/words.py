@@ -42,6 +42,14 @@ def change_words(one: PlanChange, time: SiteTime) -> str:
     return _moved(one, time)
 
 
+def short_words(one: PlanChange, time: SiteTime) -> str:
+    """Return what became of one operation in a line: when, and whether by another gang; without closures."""
+    if not one.before or not one.after:
+        return change_words(one, time)
+    parts = [_shift(one, time), "other gang" if one.gang_changed else "", _other_way(one)]
+    return ", ".join(part for part in parts if part) or _moved(one, time)
+
+
 def closure_lines(change: Comparison) -> Iterator[str]:
     """Yield what closures changed."""
     if change.closures_added:
@@ -57,12 +65,15 @@ def _moved(one: PlanChange, time: SiteTime) -> str:
         parts.append(f"gang {_gangs(one.before)} → {_gangs(one.after)}")
     if one.closure_changed:
         parts.append(f"closure {_closures(one.before)} → {_closures(one.after)}")
-    if one.before[0].alternative != one.after[0].alternative:
-        usual = "the usual way"
-        parts.append(f"{one.before[0].alternative or usual} → {one.after[0].alternative or usual}")
+    parts.append(_other_way(one))
     if one.visits_changed:
         parts.append("cut into other visits" if len(one.after) > 1 or len(one.before) > 1 else "another length")
     return ", ".join(part for part in parts if part) or "a later visit moved"
+
+
+def _other_way(one: PlanChange) -> str:
+    before, after, usual = one.before[0].alternative, one.after[0].alternative, "the usual way"
+    return "" if before == after else f"{before or usual} → {after or usual}"
 
 
 def _shift(one: PlanChange, time: SiteTime) -> str:
