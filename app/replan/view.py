@@ -90,7 +90,7 @@ class ReplanView(JobView):
         self.moves = LinesList(kit.theme, "What moves")
         self.foot = ReplanFoot()
         self.take, self.issue, self.paper = self.foot.take, self.foot.issue, self.foot.paper
-        right = parted(DOWN, (self.table, self.moves), (250, 310))
+        right = parted(DOWN, (self.table, self.moves), (310, 250))
         middle = parted(ACROSS, (self.breaks, right), (_SIDE_PX, 900), grows=1)
         stack_up(self, self.bar, self.faults, middle, self.foot, grows=middle)
         self.faults.hide()

@@ -32,7 +32,7 @@ class SheetBar(QWidget):
         self.later.setShortcut("Alt+Right")
         self.day = ElidedChoice(accessibleName="Day", toolTip="The day on which the shift starts")
         self.gang = ElidedChoice(accessibleName="Gang", toolTip="The gang whose sheet is shown")
-        for box, letters in ((self.day, 12), (self.gang, 20)):
+        for box, letters in ((self.day, 12), (self.gang, 26)):
             box.keep_to(letters)
             box.setMaxVisibleItems(20)
             box.activated.connect(lambda _index: self._choose())

@@ -9,7 +9,9 @@ from app.board.geometry import Box
 HEADING_PX = 222.0
 _AXIS, _RAIN, _WIND, _MET, _ROW_MOST, _ROWS_ALL, _GAP = 40.0, 34.0, 46.0, 13.0, 16.0, 96.0, 5.0
 _ROW_LEAST = 9.0
-_LEAST_TEMPERATURE = 60.0
+_ROW_NAMED = 11.0
+"""A gang's row is to be so high, where it can, that its name has room."""
+_LEAST_TEMPERATURE, _GOOD_TEMPERATURE = 60.0, 90.0
 
 
 @dataclass(frozen=True)
@@ -33,8 +35,9 @@ class ChartFrame:
 
 
 def least_height(gangs: int, panes: bool = True) -> float:
-    """Return the height [px] below which a chart can't show all its panes; `panes`: those of rain and wind too."""
-    return _LEAST_TEMPERATURE + _AXIS + sum(_panes(panes)) + _gaps(panes) + 4 + _ROW_LEAST * gangs
+    """Return the height [px] below which a chart can't show all its panes well; `panes`: rain's and wind's too."""
+    temperature = _GOOD_TEMPERATURE if panes else _LEAST_TEMPERATURE
+    return temperature + _AXIS + sum(_panes(panes)) + _gaps(panes) + 4 + _ROW_NAMED * gangs
 
 
 def make_chart_frame(width: float, height: float, gangs: int) -> ChartFrame:
