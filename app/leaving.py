@@ -59,7 +59,11 @@ class Leaving:
         lost = self.lost()
         if not lost or not self.asks:
             return True
-        match ask(self._window, lost):
+        return self._is_settled(ask(self._window, lost)) or not self.asks  # it may have been told to end meanwhile
+
+    def _is_settled(self, answer: Answer) -> bool:
+        """Do what was answered; say whether the job can be left then."""
+        match answer:
             case Answer.SAVE:
                 return self._save()
             case Answer.DISCARD:

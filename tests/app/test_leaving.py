@@ -11,6 +11,7 @@ from pytestqt.qtbot import QtBot
 
 from app.job_moves import from_folder, with_hourly
 from app.leaving import Answer
+from app.recovery import find_left
 from app.session import open_session
 from app.window import MainWindow
 from planner.jobfile.load import load_job
@@ -120,6 +121,25 @@ def test_the_mark_of_a_moved_plan_goes_when_it_is_in_a_file(
     choose(monkeypatch, tmp_path / "moved.json")
     own_window.actions_by_name["save_plan"].trigger()
     assert own_window.header.changed.text() == "changed, not saved"
+
+
+def test_told_to_end_while_it_asks_the_window_shuts_and_what_it_had_is_kept(
+    own_window: MainWindow, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert own_window.session is not None
+    assert own_window.session.plan is not None
+    own_window.mover.nudge(own_window.session.plan.placements[-1].operation, 1, 1)
+
+    def told_meanwhile(_parent: object, _lost: object) -> Answer:
+        own_window.recovery.keep_now()
+        own_window.leaving.asks = False
+        return Answer.STAY  # a question that is shut with the program
+
+    monkeypatch.setattr("app.leaving.ask", told_meanwhile)
+    assert own_window.close()
+    [found] = find_left()
+    assert found.unsaved.in_order
+    assert found.unsaved.by_hand
 
 
 def test_a_job_saved_under_another_name_is_the_open_one(
