@@ -72,15 +72,17 @@ def _whole(minutes: int) -> int:
 
 
 def _not_one(case: Case, exposure: Exposure, visits: tuple[Placement, ...], named: list[str]) -> Finding:
-    first = min(visits, key=lambda visit: visit.start)
+    ordered = sorted(visits, key=lambda visit: visit.start)
+    first = ordered[0]
+    astray = next((visit for visit in ordered if visit.closure != first.closure), first)
     return Finding(
         "exposed-open",
-        first.operation,
+        astray.operation,  # what was begun first may be done, and is left out of account then
         f"“{exposure.name}” ({exposure.element.name}) inside one closure, as the lane can't be reopened over it",
         list_words([case.side.names.closure(one) for one in named])
         if named
         else f"no closure at {case.at(first.start)}",
-        first.start,
+        astray.start,
     )
 
 

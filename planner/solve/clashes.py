@@ -12,6 +12,7 @@ from planner.problem.conditions import slot_sets
 from planner.problem.issued import Issued
 from planner.problem.requirements import Kind, Requirement
 from planner.solve.calling import Calling
+from planner.solve.left_open import left_open
 from planner.solve.relax import Holds, Relaxer, laid_in_order
 from planner.solve.schedule import Workshop
 from planner.solve.words import Wording
@@ -63,7 +64,7 @@ def called(job: Job, workshop: Workshop, unit: int) -> str:
 
 
 def left_as_it_is(job: Job, elements: Collection[str], issued: Issued | None) -> tuple[str, ...]:
-    """Return in words what of these elements is done or under way, and from when on the rest is planned."""
+    """Return in words what of these elements was begun and can't be left so, and from when on the rest is planned."""
     if issued is None:
         return ()
     work = write_out(job)
@@ -71,7 +72,8 @@ def left_as_it_is(job: Job, elements: Collection[str], issued: Issued | None) ->
     done = sorted((issued.visits[key][0].start, key) for key in keys if issued.is_done(key))
     words = [f"{calls.operation(key)} from {at_slot(job.time, start)}" for start, key in done[-MOST_DONE_SAID:]]
     more = f", after {len(done) - len(words)} more" if len(done) > len(words) else ""
-    stays = (f"Done or under way, and left as it is: {list_words(words)}{more}",) if words else ()
+    known = (f"Done or under way, and left as it is: {list_words(words)}{more}",) if words else ()
+    stays = (*left_open(job, elements, issued), *known)
     return (*stays, f"Nothing else starts before {at_slot(job.time, issued.now)}") if issued.now else stays
 
 

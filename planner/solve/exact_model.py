@@ -262,7 +262,9 @@ class ExactModel(ModelGround):
             usable = set(stretch.closures) & self.scope.allowed
             for member in stretch.members:
                 self._stretch_of[member] = number
-                if member not in self.scope.free:
+                if member in self.scope.free:  # work that has begun may have fewer closures than its stretch
+                    usable &= set(closures_of(self.scope, self.problem.tasks[member]) or ())
+                else:
                     usable &= {
                         visit.closure for visit in self.scope.fixed[member].visits if visit.closure is not None
                     }

@@ -12,6 +12,8 @@ import math
 from datetime import datetime, timedelta
 from typing import Any
 
+import pytest
+
 from planner.cli.closures_table import study_lines
 from planner.closures.lengths import least_length
 from planner.closures.paper import request_list
@@ -117,3 +119,39 @@ def test_a_plan_from_before_the_record_counts_no_more() -> None:
     found = study(job, weather, known=[old.plan], seconds=10)
     assert found.recommended is not None
     assert [(one.start, one.finish) for one in where(found.recommended.plan, "E0")] == [(44, 49), (49, 54)]
+
+
+CUT = [closure("C0", 10, 3), closure("C1", 17, 6), closure("C2", 34, 6)]
+REFUSED = [closure("C0", 10, 6, state="refused"), *CUT[1:]]
+BEGUN = "“Saw” (Element E0) began Mon 3 Jun 11:00 in"
+
+
+@pytest.mark.parametrize(
+    ("noted", "closures", "words"),
+    [
+        (clock(17, 0), None, "whose work had to be over by Mon 3 Jun 15:30"),
+        (clock(12, 15), CUT, "whose work has to be over by Mon 3 Jun 12:30"),
+        (clock(12, 15), REFUSED, "which is refused now"),
+        (clock(12, 15), CUT[1:], "no closure that the job has now"),
+    ],
+)
+def test_a_joint_left_open_where_its_closure_was_lost_is_told_with_what_helps(
+    noted: datetime, closures: list[Fields] | None, words: str
+) -> None:
+    begun = entry("E0/saw", clock(11, 5), clock(12, 10), noted)
+    more = {} if closures is None else {"closures": closures}
+    found = study(*joints(begun, **more), seconds=5)
+    assert found.recommended is None
+    assert found.proved_none
+    said = next(reason for reason in found.reasons if reason.startswith(BEGUN))
+    assert words in said
+    assert "“Header” is still to do: until then Lane 1 can't carry traffic" in said
+    one_out = [element("E0", lanes=["L1"], omit=["header"]), element("E1", lanes=["L1"])]
+    assert study(*joints(begun, **more, elements=one_out), seconds=5).recommended is not None
+
+
+def test_a_joint_begun_in_a_closure_that_still_stands_is_ended_in_it() -> None:
+    job, weather = joints(entry("E0/saw", clock(11, 5), clock(12, 10), clock(13, 30)))
+    found = study(job, weather, seconds=5)
+    assert found.recommended is not None
+    assert {one.closure for one in where(found.recommended.plan, "E0")} == {"C0"}
