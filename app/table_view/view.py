@@ -19,11 +19,11 @@ from app.text_size import ColumnFitter
 from planner.findings import Finding
 
 _LEAST_PX = {
-    "Element": 130,
-    "Operation": 150,
-    "Gang": 90,
-    "Closure": 130,
-    "Findings": 130,
+    "Element": 180,
+    "Operation": 165,
+    "Gang": 115,
+    "Closure": 90,
+    "Findings": 110,
 }
 """Columns that give way where the window is narrow, and down to how many pixels."""
 _EMPTY = "No line holds all these words. Esc in the field shows all lines again."
