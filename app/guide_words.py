@@ -47,6 +47,7 @@ GUIDE: tuple[Walk, ...] = (
             "Shift sheet: choose day and gang. Times are not before, planned, not after. Read the limits, the mixing "
             "schedule and the loading list.",
             "Print it, or all gangs of the day. It reads well in black and white.",
+            "Issue the plan (Plan, Issue this programme), so that the job opens on it again.",
             "On the day, Site record: Started now, Finished now, with the readings. At once it says when the next "
             "layer may go on, and by when it must have.",
             "If a gap was missed, the record says so with the remedy; Plan the rest plans again from there.",
@@ -57,14 +58,14 @@ GUIDE: tuple[Walk, ...] = (
         "The planner, weeks before",
         "Which closures do I need, what does each buy, and what if one is refused or cut short?",
         (
-            "Job set-up: elements with their methods and amounts, gangs and shifts, plant, products, closures.",
+            "Job set-up: elements with their amounts, methods, gangs and shifts, plant, products, closures.",
             "F5 plans. The header says the finish, the closures used, and whether what you plan for is proved.",
             "Closures: Study closures draws the finish against the number of closures, and against their cost. "
             "A filled mark is proved, a hollow one the best found.",
             "Select a closure to read what is done in it, the least length that still works, and what is lost "
             "without it. Give the list to others as a spreadsheet or a calendar.",
-            "Refused? Mark it R in the table and plan again. A rapid mortar or a heated tent is an alternative in "
-            "the job: it is taken where it betters what you plan for.",
+            "Refused? Mark it R in the table and plan again. A rapid mortar or a heated tent is entered in "
+            "Job set-up under Other ways: it is taken where it betters what you plan for.",
             "Plan, Issue this programme: it gets a number and is frozen in the job file with its forecast.",
         ),
         "A plan is the best that was found in the time given, unless it says that it is proved.",
@@ -77,7 +78,8 @@ GUIDE: tuple[Walk, ...] = (
             "On the left stands what breaks, and until when one can still act.",
             "Find ways out: the least change that works, and beside it each other way by itself: waiting, a tent, "
             "another product, a remedy, a closure given back.",
-            "Choose one and read what moves. Take this plan puts it on the board, as a step of undo.",
+            "Choose one and read what moves. Show on the board lets you look at it; Take this plan takes it, as a "
+            "step of undo.",
             "Look at the board: gaps with little to spare are where to put the thermometer.",
             "Issue it, so that everybody knows which one stands.",
         ),

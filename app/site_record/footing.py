@@ -9,8 +9,8 @@ from app.session import Session
 from planner.audit.wording import day_words
 
 NOT_ISSUED = (
-    "This plan is not issued, and the job's file holds issued programmes only: opened again, the job is planned anew "
-    "around what is recorded. Issue the plan first, and the record stays beside what was planned."
+    "Not issued: opened again, this job would be planned anew around what is recorded. Issue the plan before you "
+    "record, and the job opens on it."
 )
 
 
@@ -21,9 +21,8 @@ def outside_words(session: Session, slot: float | None) -> str:
     time = session.facts.time
     today, last = time.local(slot).date(), time.first_day + timedelta(days=time.days - 1)
     return (
-        f"Today, {_day(today)}, is outside this job's days, {_day(time.first_day)} to {_day(last)}: “Started now” "
-        "and “Finished now” are off. Times, readings and notes can be typed at the right all the same, and Earlier "
-        "and Later go through the days with work."
+        f"Today, {_day(today)}, is outside this job's days, {_day(time.first_day)} to {_day(last)}: the now buttons "
+        "are off. Times can be typed at the right; Earlier and Later go through the days with work."
     )
 
 
