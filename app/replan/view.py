@@ -289,7 +289,7 @@ class ReplanView(JobView):
 
     def _print(self) -> None:
         if self.session is not None and self.sight is not None and self.footing is not None:
-            self.printing.ask(self.page(self.session, self.sight, self.footing), self.bringing.folder)
+            self.printing.ask(self.page(self.session, self.sight, self.footing), str(self.session.loaded.path.parent))
 
     def page(self, session: Session, sight: Sight, made: Footing) -> ReplanPaper:
         """Return what the page of the comparison says."""

@@ -135,13 +135,13 @@ class WeatherView(JobView):
         self.table.go_to_row(min(max(0, first), session.loaded.series.hours - 1))
 
     def renew_session(self, session: Session) -> None:
-        """Show the same job with another plan or standing forecast; what was changed by hand stays."""
-        loaded = session.loaded
+        """Show the same job with another plan or standing forecast; what was changed by hand or opened stays."""
+        loaded, followed = session.loaded, self.is_standing
         self.session = session
         surfaces = surfaces_of(loaded.weather, self.groups)
         self.standing = Outlook(loaded.series, loaded.weather, surfaces, session.findings)
         if self.snapshot is not None:
-            self._show(self.snapshot)
+            self._show(as_loaded(loaded) if followed and not self.is_standing else self.snapshot)
 
     @property
     def panels(self) -> tuple[QWidget, ...]:

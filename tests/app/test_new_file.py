@@ -48,3 +48,20 @@ def test_what_is_there_under_the_whole_name_is_asked_about(
     answers += [str(tmp_path / "sheet"), str(tmp_path / "sheet.pdf")]  # the dialog itself asks about the second
     assert ask_new_file(parent, "Print", tmp_path / "a.pdf", "PDF (*.pdf)") == tmp_path / "sheet.pdf"
     assert opened == [str(tmp_path / "a.pdf"), str(tmp_path / "sheet.pdf")]
+
+
+def test_each_kind_of_file_goes_where_it_went_last_and_first_beside_the_job(
+    qtbot: QtBot, tmp_path: Path, asked: tuple[list[str], list[str]], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    parent = QWidget()
+    qtbot.addWidget(parent)
+    (tmp_path / "print").mkdir()
+    monkeypatch.chdir(tmp_path)
+    answers, opened = asked
+    answers += [str(tmp_path / "print" / "a.pdf"), "", "", ""]
+    sheet, calendar = ("Print", Path("a.pdf"), "PDF (*.pdf)"), ("Calendar", Path("b.ics"), "Calendar (*.ics)")
+    for title, start, kinds in (sheet, sheet, calendar):
+        ask_new_file(parent, title, start, kinds)
+    ask_new_file(parent, "Print", tmp_path / "elsewhere" / "a.pdf", "PDF (*.pdf)")
+    names = [Path(name).relative_to(tmp_path) for name in opened]
+    assert names == [Path("a.pdf"), Path("print/a.pdf"), Path("b.ics"), Path("elsewhere/a.pdf")]

@@ -54,6 +54,13 @@ def find(view: ReplanView, qtbot: QtBot) -> None:
         view.bar.find.click()
 
 
+def forecasts_offered(window: MainWindow) -> list[str]:
+    """Return the forecasts that the view offers, once it is shown."""
+    window.views.show("replan")
+    box = view_of(window).bar.forecast
+    return [box.itemText(place) for place in range(box.count())]
+
+
 def test_before_anything_is_looked_for_the_view_teaches(window: MainWindow) -> None:
     view = view_of(window)
     assert "Find ways out" in view.moves.quiet.text()
@@ -132,8 +139,12 @@ def test_the_supervisor_brings_a_cold_forecast_and_takes_the_least_change(
     assert session.loaded.series.source == "cold.csv"
     assert not [one for one in session.findings if one.weight.value == "breach"]
     assert window.header.views.current == "board"
+    assert forecasts_offered(window) == [
+        "the plan's own"
+    ]  # nothing was tried in the weather view: it follows the plan
     window.actions_by_name["undo"].trigger()
     assert window.session is before
+    assert forecasts_offered(window) == ["the plan's own", "opened here: cold.csv"]
 
 
 def test_a_way_is_looked_at_on_the_board_and_nothing_is_taken_until_it_is_said(
