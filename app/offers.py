@@ -10,6 +10,7 @@ from PySide6.QtCore import QObject
 from app.recovery import find_left, put_aside
 from app.tasks import Asker
 from app.unsaved_store import Found
+from planner.model import in_one_direction
 
 if TYPE_CHECKING:
     from app.window import MainWindow
@@ -70,7 +71,15 @@ class Offers(QObject):
 def left_words(found: Found) -> str:
     """Return how it came about that something was left, and when it was kept."""
     unsaved = found.unsaved
-    name = (unsaved.name or Path(unsaved.path).name)[:120]
+    file = Path(unsaved.path)
+    which = f"{_short(file.name, 80)} in {_short(str(file.parent), 80)}"
+    name = f"“{in_one_direction(unsaved.name)[:120]}” ({which})" if unsaved.name else which
     if unsaved.in_order:
-        return f"“{name}” was not saved when the machine told Liftgap to end; it was kept at {unsaved.when}."
-    return f"Liftgap ended unexpectedly while “{name}” was open. What you had at {unsaved.when} was kept."
+        return f"{name} was not saved when the machine told Liftgap to end; it was kept at {unsaved.when}."
+    return f"Liftgap ended unexpectedly while {name} was open. What you had at {unsaved.when} was kept."
+
+
+def _short(words: str, most: int) -> str:
+    """Return words with their middle left out where they are long: both ends tell copies apart."""
+    half = (most - 1) // 2
+    return words if len(words) <= most else f"{words[:half]}…{words[-half:]}"

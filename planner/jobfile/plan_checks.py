@@ -15,7 +15,7 @@ from planner.jobfile.lines import LineIndex
 from planner.jobfile.suggest import did_you_mean, listed, shown
 from planner.jobfile.tables import TomlPath, path_words
 from planner.json_words import json_words
-from planner.model import NO_WORTHS, Aim, Floors, Job, Placement, Plan, PlanStatus, Worths
+from planner.model import NO_WORTHS, Aim, Floors, Job, Placement, Plan, PlanStatus, Worths, in_one_direction
 from planner.units import SLOT_MINUTES, Slot
 
 _KEYS = ("liftgap_plan", "job", "status", "aim", "value", "bound", "placements", "closures_used")
@@ -124,7 +124,7 @@ class PlanReader:
 
     def _check_job(self, data: dict[str, Any]) -> None:
         name = data.get("job", self.job.job.name)
-        if name != self.job.job.name:
+        if (in_one_direction(name) if isinstance(name, str) else name) != self.job.job.name:
             hint = "This plan belongs to another job, or the job was renamed."
             self._add("other-job", ("job",), shown(name), f"the job {shown(self.job.job.name)}", hint)
 

@@ -1,5 +1,6 @@
 """The job and the plan as frozen, validated data."""
 
+from planner.model.base import in_one_direction
 from planner.model.issue import FrozenForecast, ProgrammeIssue
 from planner.model.job import DayShape, Element, Forecast, ForecastDay, Heading, Job, Link, Site, Structure
 from planner.model.method import ExposedStretch, Fit, Light, Method, MethodGap, MethodOperation, PlantHold
@@ -86,4 +87,5 @@ __all__ = [
     "SurfaceKind",
     "SurfaceSettings",
     "Worths",
+    "in_one_direction",
 ]

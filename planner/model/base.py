@@ -5,8 +5,9 @@ from __future__ import annotations
 import re
 from typing import Annotated, Any
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints
+from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints
 
+_TURNS = re.compile("[\u202a-\u202e\u2066-\u2069]")
 _CLOCK_HOURS = re.compile(r"(\d{1,4}):([0-5]\d)")
 
 
@@ -41,6 +42,14 @@ def _as_float(value: int) -> float:
         raise ValueError("the number is too large") from error
 
 
+def in_one_direction(text: str) -> str:
+    """Return a text in which nothing turns the direction of reading (UAX 9, table 4: embedding, override, isolate).
+
+    Each is replaced by the sign for "no such character", so that it is seen: "ab<override>cd" would read "abdc".
+    """
+    return _TURNS.sub("\ufffd", text)
+
+
 def _read_list(value: Any) -> Any:
     """TOML has lists, frozen models hold tuples."""
     return tuple(_read_list(item) for item in value) if isinstance(value, list) else value
@@ -52,8 +61,11 @@ Amount = Annotated[float, BeforeValidator(_read_number), Field(ge=0)]
 Celsius = Annotated[float, BeforeValidator(_read_number), Field(ge=-60, le=90)]
 Percent = Annotated[float, BeforeValidator(_read_number), Field(ge=0, le=100)]
 Identifier = Annotated[str, StringConstraints(pattern=r"^[A-Za-z0-9][A-Za-z0-9_.-]{0,59}$")]
-Name = Annotated[str, StringConstraints(min_length=1, max_length=10_000)]
-Text = Annotated[str, StringConstraints(max_length=20_000)]
+FileName = Annotated[str, StringConstraints(min_length=1, max_length=10_000)]
+Name = Annotated[str, StringConstraints(min_length=1, max_length=10_000), AfterValidator(in_one_direction)]
+RawText = Annotated[str, StringConstraints(max_length=20_000)]
+"""Text as it was typed, where a checksum stands over it."""
+Text = Annotated[str, StringConstraints(max_length=20_000), AfterValidator(in_one_direction)]
 Identifiers = Annotated[tuple[Identifier, ...], BeforeValidator(_read_list)]
 
 

@@ -7,7 +7,7 @@ from typing import Annotated, Literal, Self
 
 from pydantic import Field, StringConstraints, model_validator
 
-from planner.model.base import Part, Text
+from planner.model.base import Part, RawText
 
 _LongText = Annotated[str, StringConstraints(min_length=1, max_length=4_000_000)]
 
@@ -18,8 +18,8 @@ class FrozenForecast(Part):
     start: the first hour, with its offset. issued: when the forecast was. credit: what its giver wants shown.
     """
 
-    source: Text = ""
-    credit: Text = ""
+    source: RawText = ""
+    credit: RawText = ""
     issued: datetime | None = None
     start: datetime
     air_c: _LongText
@@ -45,9 +45,9 @@ class ProgrammeIssue(Part):
     number: Annotated[int, Field(ge=1, le=9999)]
     issued: datetime
     aim: Literal["finish", "closures", "cost", "change"]
-    issued_to: Text = ""
-    note: Text = ""
-    despite: Text = ""
+    issued_to: RawText = ""
+    note: RawText = ""
+    despite: RawText = ""
     sha256: Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
     forecast: FrozenForecast
     plan: _LongText

@@ -11,6 +11,7 @@ from pydantic import AfterValidator, Field, model_validator
 from planner.model.base import (
     Amount,
     Celsius,
+    FileName,
     Hours,
     Identifier,
     Identifiers,
@@ -105,7 +106,7 @@ class Forecast(Part):
     day_shape: the site's own shape of a day, for typed days; the published one where left out.
     """
 
-    hourly: Name | None = None
+    hourly: FileName | None = None
     columns: Text = ""
     days: Annotated[tuple[ForecastDay, ...], as_tuple()] = ()
     day_shape: DayShape | None = None

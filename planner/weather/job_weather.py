@@ -10,7 +10,7 @@ from functools import cached_property
 import numpy as np
 
 from planner.errors import Fault, ForecastError
-from planner.model import Element, Job, Site, SurfaceKind, SurfaceSettings
+from planner.model import Element, Job, Site, SurfaceKind, SurfaceSettings, in_one_direction
 from planner.units import SLOTS_PER_HOUR, SiteTime
 from planner.weather.before import night_of, weather_before
 from planner.weather.dew import dew_point_c
@@ -151,7 +151,7 @@ def make_weather(job: Job, series: HourlySeries) -> JobWeather:
         dew_c=dew_c,
         night=night,
         rain_mm_h=rain_mm_h,
-        source=series.source or job.forecast.source,
+        source=in_one_direction(series.source or job.forecast.source),
         issued=series.issued if series.source else series.issued or _issued(job),
         notes=series.notes,
         attribution=series.attribution,

@@ -106,7 +106,10 @@ def test_after_kill_9_the_work_is_taken_up_again(
     qtbot.waitUntil(lambda: left_on_welcome(window) != {}, timeout=WAIT_MS)
     assert "left" not in window.notices
     [words] = left_on_welcome(window)
-    assert "ended unexpectedly while “Not in the file” was open" in words
+    path = Path(json.loads(find_left()[0].file.read_text(encoding="utf-8"))["path"])
+    which = f"“Not in the file” ({path.name} in "
+    assert f"ended unexpectedly while {which}" in words
+    assert path.parent.name in words
     with qtbot.waitSignal(window.opening.asker.answered, timeout=WAIT_MS):
         left_on_welcome(window)[words][0].click()
     assert window.session is not None
@@ -182,7 +185,8 @@ def test_sigterm_ends_in_order_and_loses_nothing(
     window = new_window()
     qtbot.waitUntil(lambda: left_on_welcome(window) != {}, timeout=WAIT_MS)
     [said] = left_on_welcome(window)
-    assert said.startswith("“Not in the file” was not saved when the machine told Liftgap to end")
+    assert said.startswith(f"“Not in the file” ({own_file.name} in {own_file.parent}")
+    assert " was not saved when the machine told Liftgap to end" in said
     with qtbot.waitSignal(window.opening.asker.answered, timeout=WAIT_MS):
         left_on_welcome(window)[said][0].click()
     assert window.header.job.text() == "Not in the file"

@@ -270,3 +270,9 @@ def test_the_error_is_one_line_a_fault_in_file_order() -> None:
     assert head == "job.toml: 2 faults"
     assert f"line {line_of(text, 'size = 0')}: gangs[G1].size" in first
     assert f"line {line_of(text, 'S2')}: elements[J1].structure: found 'S2'; allowed: S1." in second
+
+
+def test_marks_that_turn_the_direction_of_reading_are_seen_and_not_obeyed() -> None:
+    """UAX 9, table 4: U+202A to U+202E and U+2066 to U+2069. A language's own letters and joiners stay."""
+    turned = GOOD.replace('name = "Joint"', 'name = "a\u202eb\u2066c\u2069 \u05d0\u200f\u200d"', 1)
+    assert read_job_text(turned, "job.toml").job.name == "a\ufffdb\ufffdc\ufffd \u05d0\u200f\u200d"
