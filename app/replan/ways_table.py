@@ -15,6 +15,8 @@ from app.theme import Theme
 _LANES = 5
 _WIDE = (0, len(HEADS) - 1)
 _LEAST_LETTERS = 24
+_BETWEEN_PX = 6
+"""Room between rows, whose words may run over several lines."""
 _NUMBERS = (1, 3, 4, 5)
 _NAME = Qt.ItemDataRole.UserRole
 
@@ -77,6 +79,8 @@ class WaysTable(QTableWidget):
         for column in _WIDE:
             header.resizeSection(column, max(least, (self.viewport().width() - taken) // len(_WIDE)))
         self.resizeRowsToContents()
+        for row in range(self.rowCount()):
+            self.setRowHeight(row, self.rowHeight(row) + _BETWEEN_PX)
 
     def _item(self, row: WayRow, column: int, words: str) -> QTableWidgetItem:
         item = QTableWidgetItem(words)
