@@ -3,19 +3,22 @@
 from __future__ import annotations
 
 import json
-from datetime import date
+from datetime import date, datetime
 from pathlib import Path
 
 import pytest
+import tomlkit
 from PySide6.QtGui import QImage
 from pytestqt.qtbot import QtBot
 
 from app.risk.rows import chance_words, least_sure, risk_rows
 from app.risk.view import RiskView
 from app.risk.working import RiskAsk, work_out
+from app.session import open_session, with_placed
 from app.window import MainWindow
 from planner.risk.chances import Chance
 from tests.risk.ensemble_answer import answer
+from tests.site_record.cases import PRIME, entry, wall_fields, wall_plan
 
 WAIT_MS = 30_000
 FIRST = date(2027, 6, 7)
@@ -124,3 +127,17 @@ def test_a_file_without_members_is_refused_with_words(view: RiskView, qtbot: QtB
     assert view.faults.isVisible()
     assert view.found is None
     assert view.bar.work.isEnabled()
+
+
+def test_what_is_recorded_stands_in_every_member(tmp_path: Path) -> None:
+    """The wall was primed on Monday, and it is Wednesday evening: coated on Thursday, backfilled on Monday."""
+    fields = wall_fields(entry(PRIME, started="07:00", finished="09:00"))
+    fields["record"][0]["noted_at"] = datetime.fromisoformat("2024-06-05T18:00")
+    path = tmp_path / "wall.toml"
+    path.write_text(tomlkit.dumps(fields), "utf-8")
+    session = open_session(path)
+    session = with_placed(session, wall_plan(session.loaded.job))
+    assert session.plan is not None
+    found = work_out(session, session.plan, RiskAsk(members=20)).risk
+    assert found.planned_finish == 3 * 96 + 44
+    assert found.finish.p50 == 7 * 96 + 44
