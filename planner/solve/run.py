@@ -28,6 +28,8 @@ WORK_ON_FIRST = 6.0
 """CP-SAT's deterministic time for it."""
 SECONDS_ON_CHANGE, WORK_ON_CHANGE = 0.4, 0.5
 """Time, and CP-SAT's deterministic time, for each part of what must change."""
+SECONDS_OVER_FOR_MONEY = 4.0
+"""Time past the end [s] that bounding the cost may take."""
 SETTLED_AFTER_TRIALS = 100
 """Orders tried in vain for the lesser aims once the first is proved."""
 
@@ -112,8 +114,8 @@ class _Run(SearchListener):
         self.stage = 0
         self.stage_until = seconds / len(aims)
         self.seconds, self.trials, self.listener, self.asked_to_stop = seconds, trials, listener, stop
-        self.ways = ways
-        self.money = KnownMoney(self.ways, self.asked_to_stop)
+        self.ways, self.says_floors = ways, False
+        self.money = KnownMoney(self.ways, self._has_no_time_for_money)
         self.chosen = self.ways.first_that_can_hold()
         self.bound = self.ways.bound(self.aim)
         self.stage_bound = self.bound
@@ -124,7 +126,6 @@ class _Run(SearchListener):
         self.told_at = self.shown_at = float("-inf")
         self.turning: Turning | None = None
         self.explains = True
-        self.says_floors = False
         self.worths = NO_WORTHS
 
     @property
@@ -157,13 +158,11 @@ class _Run(SearchListener):
         self.turning = Turning(self.ways, self.aim, seed, self._should_stop, self, self.chosen)
         if self.turning.first() is None and not self._first_exactly():
             return self._no_plan(self._sample_orders())
-        self.bound = self.stage_bound = self._with_money(self.aim, self.bound)
         if self.aim is Aim.CHANGE:
             self._change_least(self.turning)
-        self.turning.improve(self._is_settled)
+        self._improve(self.turning, self.aim)
         for aim in () if self.asked_to_stop() else self.aims[1:]:
-            self._begin(aim, seed)
-            self.turning.improve(self._is_settled)
+            self._improve(self._begin(aim, seed), aim)
         best = self.turning.search.best
         assert best is not None
         self.bound = self._with_change(best)
@@ -191,9 +190,20 @@ class _Run(SearchListener):
         self.turning.resume(Schedule(placed, choice), self.turning.search.tried)
         return True
 
-    def _with_money(self, aim: Aim, bound: float | None) -> float | None:
-        """Return the better of a bound and, where money is the aim, of what is known of it."""
-        return bound if aim is not Aim.COST or bound is None else self.money.at_least(bound)
+    def _improve(self, turning: Turning, aim: Aim) -> None:
+        """Look for better schedules; what no plan costs less than is worked out half-way, as it takes a while."""
+        if aim is Aim.COST:
+            if self.trials is None:
+                half = (self._elapsed() + self.stage_until) / 2
+                turning.improve(lambda best: self._elapsed() >= half or self._is_settled(best))
+            if self.stage_bound is not None:
+                self.stage_bound = self.money.at_least(self.stage_bound)
+            self.bound = self.bound if self.stage else self.stage_bound
+        turning.improve(self._is_settled)
+
+    def _has_no_time_for_money(self) -> bool:
+        late = not self.says_floors and self._elapsed() > self.seconds + SECONDS_OVER_FOR_MONEY
+        return late or self.asked_to_stop()
 
     def _change_least(self, turning: Turning) -> None:
         """Look for the least change way by way; the search then goes on from the best of them."""
@@ -227,7 +237,7 @@ class _Run(SearchListener):
         known = {} if self.floor is None or (self.worths and self.aim is Aim.COST) else {self.aim: self.floor}
         return term_floors(self.ways, self.money.own_floors(self.worths), known)
 
-    def _begin(self, aim: Aim, seed: int) -> None:
+    def _begin(self, aim: Aim, seed: int) -> Turning:
         """Go on to the next aim from the best schedule so far, which is to stay as good as it is at those before."""
         before = self.turning
         assert before is not None
@@ -237,10 +247,11 @@ class _Run(SearchListener):
         reached = (before.aim, worth(problem, best, before.aim)[0])
         self.stage += 1
         self.stage_until = self._elapsed() + (self.seconds - self._elapsed()) / (len(self.aims) - self.stage)
-        self.stage_bound = self._with_money(aim, self.ways.bound(aim))
+        self.stage_bound = self.ways.bound(aim)
         caps = (*before.caps, reached)
         self.turning = Turning(self.ways, aim, seed, self._should_stop, self, before.chosen, caps)
         self.turning.resume(best, tried)
+        return self.turning
 
     def on_better(self, schedule: Schedule, tried: int) -> None:
         if self._elapsed() - self.told_at >= REPORT_EVERY_S:
