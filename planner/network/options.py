@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from itertools import chain
 from typing import TypeVar
 
+from planner.calendars.shifts import shift_times
 from planner.model import Alternative, Element, Fit, Job, Method, MethodGap, MethodOperation, Plan, Remedy
 
 Demand = TypeVar("Demand", MethodGap, Fit)
@@ -54,6 +55,17 @@ def chosen_in(job: Job, plan: Plan) -> Chosen:
     """Return the alternatives and remedies that a plan's placements name, as far as the job offers them."""
     named = {placed.operation: placed.alternative or REMEDY for placed in plan.placements}
     return {option.key: option.choice for option in options_of(job) if named.get(option.key) == option.choice}
+
+
+def overtime_in(job: Job, plan: Plan) -> Chosen:
+    """Return the overtime that a plan works: of each gang that has a visit past the finish of its shift."""
+    found: dict[str, str] = {}
+    for option in _overtime(job):
+        late = [shift for shift in shift_times(job.gang(option.key), job) if shift.overtime]
+        ends = [placed.finish for placed in plan.placements if placed.gang == option.key]
+        if any(one.interval.finish < end <= one.with_overtime.finish for one in late for end in ends):
+            found[option.key] = option.choice
+    return found
 
 
 def as_chosen(job: Job, chosen: Chosen) -> Job:

@@ -20,6 +20,7 @@ from planner.network.options import (
     as_chosen,
     chosen_in,
     options_of,
+    overtime_in,
 )
 from planner.problem.build import build_problem
 from planner.problem.issued import Issued
@@ -68,7 +69,8 @@ class Ways:
         shared: Shared | None = None,
     ) -> None:
         self.job, self.weather, self.issued = job, weather, issued
-        self.issued_choice = chosen_in(job, issued.plan) if issued else NOTHING_CHOSEN
+        plan = issued.plan if issued else None
+        self.issued_choice = {**chosen_in(job, plan), **overtime_in(job, plan)} if plan else NOTHING_CHOSEN
         self._settled = {key: way for key, way in self.issued_choice.items() if issued and issued.is_done(key)}
         self._settled.update((key, way) for key, way in held.items() if way is not None)
         self.options = tuple(one for one in options_of(job) if one.key not in held and not self._is_past(one))
@@ -201,7 +203,7 @@ class Ways:
         return per_move * (self.bound(Aim.CHANGE) or 0.0) if per_move else 0.0
 
     def _changes(self) -> float:
-        whole = self.workshop()
+        whole = self.workshop(self._overtime)
         settled = (t for t in whole.problem.tasks if t.key.partition("/")[0] not in self.open_to_choice)
         return float(sum(must_change(whole, task.index) for task in settled))
 

@@ -11,6 +11,7 @@ from planner.audit.check import audit
 from planner.audit.terms import plan_terms
 from planner.calendars.shifts import shift_times
 from planner.model import Aim, Job, Plan
+from planner.network.options import overtime_in
 from planner.solve.run import solve_job
 from tests import jobs
 from tests.audit.feature_job import weather_of
@@ -73,3 +74,23 @@ def test_the_audit_finds_work_past_the_overtime() -> None:
     long = replace(plan.placements[0], finish=plan.placements[0].start + 44)
     found = audit(job, weather_of(job, {}), replace(plan, placements=(long,)))
     assert "outside-shift" in {finding.code for finding in found}
+
+
+@pytest.mark.parametrize("other_way", [False, True])
+def test_a_plan_that_works_overtime_is_no_change_from_itself(other_way: bool) -> None:
+    """What was issued in overtime can stay there: the bound says so too, and no way of choosing is left out."""
+    job = late(11.0)
+    if other_way:
+        offer = {"elements": ["E1"], "operation": "work", "id": "quick", "name": "Quick", "hours": 6.0, "cost": 5.0}
+        fields = job.model_dump()
+        fields["alternatives"] = [offer]
+        job = Job.model_validate(fields)
+    issued = planned(late(11.0), Aim.FINISH)
+    assert issued.finish == 18 * 4
+    weather = weather_of(job, {})
+    found = solve_job(job, weather, aim=Aim.CHANGE, seconds=20, trials=60, base=issued)
+    assert found.plan is not None
+    assert (found.plan.value, found.plan.bound) == (0.0, 0.0)
+    assert found.plan.placements == issued.placements
+    assert overtime_in(job, issued) == {"G1": "overtime"}
+    assert overtime_in(job, replace(issued, placements=())) == {}
