@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QLabel, QScrollArea, QTextBrowser, QVBoxLayout, QW
 
 from app.board.kit import Kit
 from app.details_words import Section, to_html
-from app.job_setup.chain import chain_lines, chain_of
+from app.job_setup.chain import chain_lines, chain_of, file_only_lines
 from app.job_setup.curve_chart import CurveChart
 from app.job_setup.parts import Item
 from planner.closures.words import one_line
@@ -79,6 +79,8 @@ class Beside(QWidget):
             links = chain_of(job, method, element.omit if element is not None else ())
             sections = [Section(f"Method: {one_line(method.name)}", chain_lines(links))]
             sections += [Section("Note", (one_line(method.note),))] if method.note else []
+            rest = file_only_lines(method) if group == "methods" else ()
+            sections += [Section("In the job's file only", rest)] if rest else []
         self.title.setText("Method" if method is not None else "What this is")
         if self._sections != tuple(sections):
             self._sections = tuple(sections)

@@ -103,3 +103,25 @@ def _typed(gap: MethodGap) -> str:
     words = [f"not before {gap.not_before_h:g} h"] if gap.not_before_h else []
     words += [f"not after {gap.not_after_h:g} h"] if gap.not_after_h is not None else []
     return ", ".join(words)
+
+
+_FILE_ONLY = (
+    ("places", "what it places"),
+    ("release", "who releases its hold point"),
+    ("enclosure", "its heated tent"),
+    ("alternatives", "its other ways"),
+)
+"""What of an operation has no field on a form, by key and in words."""
+
+
+def file_only_lines(method: Method) -> tuple[str, ...]:
+    """Return what a method has that is seen and changed in the job's file only."""
+    names = {one.id: one_line(one.name) for one in method.operations}
+    lines = [f"Exposed stretch “{one_line(one.name)}”" for one in method.exposed]
+    lines += [f"{one.plant} held from {names[one.first]} to {names[one.last]}" for one in method.plant_holds]
+    for one in method.operations:
+        words = [words for key, words in _FILE_ONLY if getattr(one, key)]
+        lines += [f"{names[one.id]}: {', '.join(words)}"] if words else []
+    mended = (gap for gap in method.gaps if gap.remedy_work is not None)
+    lines += [f"{names[gap.after]} to {names[gap.before]}: the work of its remedy" for gap in mended]
+    return tuple(lines)

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from app.job_setup.adding import copied, new_gap, new_operation, new_shift, new_table
-from app.job_setup.chain import chain_lines, chain_of
+from app.job_setup.chain import chain_lines, chain_of, file_only_lines
 from app.job_setup.fields import (
     CLOSURE,
     CONDITIONS,
@@ -176,6 +176,19 @@ def test_a_method_reads_as_a_chain() -> None:
         "     ↓ before Second coat: 6 h to 12 h at 5 °C, 1.5 h to 3 h at 20 °C",
         "3. Second coat (left out): coating, 2 h, Coating for the example",
     )
+
+
+def test_what_of_a_method_is_in_the_file_only_is_named() -> None:
+    _, job, _ = opened("harrow_beck_viaduct")
+    joint = job.method("expansion_joint")
+    lines = file_only_lines(joint)
+    assert [line for line in lines if line.startswith("Exposed")] == [
+        f"Exposed stretch “{one.name}”" for one in joint.exposed
+    ]
+    placing = [one.name for one in joint.operations if one.places is not None]
+    assert placing
+    assert [name for name in placing if any(line.startswith(f"{name}: what it places") for line in lines)] == placing
+    assert file_only_lines(opened("three_coats")[1].method("three_coats")) == ()
 
 
 def test_quantities_read_as_words() -> None:

@@ -13,7 +13,7 @@ from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from app.settings import Settings
-from app.site_record.view import SiteRecordView
+from app.site_record.view import SiteRecordView, broken_words
 from app.window import MainWindow
 from planner.jobfile.load import load_job
 
@@ -86,6 +86,11 @@ def test_a_plan_that_is_not_issued_says_so_until_it_is(opened: Opened, qtbot: Qt
     qtbot.waitUntil(lambda: view.page is not None and len(view.page.history) == 1, timeout=10_000)
     assert not view.unissued.isVisible()
     assert "Issue 1 of" in window.header.status.text()
+
+
+def test_what_is_broken_names_only_what_can_be_done() -> None:
+    assert "“Mend the rest” (F7)" in broken_words(("Prime",), recorded=False)[0]
+    assert "“Plan the rest”" in broken_words(("Prime",), recorded=True)[0]
 
 
 @pytest.mark.parametrize("issued", [False, True])
