@@ -30,7 +30,7 @@ def plan_words(session: Session, outcome: Outcome | None = None) -> str:
         *((issue,) if issue else ()),
         f"Finish {moment(session.facts.time, plan.finish)}",
         f"{used} closure{'s' if used != 1 else ''} used",
-        f"{crew_days} crew-days",
+        count_words(crew_days, "crew-day"),
         *(() if is_broken(session) else (audit_words(session.findings),)),
         standing_words(session),
     ]

@@ -100,6 +100,7 @@ class SiteRecordView(JobView):
 
     def show_session(self, session: Session) -> None:
         self.chosen = None
+        self.form.show_row(None, None)  # what was typed for another job goes with it
         self.bar.set_job(session.loaded.job)
         self.renew_session(session)
 

@@ -88,6 +88,17 @@ def test_a_plan_that_is_not_issued_says_so_until_it_is(opened: Opened, qtbot: Qt
     assert "Issue 1 of" in window.header.status.text()
 
 
+def test_what_is_typed_goes_when_a_job_is_opened(opened: Opened, qtbot: QtBot) -> None:
+    window, view = opened(OUTSIDE)
+    QTest.keyClicks(view.form.started, "08:05")
+    with qtbot.waitSignal(window.planning.ended, timeout=20_000):
+        window.opening.again()
+    window.views.show("record")
+    qtbot.waitUntil(lambda: view.page is not None and not view.asker.busy, timeout=10_000)
+    assert view.form.started.text() == ""
+    assert "1 crew-day " in window.header.status.text()
+
+
 def test_what_is_broken_names_only_what_can_be_done() -> None:
     assert "“Mend the rest” (F7)" in broken_words(("Prime",), recorded=False)[0]
     assert "“Plan the rest”" in broken_words(("Prime",), recorded=True)[0]
