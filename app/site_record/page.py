@@ -23,7 +23,6 @@ from planner.site_record.words import noted_words, operation_words, reading_word
 from planner.units import SLOT_MINUTES
 
 VisitKey = tuple[str, int]
-_REOPENING = "hold point: the lane reopens only when somebody entitled to do so has released it, on site"
 _HOLD = "hold point: it starts only when somebody entitled to do so has released it, on site."
 
 
@@ -45,6 +44,7 @@ class WorkRow:
     is_presumed: bool
     is_overdue: bool
     hold: bool
+    reopening_hold: bool
     real: str
     gap: str
     missed: bool
@@ -183,7 +183,8 @@ def _row(session: Session, stood: AsStands, visit: Placement, day: date, overdue
         state=progress.state(*key),
         is_presumed=progress.is_presumed(visit),
         is_overdue=overdue,
-        hold=_is_hold(session, visit),
+        hold=bool(duty.hold_point),
+        reopening_hold=bool(duty.reopening_hold),
         real=_real(job, key, day),
         gap=clean("  ".join(words), NOTE_LENGTH),
         missed=any(is_lost(one, progress.now) or one.standing is Standing.EARLY for one in told),
@@ -198,11 +199,6 @@ def _gap_words(one: Following, stood: AsStands) -> str:
         return "inside its gap"
     words = following_words(one, stood.progress.job.time, stood.progress.now).removeprefix(f"{one.name} ")
     return words.partition("; planned")[0] if one.standing is Standing.AHEAD else words
-
-
-def _is_hold(session: Session, visit: Placement) -> bool:
-    operation = session.operation(visit.operation)
-    return operation is not None and bool(operation.hold_point)
 
 
 def _span(job: Job, planned: Placement, day: date) -> str:
@@ -228,14 +224,8 @@ def _follows(session: Session, stood: AsStands, row: WorkRow, found: Sequence[Fi
     own = [f"{one.required}; found {one.found}. {one.remedy}".strip() for one in found if _is_reading(one, row)]
     if row.said.started is None:
         return (*own, _HOLD) if row.hold else tuple(own)
-    lines = (*next_lines(stood, session.auditor, row.key[0]), *_before_reopening(session, row))
+    lines = next_lines(stood, session.auditor, row.key[0])
     return (*(clean(f"reading: required {words}", NOTE_LENGTH) for words in own), *lines)
-
-
-def _before_reopening(session: Session, row: WorkRow) -> tuple[str, ...]:
-    operation = session.operation(row.key[0])
-    words = operation.reopening_hold if operation is not None else ""
-    return (f"{_REOPENING}: {clean(words, NOTE_LENGTH)}",) if words else ()
 
 
 def _is_reading(finding: Finding, row: WorkRow) -> bool:

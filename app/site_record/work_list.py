@@ -50,7 +50,7 @@ class WorkLine(QFrame):
         """Show a row; can_record: whether the buttons may be pressed now."""
         self.row = row
         late = "not recorded  ·  " if row.is_overdue else ""
-        self.when.setText(f"{late}{row.when}{'  ·  HOLD POINT' if row.hold else ''}")
+        self.when.setText(f"{late}{row.when}{_hold_words(row)}")
         self.name.setText(row.name)
         self.where.setText(row.where)
         mark = _presumed_words(row) if row.is_presumed else _MARKS[row.state]
@@ -132,9 +132,18 @@ class WorkList(QScrollArea):
             line.finished.connect(self.finished)
 
 
+def _hold_words(row: WorkRow) -> str:
+    before = "  ·  HOLD POINT" if row.hold else ""
+    return f"{before}  ·  HOLD BEFORE REOPENING" if row.reopening_hold else before
+
+
 def _presumed_words(row: WorkRow) -> str:
     """Return what is said of work taken as done: never a tick for a hold point, which nobody here has released."""
-    return "nothing recorded: was it done and released?" if row.hold else "✓ taken as done, nothing recorded"
+    return (
+        "nothing recorded: was it done and released?"
+        if row.hold or row.reopening_hold
+        else "✓ taken as done, nothing recorded"
+    )
 
 
 def _label(name: str) -> QLabel:

@@ -33,6 +33,7 @@ class Duty:
     hold_point: str = ""
     release: Release | None = None
     """Who releases the hold point before it, where the job says so."""
+    reopening_hold: str = ""
 
     @property
     def called(self) -> str:
@@ -93,6 +94,7 @@ def _duty(job: Job, element: Element, operation: MethodOperation, over: Enclosur
         held_c=None if over is None else over.surface_c,
         hold_point=operation.hold_point,
         release=_stated_release(job, element, operation),
+        reopening_hold=operation.reopening_hold,
     )
 
 

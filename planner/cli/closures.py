@@ -11,6 +11,7 @@ from planner.cli.closures_json import study_json
 from planner.cli.closures_table import no_plan_lines, study_lines
 from planner.cli.command import BAD_INPUT, GOOD, NO, Answer, Arguments, Command, Say, add_job, add_weather
 from planner.cli.loading import load
+from planner.cli.numbers import whole
 from planner.cli.searching import add_seconds, out_fault
 from planner.closures.calendar_file import calendar_bytes
 from planner.closures.paper import RequestList, request_list
@@ -34,7 +35,10 @@ def _add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--without", metavar="ID,…", type=_ids, default=(), help="closures that are refused")
     parser.add_argument(
-        "--take", metavar="N", type=int, help="look into the plan with N closures instead of the one that costs least"
+        "--take",
+        metavar="N",
+        type=whole(),
+        help="look into the plan with N closures, not the one that costs least",
     )
     parser.add_argument(
         "--from",
@@ -48,7 +52,7 @@ def _add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--pdf", metavar="FILE", type=Path, help="write the request list on A4 paper too")
     parser.add_argument("--ics", metavar="FILE", type=Path, help="write the plan's closures as a calendar too")
     parser.add_argument("--out", metavar="PLAN.json", type=Path, help="write the plan that was looked into too")
-    parser.add_argument("--seed", metavar="N", type=int, default=1, help="another seed tries other orders")
+    parser.add_argument("--seed", metavar="N", type=whole(), default=1, help="another seed tries other orders")
     add_weather(parser)
 
 

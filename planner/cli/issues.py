@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from planner.cli.command import BAD_INPUT, GOOD, NO, Answer, Arguments, Command, Say, add_job
+from planner.cli.numbers import whole
 from planner.cli.searching import out_fault
 from planner.cli.wording import columns, count_words, day_words
 from planner.cli.wording import moment as slot_words
@@ -21,7 +22,7 @@ _HEAD = ("issue", "of", "for", "finish", "closures", "operations", "as issued", 
 
 def _add_arguments(parser: argparse.ArgumentParser) -> None:
     add_job(parser)
-    parser.add_argument("--issue", metavar="N", type=int, help="the issue that --out writes; left out, the last")
+    parser.add_argument("--issue", metavar="N", type=whole(1), help="the issue that --out writes; left out, the last")
     parser.add_argument("--out", metavar="PLAN.json", type=Path, help="where to write an issue's plan")
 
 

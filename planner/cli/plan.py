@@ -12,6 +12,7 @@ from planner.cli.command import BAD_INPUT, GOOD, NO, Answer, Arguments, Command,
 from planner.cli.hold_table import hold_lines
 from planner.cli.loading import load
 from planner.cli.moments import site_moment
+from planner.cli.numbers import whole
 from planner.cli.plan_start import Start, start_from
 from planner.cli.plan_table import plan_lines
 from planner.cli.searching import Teller, add_seconds, interrupted, out_fault
@@ -56,7 +57,7 @@ def _add_arguments(parser: argparse.ArgumentParser) -> None:
         type=site_moment,
         help="with --from: site time before which work is done or under way as it was planned",
     )
-    parser.add_argument("--seed", metavar="N", type=int, default=1, help="another seed tries other orders")
+    parser.add_argument("--seed", metavar="N", type=whole(), default=1, help="another seed tries other orders")
     parser.add_argument("--out", metavar="PLAN.json", type=Path, help="where to write the plan")
     add_weather(parser)
 

@@ -11,6 +11,7 @@ from planner.audit.check import Auditor
 from planner.cli.command import BAD_INPUT, GOOD, NO, Answer, Arguments, Command, Say, add_job, add_plan, add_weather
 from planner.cli.loading import load
 from planner.cli.moments import instant_from
+from planner.cli.numbers import whole
 from planner.cli.record_words import entry_line, history_lines
 from planner.cli.wording import finding_words
 from planner.findings import Finding, Weight
@@ -41,7 +42,7 @@ def _add_arguments(parser: argparse.ArgumentParser) -> None:
     add_plan(parser)
     parser.add_argument("--list", action="store_true", help="list what is recorded, with corrections")
     parser.add_argument("--operation", metavar="KEY", help="what was done, as ELEMENT/OP")
-    parser.add_argument("--visit", metavar="N", type=int, default=1, help="which visit, where it has several")
+    parser.add_argument("--visit", metavar="N", type=whole(1), default=1, help="which visit, where it has several")
     parser.add_argument("--gang", metavar="G", help="who did it, where it was not the gang planned")
     parser.add_argument("--started", metavar="TIME", help="site time as 2027-03-25T14:10, or 14:10 for the last such")
     parser.add_argument("--finished", metavar="TIME", help="likewise")
@@ -56,8 +57,8 @@ def _add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--note", metavar="TEXT", default="", help="free text")
     parser.add_argument("--by", metavar="ROLE", default="", help="who noted it: a role")
     parser.add_argument("--noted", metavar="TIME", help="when it is noted; left out, this moment")
-    parser.add_argument("--correct", metavar="N", type=int, help="correct entry N; what is not said again stays")
-    parser.add_argument("--withdraw", metavar="N", type=int, help="take entry N back; it stays in the history")
+    parser.add_argument("--correct", metavar="N", type=whole(1), help="correct entry N; what is not said again stays")
+    parser.add_argument("--withdraw", metavar="N", type=whole(1), help="take entry N back; it stays in the history")
     add_weather(parser)
 
 

@@ -12,6 +12,7 @@ from planner.cli.hold_table import hold_lines
 from planner.cli.issues import find_issue
 from planner.cli.loading import load
 from planner.cli.moments import now_slot, site_moment
+from planner.cli.numbers import whole
 from planner.cli.plan_table import CAUTION, HOLD_CAUTION
 from planner.cli.searching import Teller, add_seconds, interrupted, out_fault
 from planner.cli.standing import standing_words
@@ -38,7 +39,7 @@ def _add_arguments(parser: argparse.ArgumentParser) -> None:
         "plan", metavar="PLAN.json", type=Path, nargs="?", help="the plan as it stands, as written by `plan --out`"
     )
     parser.add_argument(
-        "--issue", metavar="N", type=int, help="in place of PLAN.json: the job's issue of this number"
+        "--issue", metavar="N", type=whole(1), help="in place of PLAN.json: the job's issue of this number"
     )
     parser.add_argument(
         "--now",
@@ -48,7 +49,7 @@ def _add_arguments(parser: argparse.ArgumentParser) -> None:
         "first midnight where that lies outside its days",
     )
     add_seconds(parser, "how long to look for each way out, twice as long for that by any means", DEFAULT_SECONDS)
-    parser.add_argument("--seed", metavar="N", type=int, default=1, help="another seed tries other orders")
+    parser.add_argument("--seed", metavar="N", type=whole(), default=1, help="another seed tries other orders")
     parser.add_argument("--out", metavar="NEW.json", type=Path, help="where to write the plan that changes least")
     add_weather(parser)
 

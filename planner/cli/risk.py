@@ -11,6 +11,7 @@ from typing import Any
 from planner.audit.check import Auditor
 from planner.cli.command import BAD_INPUT, GOOD, Answer, Arguments, Command, Say, add_job, add_plan, add_weather
 from planner.cli.loading import load
+from planner.cli.numbers import whole
 from planner.cli.wording import columns, count_words, moment
 from planner.jobfile.planfile import read_plan
 from planner.model import Job
@@ -35,37 +36,16 @@ def _add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--members",
         metavar="N",
-        type=_members,
+        type=whole(1, MOST_MEMBERS),
         default=DEFAULT_MEMBERS,
         help="how many weathers to make about the forecast (default %(default)s)",
     )
-    parser.add_argument("--seed", metavar="N", type=_seed, default=1, help="another seed makes others")
+    parser.add_argument("--seed", metavar="N", type=whole(), default=1, help="another seed makes others")
     parser.add_argument(
         "--members-file", metavar="FILE", type=Path, help="an ensemble forecast (JSON) whose members are used instead"
     )
     parser.add_argument("--json", action="store_true", help="write JSON instead of tables")
     add_weather(parser)
-
-
-def _members(words: str) -> int:
-    value = _whole(words)
-    if value is None or not 1 <= value <= MOST_MEMBERS:
-        raise argparse.ArgumentTypeError(f"must be a whole number from 1 to {MOST_MEMBERS}, not {words}")
-    return value
-
-
-def _whole(words: str) -> int | None:
-    try:
-        return int(words)
-    except ValueError:
-        return None
-
-
-def _seed(words: str) -> int:
-    value = _whole(words)
-    if value is None or value < 0:
-        raise argparse.ArgumentTypeError(f"must be a whole number of 0 or more, not {words}")
-    return value
 
 
 def _run(arguments: Arguments, say: Say) -> Answer:

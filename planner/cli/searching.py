@@ -27,7 +27,10 @@ def add_seconds(parser: argparse.ArgumentParser, help: str, default: float) -> N
 
 def seconds_from(words: str) -> float:
     """Return a length of time [s] as it is typed; ArgumentTypeError where it is none."""
-    value = float(words)
+    try:
+        value = float(words)
+    except ValueError:
+        value = math.nan
     if not math.isfinite(value) or value <= 0:
         raise argparse.ArgumentTypeError(f"must be a number of seconds above 0, not {words}")
     return value

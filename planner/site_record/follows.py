@@ -16,6 +16,7 @@ from planner.sheets.words import NOTE_LENGTH, clean
 from planner.site_record.as_stands import AsStands
 from planner.units import SiteTime
 
+STILL_TO_BE_RELEASED = "It reopens only when somebody entitled to do so has released it, on site."
 NOT_RELEASED_HERE = "Somebody must have released it before it started: this record does not say so."
 
 
@@ -166,12 +167,18 @@ def next_lines(stood: AsStands, auditor: Auditor, operation: str) -> Iterator[st
 
 
 def hold_lines(stood: AsStands, auditor: Auditor, operation: str) -> Iterator[str]:
-    """Yield a reminder where work with a hold point is recorded as begun: nothing recorded here releases it."""
+    """Yield a reminder where work with a hold point is recorded: nothing recorded here releases it.
+
+    That before the work once it has begun, that before the lane reopens once it is finished.
+    """
     duty = auditor.side_of(stood.plan).duties.get(operation)
     begun = any(key == operation for key, _ in stood.progress.recorded)
     if duty is not None and duty.hold_point and begun:
         words = clean(duty.hold_point, NOTE_LENGTH).rstrip(".")
         yield f"hold point: {words}. {NOT_RELEASED_HERE}"
+    if duty is not None and duty.reopening_hold and (operation, "finish") in stood.exact:
+        words = clean(duty.reopening_hold, NOTE_LENGTH).rstrip(".")
+        yield f"hold point before the lane reopens: {words}. {STILL_TO_BE_RELEASED}"
 
 
 def _only_once(stood: AsStands, auditor: Auditor, operation: str) -> str:

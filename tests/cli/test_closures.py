@@ -58,6 +58,10 @@ def test_what_is_not_there_is_exit_2(tmp_path: Path, capsys: pytest.CaptureFixtu
     code, _, said = run(capsys, "closures", job, "--seconds", 2, "--take", 7)
     assert code == 2
     assert "7 closures" in said[-1]
+    assert "[" not in said[-1]
+    code, _, said = run(capsys, "closures", job, "--take", "few", "--seconds", "some")
+    assert code == 2
+    assert "argument --take: must be a whole number of 0 or more, not few" in said[-1]
     code, _, _ = run(capsys, "closures", job, "--xlsx", tmp_path / "no" / "list.xlsx")
     assert code == 2
 

@@ -130,6 +130,19 @@ def test_a_recorded_hold_point_is_never_shown_as_released() -> None:
     assert first.endswith("this record does not say so.")
 
 
+def test_a_hold_before_reopening_is_told_once_the_work_is_finished() -> None:
+    begun, done = (
+        wall(fields=lane_fields(record, reopening_hold="Film dry"), now=at("09:05"))
+        for record in (entry(PRIME, started="07:00", noted="07:01"), entry(PRIME, started="07:00", finished="09:00"))
+    )
+    assert not [line for line in next_lines(begun.stood, begun.auditor, PRIME) if "hold point" in line]
+    first, *_ = next_lines(done.stood, done.auditor, PRIME)
+    assert first == (
+        "hold point before the lane reopens: Film dry. "
+        "It reopens only when somebody entitled to do so has released it, on site."
+    )
+
+
 def test_what_comes_next_says_that_it_waits_for_its_release_and_its_lane() -> None:
     fields = lane_fields(entry(PRIME, started="07:00", finished="09:00"))
     fields["methods"][0]["operations"][1] |= {"lanes_shut": True, "hold_point": "Primer seen by the engineer"}

@@ -21,6 +21,7 @@ def session(tmp_path_factory: pytest.TempPathFactory) -> Session:
     fields = road_fields()
     fields["forecast"] = {"days": steady_days(5, 20.0, 22.0)}
     fields["methods"][0]["operations"][0]["hold_point"] = "Lane shut"
+    fields["methods"][0]["operations"][1]["reopening_hold"] = "Lane swept"
     fields["elements"].append(element("E2", lanes=["L1"]))
     fields["pins"] = [
         {"operation": "E2/saw", "not_before": datetime.combine(FIRST_DAY + timedelta(days=2), time(12))}
@@ -52,7 +53,8 @@ def test_the_shift_that_goes_on_is_shown(session: Session, now: int | None, day:
 def test_a_hold_point_says_that_it_waits(session: Session) -> None:
     page = day_page(session, None, None, 12 * HOUR)
     saw, header = page.rows
-    assert saw.hold
+    assert (saw.hold, saw.reopening_hold) == (True, False)
+    assert (header.hold, header.reopening_hold) == (False, True)
     assert page.follows[saw.key] == (
         "hold point: it starts only when somebody entitled to do so has released it, on site.",
     )
