@@ -8,6 +8,8 @@ from app.elided_label import ElidedLabel
 from app.flow import Flow
 from app.layouts import fill_bar
 
+ALL_TIP = "Tick every closure that is not refused"
+
 
 class ClosureBar(QWidget):
     """Buttons, the progress of a study, and two lines of words."""
@@ -19,7 +21,7 @@ class ClosureBar(QWidget):
         self.stop = QPushButton("S&top", toolTip="Stop and keep what was found")
         self.seconds = QSpinBox(accessibleName="Seconds to study for", minimum=5, maximum=3600, suffix=" s")
         self.seconds.setToolTip("How long a study may take; what is found is shown as it comes")
-        self.all = QPushButton("&All on offer", toolTip="Tick every closure that is not refused")
+        self.all = QPushButton("&All on offer", toolTip=ALL_TIP)
         self.look = QPushButton("&Look into it")
         self.look.setToolTip("Work out least lengths and refusals for the step selected, or for the board's plan")
         self.show_it = QPushButton("Sho&w on the board")
@@ -39,6 +41,12 @@ class ClosureBar(QWidget):
         self.progress.setSizePolicy(policy)
         self.progress.hide()
         self._lay_out()
+
+    def say_all(self, all_on_offer: bool) -> None:
+        """Say what the button for all does next."""
+        self.all.setText("&None on offer" if all_on_offer else "&All on offer")
+        tip = "Untick every closure, to tick the few that they give" if all_on_offer else ALL_TIP
+        self.all.setToolTip(tip)
 
     @property
     def sends(self) -> tuple[QPushButton, ...]:

@@ -83,10 +83,15 @@ class Question(QObject):
         self._recall()
         self.changed.emit()
 
-    def offer_all(self) -> None:
-        """Tick every closure that is not refused."""
+    @property
+    def offers_all(self) -> bool:
+        """Whether just the closures that are not refused are on offer."""
+        return self._session is not None and self.offered == default_offer(self._session.loaded.job)
+
+    def turn_all(self) -> None:
+        """Tick every closure that is not refused; where they are ticked, none."""
         if self._session is not None:
-            self.offered = default_offer(self._session.loaded.job)
+            self.offered = frozenset() if self.offers_all else default_offer(self._session.loaded.job)
             self._recall()
             self.changed.emit()
 

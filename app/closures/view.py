@@ -77,7 +77,7 @@ class ClosuresView(JobView):
     def _connect(self) -> None:
         self.bar.study.clicked.connect(self.start)
         self.bar.stop.clicked.connect(self.question.studying.cancel)
-        self.bar.all.clicked.connect(self.question.offer_all)
+        self.bar.all.clicked.connect(self.question.turn_all)
         self.bar.show_it.clicked.connect(self._look_at_selected)
         self.bar.take.clicked.connect(self._take_selected)
         self.bar.look.clicked.connect(self._look_into_selected)
@@ -259,6 +259,7 @@ class ClosuresView(JobView):
         self.bar.progress.setVisible(busy)
         self.bar.study.setEnabled(bool(job.closures) and not busy)
         self.bar.all.setEnabled(bool(job.closures))
+        self.bar.say_all(self.question.offers_all)
         self.bar.stop.setEnabled(busy)
         self.bar.take.setEnabled(step is not None)
         self.bar.show_it.setEnabled(step is not None)

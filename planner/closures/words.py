@@ -85,9 +85,13 @@ def refusal_words(job: Job, refusal: Refusal | None) -> str:
 
 
 def instead_words(job: Job, instead: Instead) -> str:
-    """Return how a plan differs from the one with the closure: later by so much, dearer by so much."""
+    """Return how a plan differs from the one with the closure: later by so much, dearer by so much.
+
+    "Up to" where an earlier one is not ruled out.
+    """
     slots, money = instead.slots_lost, instead.money_lost
-    late = f"{long_words(slots)} {'later' if slots > 0 else 'sooner'}" if slots else "no later"
+    sure = "" if instead.proved or slots < 0 else "up to "
+    late = f"{sure}{long_words(slots)} {'later' if slots > 0 else 'sooner'}" if slots else "no later"
     dear = f"{money_words(abs(money), job.job.currency)} {'more' if money > 0 else 'less'}"
     return f"{late}, {dear if round(money, 2) else 'the same'} for days and closures"
 

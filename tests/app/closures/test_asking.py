@@ -1,4 +1,4 @@
-"""A study of a job with a site record in the window: what is asked of the process, and what is said."""
+"""What a study asks of its process: with a site record, and with few closures on offer; and what is said of it."""
 
 from __future__ import annotations
 
@@ -47,3 +47,30 @@ def test_what_is_done_and_which_closures_are_past_is_said(make_window: Make, mai
     row = next(one for one in rows if one.id == "night_nb_1")
     words = " ".join(line for part in closure_sections(window.session, found, row) for line in part.lines)
     assert "not in question" in words
+
+
+def test_four_nights_and_one_weekend_is_asked_in_seven_steps(
+    make_window: Make, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """None on offer, five ticks, study: what goes to the process is those five, and no state changes."""
+    window = make_window()
+    view, sent = view_of(window), list[str]()
+    assert window.session is not None
+    before = window.session.loaded.text
+    monkeypatch.setattr(view.question.studying.child, "start", lambda line, *_: sent.append(line))
+    assert "None" in view.bar.all.text()
+    qtbot.mouseClick(view.bar.all, Qt.MouseButton.LeftButton)
+    assert view.question.offered == frozenset()
+    assert view.bar.all.text() == "&All on offer"
+    given = ("night_nb_1", "night_sb_1", "night_nb_2", "night_sb_2", "weekend_nb_2")
+    for id in given:
+        view.table.go_to(id)
+        qtbot.keyClick(view.table, Qt.Key.Key_Space)
+    assert view.bar.offer.text().startswith("They will only give us 5 of 14 closures: ")
+    qtbot.mouseClick(view.bar.study, Qt.MouseButton.LeftButton)
+    request = from_line(sent[0])
+    assert isinstance(request, StudyRequest)
+    assert request.only == sorted(given)
+    assert window.session.loaded.text == before
+    qtbot.mouseClick(view.bar.all, Qt.MouseButton.LeftButton)
+    assert view.question.offers_all
