@@ -110,7 +110,9 @@ def _answer(loaded: LoadedJob, found: Replanned, out: Path | None, stood: AsStan
     if out is not None:
         write_plan(out, best.plan, loaded.job)
     holds = hold_lines(best.way.job, loaded.weather, best.plan)
-    return Answer(GOOD, (*lines, "", *holds, *_moves(loaded, best)), plan_advice(loaded, best.plan, ()))
+    return Answer(
+        GOOD, (*lines, "", *why_not_lines(found), *holds, *_moves(loaded, best)), plan_advice(loaded, best.plan, ())
+    )
 
 
 def _break_lines(loaded: LoadedJob, found: Replanned, stood: AsStands | None) -> Iterator[str]:
@@ -177,6 +179,16 @@ def _moves(loaded: LoadedJob, best: Answered) -> Iterator[str]:
         yield "Left broken, as it is done or under way:"
         yield from (f"  {finding_words(one, time)}" for one in best.standing)
     yield f"Cautions: {CAUTION} {HOLD_CAUTION}"
+
+
+def why_not_lines(found: Replanned) -> Iterator[str]:
+    """Yield for each way without a plan the first reason for that."""
+    lacking = [one for one in found.answers if one.plan is None]
+    if lacking:
+        yield "No plan this way:"
+    for one in lacking:
+        reason, *more = one.reasons or ("none found in the time given",)
+        yield f"  {one.way.words}: {reason}{f' {more[0]}.' if more and reason.endswith(':') else ''}"
 
 
 def _reasons(found: Replanned) -> Iterator[str]:

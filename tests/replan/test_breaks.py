@@ -62,6 +62,11 @@ def test_a_reopening_is_certain_once_the_stretch_is_broken_out() -> None:
     saw = old.visits_of("E1/saw")[0].start
     assert (one.place, one.act_by, one.acting) == ("E1/header", saw, "E1/saw")
     assert "before E1/saw starts" in act_words(one, job.time)
+    later = breaks(job, weather_of(job, {"air_c": 5.0}), old, saw + 1)[0]
+    assert (later.act_by, later.is_certain, later.is_fixed) == (saw, True, False)
+    words = act_words(later, job.time)
+    assert words.startswith("certain since ")
+    assert words.endswith(", when E1/saw started")
 
 
 def test_a_gap_that_shuts_sooner_is_certain_when_it_shuts() -> None:

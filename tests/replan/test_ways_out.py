@@ -9,6 +9,7 @@ import pytest
 
 from planner.audit.check import audit
 from planner.audit.terms import plan_terms
+from planner.cli.replan import why_not_lines
 from planner.findings import Weight
 from planner.jobfile.load import load_job
 from planner.jobfile.planfile import read_plan, write_plan
@@ -101,6 +102,17 @@ def test_what_the_plan_has_can_be_given_up_and_is_not_offered_again() -> None:
         "already in the plan wherever it is still open"
     ]
     assert {one.words for one in broken.closed} >= {TENT, MEND}
+
+
+def test_a_way_without_a_plan_says_why() -> None:
+    job = road_with_rapid()
+    old = planned(job, weather_of(job, {"air_c": 15.0}))
+    found = replan(job, weather_of(job, {"air_c": 3.0}), old, seconds=5, trials=300)
+    head, wait, swap = why_not_lines(found)
+    assert head == "No plan this way:"
+    assert wait.startswith("  wait: nothing earlier, the same gangs: No plan ")
+    assert swap.startswith("  swap: other times, gangs and closures: No plan ")
+    assert "fit for traffic" in swap
 
 
 def test_what_one_way_found_is_open_to_that_by_any_means() -> None:
