@@ -99,6 +99,8 @@ class Opening(QObject):
         window.show_job(session, opened.saved_text)
         window.read_only.begin(path)
         window.outside.begin(session)
+        if opened.taken is not None and opened.taken.unsaved.tried:
+            window.weather.bringing.read_again(opened.taken.unsaved.tried)
         window.enable()
         window.offers.look(path)
         told = reopened_words(session)

@@ -69,7 +69,8 @@ class Recovery(QObject):
         self.asker.close()
         with suppress(OSError):
             self._hold(file)
-            write(file, replace(unsaved_of(session, window.saved_text), in_order=True))
+            kept = unsaved_of(session, window.saved_text)
+            write(file, replace(kept, in_order=True, tried=window.weather.changed_csv))
             self._kept = True
 
     def end(self) -> None:

@@ -22,6 +22,7 @@ class Unsaved:
 
     weather: the forecast's file that stood in for the job's own, "" for none; at: local time, ISO 8601.
     in_order: whether the window was told to end, as when the machine is shut down, rather than dying.
+    tried: the forecast changed by hand in the weather view, as CSV; "" for none.
     """
 
     path: str
@@ -34,6 +35,7 @@ class Unsaved:
     columns: str
     at: str
     in_order: bool = False
+    tried: str = ""
 
     @property
     def when(self) -> str:
@@ -76,7 +78,7 @@ def read(file: Path) -> Unsaved | None:
         datetime.fromisoformat(found.at)
     except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
         return None
-    texts = (found.path, found.name, found.saved_text, found.text, found.weather, found.columns)
+    texts = (found.path, found.name, found.saved_text, found.text, found.weather, found.columns, found.tried)
     return found if all(isinstance(text, str) for text in texts) else None
 
 

@@ -77,6 +77,12 @@ class Bringing(QObject):
         self.told.emit(f"Reading {path.name} …")
         self.reader.ask(work)
 
+    def read_again(self, csv: str) -> None:
+        """Read a forecast that was changed by hand here, and kept when the program had to end."""
+        job = self._job
+        if job is not None:
+            self.reader.ask(lambda: read_opened(Opened("kept from before", csv.encode()), job))
+
     def ask_service(self) -> None:
         """Show the dialog that asks a forecast service."""
         if self._job is None:

@@ -23,6 +23,7 @@ from app.weather.chart_data import ChosenLimits
 from app.weather.compare import difference, difference_words, first_difference, new_findings
 from app.weather.edit_commands import ChangeForecast
 from app.weather.faults_box import FaultsBox
+from app.weather.files import csv_bytes
 from app.weather.groups import SurfaceGroup, surface_groups
 from app.weather.hour_view import HourView
 from app.weather.keeping import Keeping
@@ -178,6 +179,11 @@ class WeatherView(JobView):
         if self.is_standing or self.undo.isClean():
             return ""
         return "The changed forecast is in no file: save it as CSV in the weather view, or use it for the plan."
+
+    @property
+    def changed_csv(self) -> str:
+        """The forecast changed by hand that is neither under the plan nor in a file, as CSV; "" for none."""
+        return csv_bytes(self.snapshot.series).decode() if self.unsaved and self.snapshot is not None else ""
 
     # --- changes
 

@@ -201,6 +201,27 @@ def test_told_to_end_with_nothing_unsaved_it_leaves_nothing(own_window: MainWind
     assert list(unsaved_folder().glob("*.json")) == []
 
 
+def test_a_forecast_changed_by_hand_is_kept_too_when_the_window_is_told_to_end(
+    own_window: MainWindow, new_window: Callable[[], MainWindow], qtbot: QtBot
+) -> None:
+    own_window.views.show("weather")
+    own_window.weather.type_cell("air_c", 12, "-3.5")
+    qtbot.waitUntil(lambda: not own_window.weather.worker.busy, timeout=WAIT_MS)
+    assert own_window.weather.unsaved
+    own_window.recovery.keep_now()
+    own_window.leaving.asks = False
+    assert own_window.close()
+    [found] = find_left()
+    window = new_window()
+    with qtbot.waitSignal(window.weather.bringing.brought, timeout=WAIT_MS):
+        window.opening.take_up(found)
+    snapshot = window.weather.snapshot
+    assert snapshot is not None
+    assert snapshot.series.air_c[12] == -3.5
+    assert window.weather.unsaved
+    qtbot.waitUntil(lambda: not window.weather.worker.busy and not window.planning.busy, timeout=WAIT_MS)
+
+
 def test_a_window_that_lives_is_not_robbed(own_window: MainWindow, qtbot: QtBot) -> None:
     own_window.recovery.timer.setInterval(0)
     with qtbot.waitSignal(own_window.recovery.asker.answered, timeout=WAIT_MS):
