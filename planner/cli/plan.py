@@ -24,6 +24,7 @@ from planner.findings import Finding, Weight
 from planner.jobfile.load import LoadedJob
 from planner.jobfile.planfile import write_plan
 from planner.model import NO_WORTHS, Aim, Plan
+from planner.site_record.missed import let_go
 from planner.site_record.rest import findings_on
 from planner.solve.run import Outcome, solve_job
 
@@ -123,7 +124,8 @@ def _checked(loaded: LoadedJob, plan: Plan, out: Path | None, start: Start) -> A
     terms = plan_terms(loaded.job, loaded.weather, plan)
     holds = hold_lines(loaded.job, loaded.weather, plan)
     lines = plan_lines(loaded.job, plan, terms, holds, term_lines(loaded.job, plan, terms, start.handed_out))
-    return Answer(GOOD, tuple(lines), (*_standing(loaded, findings), *plan_advice(loaded, plan, findings)))
+    decide = (f"To be decided on site: {one.words}" for one in start.missed)
+    return Answer(GOOD, tuple(lines), (*decide, *_standing(loaded, findings), *plan_advice(loaded, plan, findings)))
 
 
 def _breaches(findings: Sequence[Finding]) -> tuple[Finding, ...]:
@@ -133,13 +135,13 @@ def _breaches(findings: Sequence[Finding]) -> tuple[Finding, ...]:
 def _standing(loaded: LoadedJob, findings: Sequence[Finding]) -> tuple[str, ...]:
     """Return what is broken by work that is done or begun, which no plan can mend."""
     words = tuple(finding_words(finding, loaded.job.time) for finding in _breaches(findings))
-    return ("Left broken, as it is done or under way:", *words) if words else ()
+    return ("Left broken, as it is done or under way, or to be decided:", *words) if words else ()
 
 
 def _solve(loaded: LoadedJob, arguments: Arguments, say: Say, start: Start) -> Outcome:
     with interrupted() as stop:
         return solve_job(
-            loaded.job,
+            let_go(loaded.job, start.missed),
             loaded.weather,
             aim=_aims_of(arguments)[0],
             then=_aims_of(arguments)[1:],

@@ -14,22 +14,25 @@ from planner.findings import Finding, Weight
 from planner.jobfile.load import LoadedJob
 from planner.jobfile.planfile import read_plan
 from planner.model import Plan
+from planner.site_record.missed import MissedGap, but_missed
 from planner.site_record.rest import rest_of
+from planner.solve.let_go import missed_gaps
 from planner.units import SLOT_MINUTES, Slot
 
 
 @dataclass(frozen=True)
 class Start:
-    """handed_out: the plan that is changed. base, now, begun: as `solve_job` takes them."""
+    """handed_out: the plan that is changed. base, now, begun: as for `solve_job`. missed: gaps that can't be met."""
 
     handed_out: Plan | None
     base: Plan | None
     now: Slot | None
     begun: frozenset[str] | None
+    missed: tuple[MissedGap, ...] = ()
 
     def unclean(self, plan: Plan, auditor: Auditor) -> tuple[Finding, ...]:
         """Return the breaches of a new plan that are not of work done or begun, with notices that are too short."""
-        found = [one for one in auditor.audit(plan) if one.weight is Weight.BREACH]
+        found = [one for one in but_missed(auditor.audit(plan), self.missed) if one.weight is Weight.BREACH]
         if self.base is None or self.now is None:
             return tuple(found)
         started = self.begun
@@ -46,5 +49,6 @@ def start_from(loaded: LoadedJob, handed_out: Path | None, now: datetime | None)
     slot = None if now is None else Slot(slot_from(job.time, now))
     rest = rest_of(job, Auditor(job, loaded.weather), old, None if slot is None else slot * SLOT_MINUTES)
     if rest is not None:
-        return Start(old, rest.base, rest.now, rest.begun)
+        missed = missed_gaps(job, loaded.weather, rest.stood, rest.now)
+        return Start(old, rest.base, rest.now, rest.begun, missed)
     return Start(old, old, slot, None)

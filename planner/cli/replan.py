@@ -104,7 +104,8 @@ def _stood(loaded: LoadedJob, old: Plan, now: int) -> AsStands | None:
 
 def _answer(loaded: LoadedJob, found: Replanned, out: Path | None, stood: AsStands | None) -> Answer:
     best = found.best
-    lines = (*_break_lines(loaded, found, stood), "", *_way_lines(loaded, found))
+    decide = (f"To be decided on site: {one.words}" for one in found.missed)
+    lines = (*_break_lines(loaded, found, stood), *decide, "", *_way_lines(loaded, found))
     if best is None or best.plan is None:
         return Answer(NO, lines, ("No plan from now on:", *_reasons(found)))
     if out is not None:
@@ -176,7 +177,7 @@ def _moves(loaded: LoadedJob, best: Answered) -> Iterator[str]:
         yield "Nothing moves."
     yield from (f"  {line}" for line in change_lines(best.change, time))
     if best.standing:
-        yield "Left broken, as it is done or under way:"
+        yield "Left broken, as it is done or under way, or to be decided:"
         yield from (f"  {finding_words(one, time)}" for one in best.standing)
     yield f"Cautions: {CAUTION} {HOLD_CAUTION}"
 

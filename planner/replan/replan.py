@@ -21,6 +21,8 @@ from planner.replan.ways_out import ANY_WAY, ClosedWay, WayOut, ways_out
 from planner.site_record.as_stands import AsStands
 from planner.site_record.as_worked import worked_findings
 from planner.site_record.findings import is_moot, record_findings
+from planner.site_record.missed import MissedGap, but_missed, let_go
+from planner.solve.let_go import missed_gaps
 from planner.solve.run import Outcome, SolveListener, solve_job
 from planner.units import SLOT_MINUTES, Slot
 from planner.weather.job_weather import JobWeather
@@ -63,7 +65,8 @@ class Replanned:
     """What breaks in the old plan, and all ways out; `now` is the slot from which work may be moved.
 
     base: the old plan, as it stands by the site record. ways: those that are looked at, each answered in turn.
-    closed: those that can't help, once something breaks.
+    closed: those that can't help, once something breaks. missed: gaps that recorded work can't meet any more: all
+    else is planned, and what follows them waits for people to decide.
     """
 
     now: int
@@ -74,6 +77,7 @@ class Replanned:
     old_terms: PlanTerms
     answers: tuple[Answered, ...]
     closed: tuple[ClosedWay, ...] = ()
+    missed: tuple[MissedGap, ...] = ()
 
     @property
     def best(self) -> Answered | None:
@@ -110,11 +114,13 @@ def replan(
     every = ways_out(job, base, found, now, begun)
     solver = _Solver(weather, base, now, seconds, trials, seed, hear, stop, begun, stood)
     rows = gap_rows(job, weather, base, Auditor(job, weather))
-    solver = replace(solver, hung=Hung(job, base, found, rows, solver.fixed), near=_near(found, now))
+    missed = missed_gaps(job, weather, stood, now) if found else ()
+    hung = None if missed else Hung(job, base, found, rows, solver.fixed)
+    solver = replace(solver, hung=hung, near=_near(found, now), missed=missed)
     wide = side_by_side and bool(found)
     looked_at = every.open if wide else every.open[:1]
     terms, closed = plan_terms(job, weather, base), every.closed if wide else ()
-    so_far = Replanned(now, base, looked_at, found, solver.fixed, terms, (), closed)
+    so_far = Replanned(now, base, looked_at, found, solver.fixed, terms, (), closed, missed)
     show(so_far)
     for way in looked_at:
         if so_far.answers and stop is not None and stop():
@@ -178,6 +184,7 @@ class _Solver:
     stood: AsStands | None = None
     hung: Hung | None = None
     near: int = 0
+    missed: tuple[MissedGap, ...] = ()
 
     @property
     def fixed(self) -> frozenset[str]:
@@ -216,7 +223,7 @@ class _Solver:
         self, way: WayOut, now: int, begun: frozenset[str] | None, seconds: float, *, explain: bool = True
     ) -> Outcome:
         return solve_job(
-            way.job,
+            let_go(way.job, self.missed),
             self.weather,
             aim=Aim.CHANGE,
             seconds=seconds,
@@ -235,7 +242,7 @@ class _Solver:
         """Only breaches of what can't be changed any more may stand."""
         auditor = Auditor(way.job, self.weather)
         breaches = [one for one in auditor.audit(plan) if one.weight is Weight.BREACH]
-        new = [str(one) for one in breaches if one.place not in self.fixed]
+        new = [str(one) for one in but_missed(breaches, self.missed) if one.place not in self.fixed]
         told = short_notices(Case(auditor.side_of(plan), plan), self.now, self.old)
         new += [str(one) for one in told]
         if new:
@@ -253,7 +260,9 @@ class _Solver:
         """Return the breaches of work done or under way, judged by the minutes recorded."""
         found = auditor.audit(plan, stood.exact)
         found = (*(one for one in found if not is_moot(one, stood)), *worked_findings(stood, auditor))
-        return tuple(one for one in found if one.weight is Weight.BREACH and one.place in self.fixed)
+        broken = [one for one in found if one.weight is Weight.BREACH]
+        let_stand = set(broken) - set(but_missed(broken, self.missed))
+        return tuple(one for one in broken if one.place in self.fixed or one in let_stand)
 
 
 def _changed(old: Plan, new: Plan) -> tuple[int, int]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from planner.audit.case import Exact
@@ -11,6 +12,7 @@ from planner.model import Aim, Job, Plan, PlanStatus
 from planner.model.record import minute_of
 from planner.site_record.as_stands import AsStands, as_stands
 from planner.site_record.findings import record_findings
+from planner.site_record.missed import MissedGap, but_missed
 from planner.units import Slot
 
 
@@ -35,9 +37,9 @@ class Rest:
         """Operations that are done or under way."""
         return self.stood.progress.begun
 
-    def unclean(self, plan: Plan, auditor: Auditor) -> tuple[Finding, ...]:
-        """Return the breaches of a new plan that are not of work done or begun."""
-        found = auditor.audit(plan)
+    def unclean(self, plan: Plan, auditor: Auditor, missed: Collection[MissedGap] = ()) -> tuple[Finding, ...]:
+        """Return the breaches of a new plan that are not of work done or begun, nor of gaps missed before it."""
+        found = but_missed(auditor.audit(plan), missed)
         return tuple(one for one in found if one.weight is Weight.BREACH and one.place not in self.begun)
 
 

@@ -19,8 +19,10 @@ from planner.jobfile.load import load_job
 from planner.jobfile.planfile import plan_from_dict, plan_to_dict
 from planner.lines import Stop, answer_first, failure, run_process, say_line
 from planner.model import Aim, Job, Plan, Worths
+from planner.site_record.missed import let_go
 from planner.site_record.rest import findings_on, rest_of
 from planner.solve.beside import findings_to_plain, gaps_to_plain
+from planner.solve.let_go import missed_gaps
 from planner.solve.mending import held_job
 from planner.solve.messages import LINES, Better, Cancel, Done, Message, Progress, SolveRequest, to_line
 from planner.solve.run import Outcome, SolveListener, solve_job
@@ -40,6 +42,8 @@ class _Teller(SolveListener):
         self.auditor = Auditor(job, weather)
         self.base = plan_from_dict(request.base, job) if request.base is not None else None
         self.rest = rest_of(job, self.auditor, self.base, request.now)
+        rest = self.rest
+        self.missed = missed_gaps(job, weather, rest.stood, rest.now) if rest is not None else ()
 
     @property
     def now(self) -> Slot | None:
@@ -63,7 +67,7 @@ class _Teller(SolveListener):
         return known | {one.operation for one in self.base.placements if one.start < self.now}
 
     def on_better(self, plan: Plan, seconds: float) -> None:
-        found_broken = self.rest.unclean(plan, self.auditor) if self.rest else self.auditor.audit(plan)
+        found_broken = self.rest.unclean(plan, self.auditor, self.missed) if self.rest else self.auditor.audit(plan)
         breaches = [one for one in found_broken if one.place not in self._done]
         if breaches:
             raise UncleanPlanError(f"the audit rejects the plan: {'; '.join(str(one) for one in breaches[:3])}")
@@ -93,8 +97,9 @@ def _answer(request: SolveRequest, stop: Stop, out: TextIO) -> Done:
         loaded = load_job(Path(request.job), weather=weather_path, text=request.text, columns=request.columns)
         teller = _Teller(request, loaded.job, loaded.weather, out)
         rest, base = teller.rest, teller.base
+        job = let_go(loaded.job, teller.missed)
         found = solve_job(
-            loaded.job if base is None else held_job(loaded.job, base, request.held),
+            job if base is None else held_job(job, base, request.held),
             loaded.weather,
             aim=Aim(request.aim),
             worths=Worths(**request.worths),
