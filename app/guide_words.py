@@ -60,6 +60,7 @@ GUIDE: tuple[Walk, ...] = (
         (
             "Job set-up: elements with their amounts, methods, gangs and shifts, plant, products, closures.",
             "F5 plans. The header says the finish, the closures used, and whether what you plan for is proved.",
+            "“…” beside Plan for puts several aims in order, or money on a day, a closure, a moved operation.",
             "Closures: Study closures draws the finish against the number of closures, and against their cost. "
             "A filled mark is proved, a hollow one the best found.",
             "Select a closure to read what is done in it, the least length that still works, and what is lost "

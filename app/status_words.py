@@ -31,10 +31,19 @@ def plan_words(session: Session, outcome: Outcome | None = None) -> str:
         f"Finish {moment(session.facts.time, plan.finish)}",
         f"{used} closure{'s' if used != 1 else ''} used",
         count_words(crew_days, "crew-day"),
+        *_cost_words(session, plan),
         *(() if is_broken(session) else (audit_words(session.findings),)),
         standing_words(session),
     ]
     return "  ·  ".join(parts)
+
+
+def _cost_words(session: Session, plan: Plan) -> tuple[str, ...]:
+    """Return what a plan costs, or comes to where it weighs, if that is what it was made for."""
+    if plan.aim is not Aim.COST:
+        return ()
+    time, money = session.facts.time, session.loaded.job.job.currency
+    return (figure_words(plan.value, plan.aim, time, money, bool(plan.worths)),)
 
 
 def is_broken(session: Session) -> bool:

@@ -18,7 +18,7 @@ from app.aims_dialog import AimsDialog
 from app.plan_for import PlanFor, in_order, plan_for_from, plan_for_text
 from app.session import Session
 from app.settings import Settings
-from app.status_words import standing_words
+from app.status_words import plan_words, standing_words
 from app.text_size import TextSize
 from app.window import MainWindow
 from planner.jobfile.planfile import plan_to_dict
@@ -197,6 +197,18 @@ def test_each_job_comes_back_with_what_it_was_planned_for(
             again.open_job(path)
         assert again.header.wanted == wanted
     again.close()
+
+
+def test_a_plan_made_for_its_cost_says_what_it_costs(own_window: MainWindow) -> None:
+    session = own_window.session
+    assert session is not None
+    assert session.plan is not None
+    money = session.loaded.job.job.currency
+    assert money not in plan_words(session)
+    cheap = replace(session, plan=replace(session.plan, aim=Aim.COST, value=1700.0))
+    assert f"  ·  1,700.00 {money}  ·  " in plan_words(cheap)
+    weighed = replace(session, plan=replace(session.plan, aim=Aim.COST, value=1710.0, worths=Worths(day=5.0)))
+    assert f"  ·  1,710.00 {money}, weighed  ·  " in plan_words(weighed)
 
 
 def test_the_header_says_what_was_proved_and_what_came_after(own_window: MainWindow) -> None:
