@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from planner.closures.hunt import QUICK_TRIALS, Best, hunt
 from planner.closures.planning import ClosureSet, Planner
@@ -91,6 +92,45 @@ def _swapped(
     if not answer.proved:
         planner.attempt(closures, QUICK_TRIALS, until)
     return any(used & closures == used and one.finish <= limit for used, one in planner.plans.items())
+
+
+def sharpened(planner: Planner, used: ClosureSet, id: str, plan: Plan, refusal: Refusal) -> Refusal:
+    """Return the refusal of `id` with its second choice as early as its closures allow, while there is time."""
+    second = refusal.second
+    if second is None or second.proved or second.slots_lost <= 0:
+        return refusal
+    elements = frozenset(one.operation.partition("/")[0] for one in plan.placements if one.closure == id)
+    best = hastened(planner, planner.bits(frozenset(second.closures)), elements, second.plan)
+    if best is second.plan:
+        return refusal
+    others = planner.every & ~planner.bits(frozenset({id}))
+    sooner = _instead(
+        planner, used, plan, Best(planner.bits(frozenset(best.closures_used)), best, planner.floor(others))
+    )
+    earliest = refusal.earliest
+    if earliest is None or earliest.plan.finish >= best.finish:
+        earliest = sooner
+    return replace(refusal, second=sooner, earliest=earliest)
+
+
+def hastened(planner: Planner, closures: ClosureSet, elements: frozenset[str], plan: Plan) -> Plan:
+    """Return a plan in some closures that is as early as exact search finds, by halves; at least `plan`.
+
+    elements: those that are in doubt.
+    """
+    low = planner.floor(closures) or 0
+    while low < plan.finish and not planner.late():
+        latest = (low + plan.finish) // 2
+        question = Question(planner.only(closures), latest, elements, plan)
+        answer = planner.in_time.answer(question, PROBE_SECONDS)
+        if answer.plan is not None and planner.is_sound(answer.plan):
+            planner.keep(answer.plan)
+            plan = answer.plan
+        elif answer.proved:
+            low = latest + 1
+        else:
+            break
+    return plan
 
 
 def _within(among: ClosureSet) -> Callable[[ClosureSet], bool]:

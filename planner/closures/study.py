@@ -17,7 +17,7 @@ from planner.closures.lengths import (
     shorter_still,
 )
 from planner.closures.planning import OPERATIONS_LAID, ClosureSet, Planner, Say, never
-from planner.closures.refusals import refusal
+from planner.closures.refusals import refusal, sharpened
 from planner.closures.results import ClosureWorth, Instead, LeastLength, Refusal, Step, Study, settled_money
 from planner.closures.standing import Standing
 from planner.closures.states import offered, without
@@ -98,6 +98,7 @@ class _Studying:
             self._look_into(step)
             better = self._refusals(step, may_better=take is None)
         self._lengths(step)
+        self._sharpen(step)
         return self.study
 
     def look_at(self, plan: Plan) -> Study:
@@ -113,6 +114,7 @@ class _Studying:
         self._look_into(step)
         self._refusals(step)
         self._lengths(step)
+        self._sharpen(step)
         return self.study
 
     def _until(self, share: float) -> float:
@@ -171,6 +173,15 @@ class _Studying:
             if better is not None:
                 return better
         return None
+
+    def _sharpen(self, step: Step) -> None:
+        """Look for earlier second choices where those that are known are later, if there is time left."""
+        used = self.planner.bits(frozenset(step.closures))
+        for worth in self.study.worths:
+            if worth.refusal is not None and not self.planner.late():
+                id = worth.closure.id
+                self.say(f"how late without {id}")
+                self._note(id, refusal=sharpened(self.planner, used, id, step.plan, worth.refusal))
 
     def _lengths(self, step: Step) -> None:
         """Look for the least lengths with the later end first and with the earlier one, then for shorter ones."""

@@ -8,8 +8,8 @@ import pytest
 
 from planner.audit.check import audit
 from planner.closures.lengths import FINISH_FIRST, START_FIRST, least_length, shortened
-from planner.closures.planning import Planner
-from planner.closures.refusals import refusal
+from planner.closures.planning import Planner, plan_once
+from planner.closures.refusals import hastened, refusal, sharpened
 from planner.closures.states import replaced, with_only, without
 from planner.closures.study import study
 from planner.closures.trade_off import by_number
@@ -115,3 +115,23 @@ def test_plans_are_compared_by_what_finish_and_closures_settle() -> None:
     days = late.second.terms.calendar_days - found.recommended.terms.calendar_days
     assert late.second.added == ("LATE",)
     assert late.second.money_lost == days * job.job.prelims_per_day - 200
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_a_late_second_choice_is_made_as_early_as_its_closures_allow(seed: int) -> None:
+    job, weather = random_job(seed)
+    planner = Planner(job, weather, math.inf)
+    plans = [plan_once(with_only(job, planner.ids(one)), weather, 5.0, 5, 1).plan for one in range(planner.every + 1)]
+    late = max((plan for plan in plans if plan is not None), key=lambda plan: plan.finish)
+    elements = frozenset(element.id for element in job.elements)
+    best = hastened(planner, planner.every, elements, late)
+    assert best.finish == exact_finish(job, weather)
+    assert audit(job, weather, best) == ()
+    id = late.closures_used[0]
+    used = planner.bits(frozenset(best.closures_used))
+    found = refusal(planner, used, id, best)
+    sharp = sharpened(planner, used, id, best, found)
+    if found.second is not None:
+        assert sharp.second is not None
+        assert sharp.second.plan.finish <= found.second.plan.finish
+        assert id not in sharp.second.closures
