@@ -51,6 +51,7 @@ def _nothing_left(qapp: QApplication) -> Iterator[None]:
     load_fonts()
     yield
     QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+    gc.unfreeze()  # what a window set aside when it opened a job is looked through too
     gc.collect()
     shown = [widget for widget in qapp.topLevelWidgets() if widget.isVisible()]
     living = [one for one in gc.get_objects() if isinstance(one, QTimer | QProcess) and shiboken6.isValid(one)]
