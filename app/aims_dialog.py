@@ -9,7 +9,6 @@ from PySide6.QtGui import QShowEvent, QStandardItemModel
 from PySide6.QtWidgets import (
     QComboBox,
     QDialog,
-    QDialogButtonBox,
     QDoubleSpinBox,
     QFormLayout,
     QLabel,
@@ -18,6 +17,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.issue_words import issue_name
+from app.plain_buttons import Standard, plain_buttons
 from app.plan_for import PlanFor, in_order
 from app.session import Session
 from planner.cli.standing import AIMS
@@ -61,9 +61,7 @@ class AimsDialog(QDialog):
         self.worths = {name: _amount(words, getattr(wanted.worths, name), money) for name, words in _WORTHS}
         self.said = QLabel(wordWrap=True, textFormat=Qt.TextFormat.PlainText)
         self.said.setMinimumWidth(_WIDE_PX)
-        self.buttons = QDialogButtonBox(
-            QDialogButtonBox.StandardButton.Ok | QDialogButtonBox.StandardButton.Cancel, Qt.Orientation.Horizontal
-        )
+        self.buttons = plain_buttons(Standard.Ok, Standard.Cancel)
         self.buttons.accepted.connect(self.accept)
         self.buttons.rejected.connect(self.reject)
         for place, aim in zip(self.places, wanted.aims, strict=False):
