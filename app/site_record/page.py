@@ -23,6 +23,8 @@ from planner.site_record.words import noted_words, operation_words, reading_word
 from planner.units import SLOT_MINUTES
 
 VisitKey = tuple[str, int]
+LONGEST_WORD = 28
+"""Letters that fit beside each other in the narrower column."""
 _HOLD = "hold point: it starts only when somebody entitled to do so has released it, on site."
 
 
@@ -93,15 +95,15 @@ def day_page(session: Session, day: date | None, gang: str | None, now: int | No
     found = record_findings(stood, session.auditor)
     late = {(one.operation, one.visit) for one in stood.progress.overdue()} if session.loaded.job.record else set()
     visits = list(_visits(planned, shown, gang))
-    visits = [*_left(stood, late, visits, shown, gang), *visits]
+    visits = _as_planned(stood, [*_left(stood, late, visits, shown, gang), *visits])
     rows = tuple(_row(session, stood, visit, shown, (visit.operation, visit.visit) in late) for visit in visits)
     return DayPage(
         shown,
         gang,
         rows,
-        {row.key: _follows(session, stood, row, found) for row in rows},
+        {row.key: tuple(map(fitting, _follows(session, stood, row, found))) for row in rows},
         tuple(_history(session.loaded.job)),
-        _broken(session.loaded.job, found),
+        tuple(map(fitting, _broken(session.loaded.job, found))),
         _summary(session, stood, rows, now),
         next((one for one in days if one > shown), None),
         next((one for one in reversed(days) if one < shown), None),
@@ -151,6 +153,21 @@ def _visits(planned: Planned, day: date, gang: str | None) -> Iterator[Placement
     yield from sorted(found, key=lambda visit: (visit.start, visit.operation))
 
 
+def _as_planned(stood: AsStands, visits: Sequence[Placement]) -> list[Placement]:
+    """Return visits in the order in which they were planned: a row stays where it is when its start is recorded."""
+    planned = {(one.operation, one.visit): one for found in stood.progress.planned.values() for one in found}
+
+    def place(visit: Placement) -> tuple[int, str, int]:
+        return planned.get((visit.operation, visit.visit), visit).start, visit.operation, visit.visit
+
+    return sorted(visits, key=place)
+
+
+def fitting(words: str) -> str:
+    """Return words of which none is too long for a line: such a name would push the fields out of the window."""
+    return " ".join(one if len(one) <= LONGEST_WORD else f"{one[: LONGEST_WORD - 1]}…" for one in words.split(" "))
+
+
 def _left(
     stood: AsStands, late: set[VisitKey], visits: Sequence[Placement], day: date, gang: str | None
 ) -> Iterator[Placement]:
@@ -178,15 +195,15 @@ def _row(session: Session, stood: AsStands, visit: Placement, day: date, overdue
         key=key,
         planned=planned.start * SLOT_MINUTES,
         when=_span(job, planned, day),
-        name=f"{clean(duty.name, 80)}{part}",
-        where=f"{clean(duty.element.name, 80)}  ·  {gang}",
+        name=fitting(f"{clean(duty.name, 80)}{part}"),
+        where=fitting(f"{clean(duty.element.name, 80)}  ·  {gang}"),
         state=progress.state(*key),
         is_presumed=progress.is_presumed(visit),
         is_overdue=overdue,
         hold=bool(duty.hold_point),
         reopening_hold=bool(duty.reopening_hold),
         real=_real(job, key, day),
-        gap=clean("  ".join(words), NOTE_LENGTH),
+        gap=fitting(clean("  ".join(words), NOTE_LENGTH)),
         missed=any(is_lost(one, progress.now) or one.standing is Standing.EARLY for one in told),
         said=said_of(job, *key),
         count=count,

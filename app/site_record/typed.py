@@ -28,7 +28,15 @@ def time_words(time: SiteTime, minute: int | None, near: int) -> str:
         return ""
     local = time.local(minute / SLOT_MINUTES)
     short = f"{local:%H:%M}"
-    return short if read_time(time, short, near) == minute else f"{day_words(local.date())} {short}"
+    return short if _reads_as(time, short, near) == minute else f"{day_words(local.date())} {short}"
+
+
+def _reads_as(time: SiteTime, words: str, near: int) -> int | None:
+    """Return the minute that is meant by a time; None where there is none such near by."""
+    try:
+        return read_time(time, words, near)
+    except TypedError:
+        return None
 
 
 def read_time(time: SiteTime, text: str, near: int) -> int | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from time import monotonic
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QLabel, QListWidget, QListWidgetItem, QScrollArea, QVBoxLayout, QWidget
@@ -17,12 +18,13 @@ from app.site_record.bar import RecordBar
 from app.site_record.footing import NOT_ISSUED, outside_words, unissued_words
 from app.site_record.form import EntryForm
 from app.site_record.page import DayPage, HistoryRow, VisitKey, WorkRow, day_page
+from app.site_record.typed import moment_words
 from app.site_record.work_list import WorkList
 from app.tasks import Asker
 from planner.site_record.entries import Draft, change_for, withdrawal_of
 from planner.site_record.progress import State
 from planner.site_record.rest import record_now
-from planner.site_record.revise import Said, drafts_for
+from planner.site_record.revise import Said, drafts_for, said_of
 from planner.units import SLOT_MINUTES
 
 NO_PLAN = "There is no plan yet. Plan (F5) makes one; then the day's work stands here, to be started and finished."
@@ -31,6 +33,8 @@ _NOTHING_YET = "Press “Started now” when work starts, and type what is read:
 _NOTHING_TYPED = "Type below when work started and finished, and what was read: readings overrule the forecast."
 
 _MOST_NAMED = 3
+_SECOND_TAP_SECONDS = 2.0
+"""Within this, a second press on the same button is the same finger."""
 
 
 class SiteRecordView(JobView):
@@ -48,6 +52,8 @@ class SiteRecordView(JobView):
         self.chosen: VisitKey | None = None
         self._session: Session | None = None
         self._now: float | None = None
+        self._pressed: tuple[VisitKey, str, float] | None = None
+        """The last press on a now button, and when it was."""
         self.asker = Asker(self)
         self.asker.answered.connect(self._show)
         self.asker.failed.connect(lambda error: self.told.emit(f"The record can't be shown: {error}"))
@@ -235,10 +241,28 @@ class SiteRecordView(JobView):
         session, now = self._session, self.now
         if session is None or now is None:
             return
+        if self._is_told_already(session, key, what):
+            return
+        self._pressed = (key, what, monotonic())
         self.choose(key)
         begun = Draft(*key, noted=now, by=self.form.by.text().strip())
         draft = replace(begun, started=now) if what == "started" else replace(begun, finished=now)
         self.change_wanted.emit(f"record that it {what}", change_for(session.loaded.job, draft))
+
+    def _is_told_already(self, session: Session, key: VisitKey, what: str) -> bool:
+        """Say in plain words that a second press changes nothing, where the record holds it or is about to."""
+        said = said_of(session.loaded.job, *key)
+        known = said.started if what == "started" else said.finished
+        if known is None and not self._was_pressed(key, what):
+            return False
+        at = "just now" if known is None else moment_words(session.facts.time, known)
+        self.told.emit(f"It is recorded already that it {what} {at}. Another time can be typed at the right.")
+        return True
+
+    def _was_pressed(self, key: VisitKey, what: str) -> bool:
+        """Say whether the same button was pressed a moment ago: its entry may still be on its way into the job."""
+        last = self._pressed
+        return last is not None and last[:2] == (key, what) and monotonic() - last[2] < _SECOND_TAP_SECONDS
 
     def _saved(self, said: Said) -> None:
         session, row = self._session, self._row()

@@ -38,7 +38,7 @@ def _early(case: Case, wait: Wait, bounds: GapBounds, planned: int) -> Finding:
     if math.isinf(bounds.opens):
         limit = f"once {opening}, which does not happen within the job,"
         return _finding(case, wait, "gap-early", limit, planned, reached)
-    late_by = length_words(bounds.opens - planned)
+    late_by = length_words(bounds.first_minute - planned)
     opens = f"no earlier than {case.at_minute(bounds.first_minute)}, when {opening}"
     found = f", {late_by} too early{reached}"
     return _finding(case, wait, "gap-early", opens, planned, found, _wait_words(case, wait, bounds))
@@ -64,7 +64,7 @@ def _reached(case: Case, wait: Wait, planned: int) -> str:
 
 
 def _late(case: Case, wait: Wait, bounds: GapBounds, planned: int) -> Finding:
-    late_by = length_words(planned - bounds.shuts)
+    late_by = length_words(planned - bounds.last_minute)
     shuts = f"no later than {case.at_minute(bounds.last_minute)}, when the gap shuts"
     return _finding(case, wait, "gap-late", shuts, planned, f", {late_by} too late", wait.remedy)
 

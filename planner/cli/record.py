@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Iterator
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
@@ -12,8 +11,7 @@ from planner.cli.command import BAD_INPUT, GOOD, NO, Answer, Arguments, Command,
 from planner.cli.loading import load
 from planner.cli.moments import instant_from
 from planner.cli.numbers import whole
-from planner.cli.record_words import entry_line, history_lines
-from planner.cli.wording import finding_words
+from planner.cli.record_words import entry_line, finding_lines, history_lines
 from planner.findings import Finding, Weight
 from planner.jobfile.load import LoadedJob, with_job_text
 from planner.jobfile.plan_checks import operation_keys
@@ -80,7 +78,7 @@ def _list(loaded: LoadedJob, plan: Plan, noted: int) -> Answer:
     stood, auditor = _stood(loaded, plan, max(noted if within else 0, record_now(loaded.job)))
     found = record_findings(stood, auditor)
     broken = [one for one in found if one.weight is Weight.BREACH]
-    lines = (*history_lines(loaded.job), "", progress_words(stood.progress), *_finding_lines(found, loaded.job.time))
+    lines = (*history_lines(loaded.job), "", progress_words(stood.progress), *finding_lines(found, loaded.job.time))
     return Answer(NO if broken else GOOD, lines)
 
 
@@ -97,7 +95,7 @@ def _record(arguments: Arguments, loaded: LoadedJob, plan: Plan, draft: Draft) -
     lines = (
         f"recorded as entry {number}: {entry_line(after.job, number)}",
         *next_lines(stood, auditor, draft.operation),
-        *_finding_lines(fresh, after.job.time),
+        *finding_lines(fresh, after.job.time),
     )
     return Answer(NO if any(one.weight is Weight.BREACH for one in fresh) else GOOD, lines)
 
@@ -109,11 +107,6 @@ def _sameness(finding: Finding) -> tuple[str, str]:
 def _stood(loaded: LoadedJob, plan: Plan, now: int) -> tuple[AsStands, Auditor]:
     auditor = Auditor(loaded.job, loaded.weather)
     return as_stands(loaded.job, plan, now, auditor), auditor
-
-
-def _finding_lines(found: tuple[Finding, ...], time: SiteTime) -> Iterator[str]:
-    for one in found:
-        yield f"{'broken' if one.weight is Weight.BREACH else 'advice'}: {finding_words(one, time)}"
 
 
 def _draft(arguments: Arguments, job: Job, noted: int) -> Draft:

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
-from planner.cli.wording import columns
+from planner.cli.wording import columns, count_words, finding_words
+from planner.findings import Finding, Weight, list_words
 from planner.model import Job
 from planner.sheets.words import clean
 from planner.site_record.entries import history
 from planner.site_record.words import noted_words, operation_words, reading_words, standing_words, time_words
+from planner.units import SiteTime
 
 _HEAD = ("entry", "operation", "visit", "what", "noted", "")
 
@@ -34,3 +36,26 @@ def history_lines(job: Job) -> Iterator[str]:
         where = (str(one.number), entry.operation, str(entry.visit))
         rows.append((*where, what, noted_words(job, entry), standing_words(one)))
     yield from columns([_HEAD, *rows]) if rows else ["nothing is recorded yet"]
+
+
+_MOST_BROKEN, _MOST_NAMED = 20, 5
+"""Lines on what is broken, and names in one line, that people still read."""
+
+
+def finding_lines(found: Sequence[Finding], time: SiteTime) -> Iterator[str]:
+    """Yield what is broken, then advice; all work of which nothing is recorded is one line."""
+    broken = [one for one in found if one.weight is Weight.BREACH]
+    yield from (f"broken: {finding_words(one, time)}" for one in broken[:_MOST_BROKEN])
+    if len(broken) > _MOST_BROKEN:
+        yield f"broken: and {len(broken) - _MOST_BROKEN} more: see `liftgap audit`"
+    bare = [one for one in found if one.code == "not-recorded"]
+    advice = [one for one in found if one.weight is Weight.ADVICE and (one.code != "not-recorded" or len(bare) == 1)]
+    yield from (f"advice: {finding_words(one, time)}" for one in advice)
+    if len(bare) > 1:
+        names = list(dict.fromkeys(one.place for one in bare))
+        more = [f"{len(names) - _MOST_NAMED} more"] if len(names) > _MOST_NAMED else []
+        listed = list_words([*names[:_MOST_NAMED], *more])
+        yield (
+            f"advice: not-recorded: {count_words(len(bare), 'visit')} should have begun by now and nothing is "
+            f"recorded of them: {listed}. Record them, or plan the rest again."
+        )

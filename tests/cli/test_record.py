@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -203,3 +204,25 @@ def test_a_typed_time_that_never_comes_is_refused(spring, words, capsys: pytest.
     assert (code, lines) == (2, [])
     assert "2024-03-31T01:30 is no time in Europe/London: the clocks go forward over it, to 02:00." in said[-1]
     assert spring[0].read_text("utf-8") == before
+
+
+def test_work_that_nobody_recorded_is_one_line(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    fields = wall_fields()
+    fields["elements"] += [{**fields["elements"][0], "id": f"E{number}", "name": "Wall"} for number in range(2, 9)]
+    del fields["record"]
+    job, file = tmp_path / "job.toml", tmp_path / "plan.json"
+    job.write_text(tomlkit.dumps(fields), "utf-8")
+    loaded = load_job(job).job
+    plan = wall_plan(loaded)
+    placed = [
+        replace(one, operation=one.operation.replace("E1", f"E{n}")) for n in range(1, 9) for one in plan.placements
+    ]
+    write_plan(file, replace(plan, placements=tuple(placed)), loaded)
+    words = ("--operation", "E1/prime", "--started", "07:00", "--finished", "09:00", *NOTED)
+    run(capsys, "record", job, file, *words)
+    _, lines, _ = run(capsys, "record", job, file, "--list", *NOTED)
+    [line] = [line for line in lines if "not-recorded" in line]
+    assert line.startswith(
+        "advice: not-recorded: 15 visits should have begun by now and nothing is recorded of them:"
+    )
+    assert "and 10 more. Record them" in line

@@ -8,9 +8,9 @@ import pytest
 import tomlkit
 
 from app.session import Session, open_session, with_placed
-from app.site_record.page import day_page
+from app.site_record.page import LONGEST_WORD, day_page, fitting
 from planner.solve.run import solve_job
-from tests.jobs import FIRST_DAY, element, road_fields, steady_days
+from tests.jobs import FIRST_DAY, Fields, element, road_fields, steady_days
 
 HOUR = 60
 
@@ -59,3 +59,33 @@ def test_a_hold_point_says_that_it_waits(session: Session) -> None:
         "hold point: it starts only when somebody entitled to do so has released it, on site.",
     )
     assert page.follows[header.key] == ()
+
+
+def recorded(session: Session, *record: Fields) -> Session:
+    """Return the session with entries on its job."""
+    path = session.loaded.path.with_name("recorded.toml")
+    path.write_text(f"{session.loaded.text}\n{tomlkit.dumps({'record': list(record)})}", "utf-8")
+    assert session.plan is not None
+    return with_placed(open_session(path), session.planned or session.plan)
+
+
+def started(key: str, at: str) -> Fields:
+    moment = datetime.fromisoformat(f"{FIRST_DAY}T{at}")
+    return {"operation": key, "started": moment, "noted_at": moment}
+
+
+def test_rows_stay_where_they_are_when_a_late_start_is_recorded(session: Session) -> None:
+    late = recorded(session, started("E1/saw", "23:30"))
+    assert [row.name for row in day_page(late, FIRST_DAY, None, 24 * HOUR).rows] == ["Saw", "Header"]
+
+
+def test_a_recorded_hold_point_reminds_of_its_release(session: Session) -> None:
+    begun = recorded(session, started("E1/saw", "21:50"))
+    page = day_page(begun, FIRST_DAY, None, 22 * HOUR)
+    first, *_ = page.follows["E1/saw", 1]
+    assert first.startswith("hold point: Lane shut. Somebody must have released it before it started")
+
+
+def test_a_name_without_a_space_can_not_push_the_fields_out_of_the_window() -> None:
+    assert fitting("Saw, " + "W" * 10_000) == "Saw, " + "W" * (LONGEST_WORD - 1) + "…"
+    assert fitting("South-west wing wall,  buried face") == "South-west wing wall,  buried face"

@@ -72,3 +72,7 @@ def test_a_time_that_the_clocks_jump_over_is_refused(text: str) -> None:
     with pytest.raises(TypedError, match="01:30 never comes on Sun 28 Mar: the clocks go forward over it, to 02:00"):
         read_time(TIME, text, near)
     assert read_time(TIME, "28 Mar 02:00", near) == 6 * DAY + 60
+
+
+def test_a_time_of_another_day_is_shown_with_its_day_where_the_clocks_jump_over_it_near_by() -> None:
+    assert time_words(TIME, 60, 5 * DAY + 13 * 60 + 1) == "Mon 22 Mar 01:00"

@@ -109,6 +109,23 @@ def test_started_and_finished_now_move_the_next_gap(
     assert view.bar.rest.isEnabled()
 
 
+def test_a_second_tap_is_told_in_plain_words_and_records_nothing(
+    qtbot: QtBot, window: MainWindow, view: SiteRecordView
+) -> None:
+    told: list[str] = []
+    view.told.connect(lambda words: told.append(words))
+    start = view.work.lines[0].start
+    start.click()
+    view.work.started.emit(PRIME)  # before the first press has become an entry
+    wait(qtbot, window, view, 1)
+    view.work.started.emit(PRIME)  # and after
+    assert told == [
+        "It is recorded already that it started just now. Another time can be typed at the right.",
+        "It is recorded already that it started Tue 8 Jun 08:07. Another time can be typed at the right.",
+    ]
+    assert len(window.session.loaded.job.record) == 1
+
+
 def test_a_correction_keeps_the_old_value_struck_through(
     qtbot: QtBot, window: MainWindow, view: SiteRecordView, clock: Clock
 ) -> None:
