@@ -13,6 +13,7 @@ from planner.model import Job, Placement
 from planner.sheets.scene import Planned, Scene
 from planner.sheets.words import NOTE_LENGTH, clean
 from planner.site_record.as_stands import AsStands, as_stands
+from planner.site_record.as_worked import TOLD_ANEW
 from planner.site_record.entries import history
 from planner.site_record.findings import record_findings
 from planner.site_record.follows import Following, Standing, following_words, gaps_before, is_lost, next_lines
@@ -242,7 +243,14 @@ def _follows(session: Session, stood: AsStands, row: WorkRow, found: Sequence[Fi
     if row.said.started is None:
         return (*own, _HOLD) if row.hold else tuple(own)
     lines = next_lines(stood, session.auditor, row.key[0])
-    return (*(clean(f"reading: required {words}", NOTE_LENGTH) for words in own), *lines)
+    worked = (f"broken: {one.found}. {one.remedy}" for one in found if _is_worked(one, row))
+    readings = (f"reading: required {words}" for words in own)
+    return (*(clean(words, NOTE_LENGTH) for words in (*worked, *readings)), *lines)
+
+
+def _is_worked(finding: Finding, row: WorkRow) -> bool:
+    """Say whether a breach is of how recorded work was done: in an open lane, in the dark, outside every shift."""
+    return finding.place == row.key[0] and finding.code in TOLD_ANEW and finding.weight is Weight.BREACH
 
 
 def _is_reading(finding: Finding, row: WorkRow) -> bool:

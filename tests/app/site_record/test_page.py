@@ -89,3 +89,10 @@ def test_a_recorded_hold_point_reminds_of_its_release(session: Session) -> None:
 def test_a_name_without_a_space_can_not_push_the_fields_out_of_the_window() -> None:
     assert fitting("Saw, " + "W" * 10_000) == "Saw, " + "W" * (LONGEST_WORD - 1) + "…"
     assert fitting("South-west wing wall,  buried face") == "South-west wing wall,  buried face"
+
+
+def test_work_in_a_lane_that_was_open_is_told_beside_its_row(session: Session) -> None:
+    early = recorded(session, started("E1/saw", "20:30"))
+    first, *_ = day_page(early, FIRST_DAY, None, 22 * HOUR).follows["E1/saw", 1]
+    assert first.startswith("broken: recorded as worked in the lane: started Mon 3 Jun 20:30,")
+    assert "before the closure shut it" in first
