@@ -156,7 +156,12 @@ def move_lines(session: Session, sight: Sight, one: WaySight) -> tuple[Line, ...
     ]
     lines += [Line(_capital(named(session, words))) for words in closure_lines(change)]
     for left in one.standing:
-        words = f"{place_name(session, left.place)}\nLeft broken, done or under way: {left.words}"
+        why = (
+            "Left broken, done or under way"
+            if left.place in sight.fixed
+            else "To be decided on site before it goes on"
+        )
+        words = f"{place_name(session, left.place)}\n{why}: {left.words}"
         lines.append(Line(words, left.place, bad=True))
     return tuple(lines) or (Line("Nothing moves."),)
 

@@ -56,6 +56,7 @@ class WorkLine(QFrame):
         mark = _presumed_words(row) if row.is_presumed else _MARKS[row.state]
         self.state.setText("  ·  ".join(part for part in (mark, row.real) if part))
         self.state.setVisible(bool(self.state.text()))
+        restyle(self.state, "quiet" if row.is_presumed and row.hold else "workState")
         self.gap.setText(f"{'✗ ' if row.missed else ''}{row.gap}")
         self.gap.setVisible(bool(row.gap))
         restyle(self.gap, "bad" if row.missed else "gap")
