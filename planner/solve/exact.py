@@ -18,6 +18,7 @@ from planner.model import Aim
 from planner.problem.parts import Placed
 from planner.solve.exact_figures import Figures
 from planner.solve.exact_model import ExactModel
+from planner.solve.exact_parts import Moves
 from planner.solve.exact_scope import Scope
 from planner.solve.schedule import Caps
 
@@ -109,18 +110,29 @@ def solve_exactly(
     return Found(verdict, tuple(made.placed(solver.value)), bound)
 
 
-def find_any(scope: Scope, limits: Limits, stop: Callable[[], bool], hint: Iterable[Placed] = ()) -> Found:
+def find_any(
+    scope: Scope,
+    limits: Limits,
+    stop: Callable[[], bool],
+    hint: Iterable[Placed] = (),
+    *,
+    moves: Moves = Moves.EXACT,
+) -> Found:
     """Return any schedule of the scope: BETTER with one, NONE where there surely is none.
 
+    Where moves are left out, NONE holds with them too.
     hint: a schedule that nearly fits, from which one that does is often found ten times as soon.
     """
-    made = ExactModel(scope, stop=stop)
+    made = ExactModel(scope, moves=moves, stop=stop)
     if not made.possible:
         return Found(Verdict.NONE, None, None)
     if not made.complete:
         return Found(Verdict.UNKNOWN, None, None)
     made.hint(hint)
     solver = make_solver(limits)
+    if moves is not Moves.EXACT:
+        # Half the time without: what the pools say is not linear.
+        solver.parameters.linearization_level = 0
     with watched(solver, stop):
         status = solver.solve(made.model)
     if status == cp_model.INFEASIBLE:

@@ -29,7 +29,8 @@ from planner.solve.exact_meanings import (
     visited_by,
     visits_closure,
 )
-from planner.solve.exact_parts import TaskVars, VisitVars
+from planner.solve.exact_parts import Moves, TaskVars, VisitVars
+from planner.solve.exact_pools import state_pools
 from planner.solve.exact_resources import state_moves, state_plant
 from planner.solve.exact_scope import Scope, closures_of
 from planner.solve.schedule import crew_days
@@ -38,11 +39,20 @@ from planner.solve.schedule import crew_days
 class ExactModel(ModelGround):
     """The model of one scope; `possible` is False where some task has no slot at all.
 
-    with_shifts: shifts in use are stated too. Making it is given up where `stop()` says so: see `complete`.
+    with_shifts: shifts in use are stated too. moves: unless they are exact, what a pool of gangs can do at once is
+    stated beside what each can. Making it is given up where `stop()` says so: see `complete`.
     """
 
-    def __init__(self, scope: Scope, *, with_shifts: bool = False, stop: Callable[[], bool] = lambda: False) -> None:
+    def __init__(
+        self,
+        scope: Scope,
+        *,
+        with_shifts: bool = False,
+        moves: Moves = Moves.EXACT,
+        stop: Callable[[], bool] = lambda: False,
+    ) -> None:
         super().__init__(scope, with_shifts)
+        self._moves = moves
         self.complete = self.possible and all(not stop() for _ in self._statements())
 
     def _statements(self) -> Iterator[None]:
@@ -59,8 +69,11 @@ class ExactModel(ModelGround):
         self._fits()
         for gang, doing in self.by_gang.items():
             self.model.add_no_overlap([interval for _, _, _, interval in doing])
-            if self.problem.gangs[gang].move:
+            if self.problem.gangs[gang].move and self._moves is Moves.EXACT:
                 state_moves(self, gang)
+            yield
+        if self._moves is not Moves.EXACT:
+            state_pools(self)
             yield
         for plant, count in enumerate(self.problem.plant_counts):
             state_plant(self, plant, count)

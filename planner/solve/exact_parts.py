@@ -3,9 +3,20 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from enum import StrEnum
 from typing import Any
 
 from planner.problem.parts import Task
+
+
+class Moves(StrEnum):
+    """How a model takes the time that gangs need between structures.
+
+    EXACT: one literal orders each pair of visits. LEFT_OUT: not at all, which leaves more plans than there are.
+    """
+
+    EXACT = "exact"
+    LEFT_OUT = "left out"
 
 
 @dataclass

@@ -38,7 +38,7 @@ def state_plant(made: ModelGround, plant: int, count: int) -> None:
         for place, index in enumerate(rules.unit.tasks):
             if plant in made.problem.tasks[index].plant and plant not in rules.held[place]:
                 if index in made.tasks:
-                    intervals += [_whole(made, visit) for visit in made.tasks[index].visits]
+                    intervals += [whole_interval(made, visit) for visit in made.tasks[index].visits]
                 else:
                     fixed += [(visit.start, visit.finish) for visit in made.scope.fixed[index].visits]
     for hold in made.problem.holds:
@@ -58,7 +58,8 @@ def state_plant(made: ModelGround, plant: int, count: int) -> None:
         made.model.add_cumulative(intervals, [1] * len(intervals), count)
 
 
-def _whole(made: ModelGround, visit: VisitVars) -> Any:
+def whole_interval(made: ModelGround, visit: VisitVars) -> Any:
+    """Return the interval of a visit, whoever makes it."""
     if isinstance(visit.size, int):
         return made.model.new_fixed_size_interval_var(visit.start, visit.size, "")
     if visit.present is None:

@@ -3,6 +3,7 @@
 A tight last slot cuts every window, so that much is refuted which the search for a least finish never reaches.
 Two kinds of part are asked in turn: the units that end last when each is alone, and what competes most with the
 unit that ends last in the best plan. A part that can end in time tells nothing, and is asked again with more units.
+Before that a larger part is asked without the gangs' moves: that model is so much lighter that it goes further.
 """
 
 from __future__ import annotations
@@ -13,13 +14,16 @@ from dataclasses import dataclass
 from planner.model import Aim
 from planner.problem.parts import Problem
 from planner.solve.bounds import finish_bound
-from planner.solve.exact import Limits, Verdict, solve_exactly
+from planner.solve.exact import Limits, Verdict, find_any, solve_exactly
 from planner.solve.exact_bounds import around_last, only
+from planner.solve.exact_parts import Moves
 from planner.solve.exact_scope import whole_scope
 from planner.solve.schedule import Schedule, Workshop, end_alone, make_workshop, needs_of
 
 FIRST_TASKS, MOST_TASKS = 110, 400
 GROWTH = 1.5
+LOOSE_TASKS, MOST_LOOSE, FIRST_LOOSE_SHARE, NEARER = 150, 4, 0.35, 0.7
+"""Tasks asked without moves, how often in a row, how far above the floor, and how much nearer after a vain one."""
 
 
 @dataclass
@@ -39,6 +43,26 @@ class Floors:
         self._kinds = [_Kind(True), _Kind(False)]
         self._asked = 0
         self._alone: int | None = None
+        self._loose_share = FIRST_LOOSE_SHARE
+
+    def raised_without_moves(self, best: Schedule, floor: int, limits: Limits, stop: Callable[[], bool]) -> int:
+        """Return a slot before which no plan finishes, by the hardest part of a longer job without its moves."""
+        units = self._hardest(self._workshop.problem, LOOSE_TASKS)
+        if len(units) == len(self._workshop.problem.units):
+            return floor
+        part = make_workshop(only(self._workshop.problem, units))
+        for _ in range(MOST_LOOSE):
+            latest = floor + int((best.finish - 1 - floor) * self._loose_share)
+            if latest >= best.finish or stop():
+                break
+            verdict = find_any(whole_scope(part, latest), limits, stop, moves=Moves.LEFT_OUT).verdict
+            if verdict is Verdict.UNKNOWN:
+                self._loose_share *= 0.5
+                break
+            refuted = verdict is Verdict.NONE
+            floor = latest + 1 if refuted else floor
+            self._loose_share = min(1.0, self._loose_share * (1.4 if refuted else NEARER))
+        return floor
 
     def raised(self, best: Schedule, floor: int, limits: Limits, stop: Callable[[], bool]) -> int:
         """Return a slot before which no plan finishes, at least `floor`; `best` is a plan that is known."""

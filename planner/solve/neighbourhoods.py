@@ -192,9 +192,12 @@ class Parts:
         from planner.solve.exact import Limits
         from planner.solve.floors import Floors
 
+        limits, raised = Limits(PART_S, work), int(floor)
         if self._floors is None:
             self._floors = Floors(self._workshop)
-        return self._floors.raised(schedule, int(floor), Limits(PART_S, work), stop)
+        else:  # not at first, while plans still get better quickly
+            raised = self._floors.raised_without_moves(schedule, raised, limits, stop)
+        return self._floors.raised(schedule, raised, limits, stop)
 
     def load(self, schedule: Schedule, floor: float, stop: Callable[[], bool]) -> float:
         """Return a bound on the finish by the load of gangs and plant; `floor`: one that is known already."""
