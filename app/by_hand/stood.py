@@ -21,6 +21,7 @@ class Stood(QObject):
         super().__init__(window)
         self._window = window
         self._follows = False
+        self._listens = True
         window.mover.stack.indexChanged.connect(self._stepped)
 
     def attach(self, board: BoardView) -> None:
@@ -29,8 +30,10 @@ class Stood(QObject):
         board.stood_wanted.connect(self.turn)
 
     def close(self) -> None:
-        """Follow no steps any more; the window shuts."""
-        self._window.mover.stack.indexChanged.disconnect(self._stepped)
+        """Follow no steps any more; the window shuts, and may do so twice."""
+        if self._listens:
+            self._listens = False
+            self._window.mover.stack.indexChanged.disconnect(self._stepped)
 
     def turn(self) -> None:
         """Outline where the work stood before the last step, else in the last issue; or take the outlines away."""

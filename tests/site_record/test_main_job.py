@@ -56,7 +56,7 @@ def test_the_rest_is_planned_around_what_is_done(
         recorded.job,
         recorded.weather,
         aim=aim,
-        seconds=20,
+        seconds=6,
         trials=2,
         base=rest.base,
         now=rest.now,

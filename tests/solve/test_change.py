@@ -123,7 +123,7 @@ def test_the_main_job_after_a_closure_is_refused(main_job: LoadedJob) -> None:
     )
     changed = job.model_copy(update={"closures": closures})
     now = Slot(job.time.slot_of(job.time.wall(datetime.combine(date(2027, 3, 23), time(6)))))
-    found = solve_job(changed, weather, aim=Aim.CHANGE, seconds=60, trials=60, base=base, now=now)
+    found = solve_job(changed, weather, aim=Aim.CHANGE, seconds=10, trials=60, base=base, now=now)
     assert found.plan is not None, found.reasons
     assert audit(changed, weather, found.plan) == ()
     change = compare(base, found.plan)
