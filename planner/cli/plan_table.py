@@ -68,7 +68,7 @@ def _shift_lines(job: Job, plan: Plan) -> Iterator[str]:
     placed.sort(key=lambda pair: (_shift_key(job, *pair), pair[1].start))
     for _, group in groupby(placed, key=lambda pair: _shift_key(job, *pair)):
         visits = list(group)
-        yield _heading(job, *visits[0])
+        yield _heading(job, *visits[0], max(one.finish for _, one in visits))
         yield from columns([_row(job, plan, one) for _, one in visits], indent="  ")
         yield ""
 
@@ -84,12 +84,14 @@ def _shift_key(job: Job, shift: ShiftTime | None, placed: Placement) -> tuple[st
     return day.isoformat(), shift.interval.start if shift else placed.start, placed.gang
 
 
-def _heading(job: Job, shift: ShiftTime | None, placed: Placement) -> str:
+def _heading(job: Job, shift: ShiftTime | None, placed: Placement, last: int) -> str:
+    """Return the shift in words; last: the slot at which its last work ends."""
     name = job.gang(placed.gang).name
     if shift is None:
         return f"{day_words(job.time.day_of(placed.start))}, outside any shift, gang {placed.gang} ({name})"
     hours = f"{clock(job.time, shift.interval.start)}–{clock(job.time, shift.interval.finish)}"
-    return f"{day_words(shift.day)}, {shift.name} {hours}, gang {placed.gang} ({name})"
+    over = f", overtime to {clock(job.time, last)}" if last > shift.interval.finish else ""
+    return f"{day_words(shift.day)}, {shift.name} {hours}{over}, gang {placed.gang} ({name})"
 
 
 def _row(job: Job, plan: Plan, placed: Placement) -> list[str]:

@@ -111,10 +111,18 @@ def earliest_bounds(scene: Scene, visit: Placement) -> Iterator[Bound]:
             yield row.opens, f"gap opens: {_after(scene, row)}"
 
 
+def _shift_bound(scene: Scene, visit: Placement) -> Bound:
+    """Return what the shift asks: work planned into its overtime may use all of that, other work ends before it."""
+    shift, length = scene.shift, visit.finish - visit.start
+    if visit.finish <= shift.interval.finish:
+        return shift.interval.finish - length, "to finish within the shift"
+    return max(shift.with_overtime.finish, visit.finish) - length, "to finish within the shift's overtime"
+
+
 def latest_bounds(scene: Scene, visit: Placement, latest: Sequence[Latest]) -> Iterator[Bound]:
     """Yield what a visit must have started by: gaps, the road, the cones, the shift."""
     side, length = scene.planned.side, visit.finish - visit.start
-    yield scene.span.finish - length, "to finish within the shift"
+    yield _shift_bound(scene, visit)
     if visit.closure in side.works:
         clears = side.works[visit.closure or ""][1]
         yield clears // SLOT_MINUTES - length, f"off the lane, closure {visit.closure}"

@@ -29,6 +29,16 @@ def test_the_small_wall_is_planned_and_said_in_words(tmp_path: Path, capsys: pyt
     assert any("better plan" in line for line in said)
 
 
+def test_overtime_is_said_at_the_head_of_its_shift(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """By hand: 11 h from 07:00 end at 18:00; the shift ends at 17:00, and may run on to 19:00."""
+    fields = small_fields()
+    fields["methods"][0]["operations"][0]["hours"] = 11.0
+    fields["gangs"][0]["shifts"][0] |= {"overtime_h": 2.0}
+    code, lines, _ = run(capsys, "plan", job_file(tmp_path, fields), "--seconds", 3)
+    assert code == 0
+    assert "Mon 3 Jun 2024, Day 07:00–17:00, overtime to 18:00, gang G1 (Gang G1)" in lines
+
+
 def test_the_plan_is_written_as_the_contract_says(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     _, plan = planned(tmp_path, capsys)
     data = json.loads(plan.read_text("utf-8"))

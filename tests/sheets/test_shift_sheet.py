@@ -38,6 +38,17 @@ def test_a_shift_called_like_its_day_is_not_named_twice() -> None:
     assert found.shift == "Mon 3 Jun 2024, 20:00-06:00"
 
 
+def test_work_planned_into_overtime_may_use_all_of_it_and_other_work_ends_before() -> None:
+    """A shift 20:00-00:00 with two hours of overtime: the saw's hour is inside it, the header runs on to 00:45."""
+    gang = road_fields()["gangs"][0]
+    short = {**gang["shifts"][0], "finish": "00:00", "overtime_h": 2.0}
+    [found] = shift_sheets(planned(job=road_job_with({"gangs": [{**gang, "shifts": [short]}]})), "G1", FIRST_DAY)
+    saw, header = found.running
+    assert (saw.not_after, header.not_after) == ("23:00", "00:00")
+    assert saw.after_why == "to finish within the shift"
+    assert header.after_why == "to finish within the shift's overtime"
+
+
 def test_the_closure_has_its_four_times(sheet: ShiftSheet) -> None:
     assert sheet.closures == (
         ClosureTimes("C1: Lane closure", "Lane 1", "wanted, NOT agreed", "21:00", "21:45", "04:30", "05:00"),
