@@ -7,9 +7,11 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
 
+from app.board.view import BoardView
 from app.notices import Notice
 from app.session import Session
 from app.status_words import forecast_words, plan_words
+from planner.model import Plan
 
 if TYPE_CHECKING:
     from app.window import MainWindow
@@ -50,6 +52,7 @@ class Looking(QObject):
         window.stack.currentChanged.connect(self.end)
         board.set_facts(session.facts)
         board.set_ghosts(standing.plan.placements if standing.plan is not None else None)
+        _go_to_first_change(board, standing.plan, session.plan)
         window.findings.show_session(session)
         window.details.show_operation(session, board.look.selected)
         window.header.status.setText(f"Looking at: {plan_words(session)}")
@@ -84,6 +87,16 @@ class Looking(QObject):
         take = self._take
         self.end()
         take()
+
+
+def _go_to_first_change(board: BoardView, old: Plan | None, new: Plan | None) -> None:
+    """Bring the first work that stands otherwise into view; the board may be weeks before it."""
+    if old is None or new is None:
+        return
+    changed = set(new.placements) - set(old.placements)
+    if changed:
+        first = min(changed, key=lambda one: (one.start, one.operation))
+        board.go_to(first.operation, first.start)
 
 
 def _nothing() -> None:

@@ -168,6 +168,11 @@ def test_a_way_is_looked_at_on_the_board_and_nothing_is_taken_until_it_is_said(
     assert window.forecast.text().startswith("Forecast: cold.csv")
     assert board.look.ghosts
     assert not board.movable
+    looked_at = window.looking.shown
+    assert looked_at is not None
+    assert looked_at.plan is not None
+    moved = set(looked_at.plan.placements) - set(before.plan.placements)
+    assert board.look.selected == min(moved, key=lambda one: one.start).operation
     assert not window.actions_by_name["issue"].isEnabled()
     board.go_to("plinth/coat_1")
     qtbot.mouseClick(strip.buttons[1], Qt.MouseButton.LeftButton)
