@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from itertools import chain, combinations
+
 from planner.audit.check import Auditor
 from planner.errors import NetworkError
 from planner.model import Aim, Job
+from planner.sheets.words import NOTE_LENGTH, clean
 from planner.site_record.as_stands import AsStands
 from planner.site_record.missed import MissedGap, let_go, open_ended
 from planner.solve.clashes import only_elements
@@ -15,38 +20,84 @@ from planner.weather.job_weather import JobWeather
 _SECONDS, _TRIALS = 3.0, 3
 """What one element alone is looked at for [s, orders]: nothing is in its way."""
 
+_MOST_TRIED = 5
+"""One element's open gaps, of which every set is tried: there are no more than two or three in any method."""
+
 
 def missed_gaps(job: Job, weather: JobWeather, stood: AsStands | None, now: int) -> tuple[MissedGap, ...]:
-    """Return the gaps that have shut by slot `now`, and those that an element by itself can't meet any more.
+    """Return the gaps that have shut by slot `now`, and the fewest of those ahead without which no plan was found.
 
     Without a record there is none: what nobody recorded went as planned.
     """
     if stood is None or not job.record:
         return ()
     known = open_ended(stood, Auditor(job, weather))
-    missed = tuple(one for one in known if one.shuts < now * SLOT_MINUTES)
-    ahead = [one for one in known if one not in missed]
-    for element in dict.fromkeys(one.element for one in ahead):
-        own = tuple(one for one in ahead if one.element == element)
-        if not _goes_on(let_go(job, missed), weather, stood, now, element):
-            missed = (*missed, *own)
-    return missed
+    shut = tuple(one for one in known if one.shuts < now * SLOT_MINUTES)
+    ahead = [one for one in known if one not in shut]
+    looked = _Ahead(job, weather, stood, now, shut)
+    own = {one.element: tuple(each for each in ahead if each.element == one.element) for one in ahead}
+    gone = {element: looked.fewest(element, gaps) for element, gaps in own.items()}
+    for element in [element for element in own if 0 < len(gone[element]) < len(own[element])]:
+        if looked.goes_on(chain(*gone.values()), {one.id for one in job.elements}):
+            break
+        gone[element] = own[element]
+    return (*shut, *(looked.told(one) for one in chain(*gone.values())))
 
 
-def _goes_on(job: Job, weather: JobWeather, stood: AsStands, now: int, element: str) -> bool:
-    """Say whether an element has a plan by itself."""
-    try:
-        found = solve_job(
-            only_elements(job, {element}),
-            weather,
-            aim=Aim.FINISH,
-            seconds=_SECONDS,
-            trials=_TRIALS,
-            base=stood.plan,
-            now=Slot(now),
-            begun=stood.progress.begun,
-            explain=False,
-        )
-    except NetworkError:
-        return False
-    return found.plan is not None
+@dataclass(frozen=True)
+class _Ahead:
+    """The rest of a job from slot `now`; shut: the gaps that have shut by then."""
+
+    job: Job
+    weather: JobWeather
+    stood: AsStands
+    now: int
+    shut: tuple[MissedGap, ...]
+
+    def fewest(self, element: str, own: tuple[MissedGap, ...]) -> tuple[MissedGap, ...]:
+        """Return the fewest of an element's own gaps past which it has a plan, those that shut first kept first."""
+        latest_first = sorted(own, key=lambda one: -one.shuts)
+        for count in range(min(len(own), _MOST_TRIED)):
+            for gone in combinations(latest_first, count):
+                if self.goes_on(gone, {element}):
+                    return gone
+        return own
+
+    def told(self, one: MissedGap) -> MissedGap:
+        """Return the gap with the words that it has not shut yet, and why it is let go."""
+        instead = self._instead(one)
+        why = "no plan was found that meets it and what must follow in time"
+        if instead is not None:
+            why += f", only one with “{instead}” too late in its place: the engineer may prefer that"
+        return replace(one, words=f"{one.words} It has not shut yet, but {why}.")
+
+    def _instead(self, one: MissedGap) -> str | None:
+        """Return the work, later in the same element, whose own gap could be let go in place of this one."""
+        element = self.job.element(one.element)
+        method = self.job.method(element.method)
+        for gap in method.gaps:
+            after, before = f"{element.id}/{gap.after}", f"{element.id}/{gap.before}"
+            if gap.shuts and after not in self.stood.progress.begun:
+                other = replace(one, after=after, before=before)
+                if self.goes_on((other,), {element.id}):
+                    names = {work.id: work.name for work in method.operations}
+                    return clean(names.get(gap.before, gap.before), NOTE_LENGTH)
+        return None
+
+    def goes_on(self, gone: Iterable[MissedGap], elements: set[str]) -> bool:
+        """Say whether these elements, and nothing else, have a plan once these gaps too are let go."""
+        try:
+            found = solve_job(
+                only_elements(let_go(self.job, (*self.shut, *gone)), elements),
+                self.weather,
+                aim=Aim.FINISH,
+                seconds=_SECONDS,
+                trials=_TRIALS,
+                base=self.stood.plan,
+                now=Slot(self.now),
+                begun=self.stood.progress.begun,
+                explain=False,
+            )
+        except NetworkError:
+            return False
+        return found.plan is not None

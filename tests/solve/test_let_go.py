@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from planner.findings import Weight
-from planner.model import Aim
+from planner.model import Aim, Placement
 from planner.replan.replan import Replanned, replan
+from planner.site_record.as_stands import as_stands
 from planner.site_record.missed import but_missed, let_go
 from planner.site_record.rest import Rest, findings_on
 from planner.solve.let_go import missed_gaps
 from planner.solve.run import solve_job
+from planner.units import Slot
 from tests.jobs import Fields
-from tests.site_record.cases import COAT, PRIME, Wall, at, entry, wall, wall_fields
+from tests.site_record.cases import COAT, DAY, PRIME, Wall, at, entry, wall, wall_fields
 
 
 def two_walls(*record: Fields) -> Fields:
@@ -102,3 +106,64 @@ def test_planning_the_rest_anew_goes_on_too(aim: Aim) -> None:
     assert rest.unclean(found.plan, case.auditor, missed) == ()
     assert [one.code for one in rest.unclean(found.plan, case.auditor)] == ["gap-late"]
     assert list(but_missed(rest.unclean(found.plan, case.auditor), missed)) == []
+
+
+def hours_gap(after: str, before: str, first: float, last: float) -> Fields:
+    return {"after": after, "before": before, "not_before_h": first, "not_after_h": last}
+
+
+def primed(*gaps: Fields) -> Wall:
+    """Return the wall, primed from 07:00 to 09:00 on Monday, with these gaps in place of its own, at 09:15."""
+    fields = wall_fields(entry(PRIME, started="07:00", finished="09:00"))
+    fields["methods"][0]["gaps"] = list(gaps)
+    return wall(fields=fields, now=at("09:15"))
+
+
+def test_of_several_gaps_only_those_are_let_go_that_can_not_be_met() -> None:
+    """The coat can follow within 3 h; the backfill can't within 8 h, as it must wait 24 h for the coat."""
+    case = primed(
+        hours_gap("prime", "coat", 0, 3),
+        hours_gap("prime", "backfill", 0, 8),
+        {"after": "coat", "before": "backfill", "not_before_h": 24},
+    )
+    [missed] = missed_gaps(case.job, case.weather, case.stood, case.stood.now)
+    assert (missed.after, missed.before) == (PRIME, "E1/backfill")
+    assert missed.words.endswith(
+        "It has not shut yet, but no plan was found that meets it and what must follow in time."
+    )
+    best = replanned(case).best
+    assert best is not None
+    assert best.plan is not None
+    assert [one.place for one in best.standing] == ["E1/backfill"]
+    assert best.plan.visits_of(COAT)[0].start * 15 <= at("12:00")
+
+
+def test_a_gap_of_later_work_that_could_be_missed_in_its_place_is_named() -> None:
+    """Coat at 14:00 at the earliest, done at 17:00 as the gang leaves: the backfill is then a night too late."""
+    case = primed(hours_gap("prime", "coat", 5, 7), hours_gap("coat", "backfill", 0, 1))
+    [missed] = missed_gaps(case.job, case.weather, case.stood, case.stood.now)
+    assert missed.before == COAT
+    assert "only one with “Backfill” too late in its place: the engineer may prefer that." in missed.words
+
+
+def test_gaps_kept_must_leave_a_plan_for_all_work_together() -> None:
+    """At 11:15 the one gang could coat either wall in time (by 12:00, by 14:00), but not both, at 3 h each."""
+    fields = two_walls(
+        entry(PRIME, started="07:00", finished="09:00"), entry("E2/prime", started="09:00", finished="11:00")
+    )
+    fields["methods"][0]["gaps"] = [
+        hours_gap("prime", "coat", 0, 3),
+        hours_gap("prime", "backfill", 0, 8),
+        {"after": "coat", "before": "backfill", "not_before_h": 24},
+    ]
+    one = wall(fields=fields, now=at("11:15"))
+    rows = (("E2/prime", 36, 44), ("E2/coat", 68, 80), ("E2/backfill", 4 * DAY + 28, 4 * DAY + 44))
+    beside = (Placement(key, 1, "G1", Slot(start), Slot(finish)) for key, start, finish in rows)
+    plan = replace(one.plan, placements=(*one.plan.placements, *beside))
+    case = replace(one, plan=plan, stood=as_stands(one.job, plan, at("11:15"), one.auditor))
+    missed = missed_gaps(case.job, case.weather, case.stood, case.stood.now)
+    assert [each.before for each in missed] == [COAT, "E1/backfill", "E2/backfill"]
+    best = replanned(case).best
+    assert best is not None
+    assert best.plan is not None
+    assert best.plan.visits_of("E2/coat")[0].start * 15 <= at("14:00")
