@@ -11,12 +11,16 @@ from app.reason_words import named
 from app.session import Session
 from planner.audit.compare import Comparison, PlanChange
 from planner.audit.wording import at_slot
+from planner.findings import list_words
 from planner.replan.breaks import Break
 from planner.replan.sights import Figures, Sight, WaySight
 from planner.replan.words import change_words, closure_lines
+from planner.site_record.progress import Progress
+from planner.units import SLOT_MINUTES
 
 HEADS = ("Way out", "Changed", "Finish", "Closures", "Cost", "Lanes in time", "What is known")
 _AS_IT_STANDS = "as it stands"
+_MOST_LATE = 4
 
 
 @dataclass(frozen=True)
@@ -138,10 +142,24 @@ def breaks_heading(session: Session, sight: Sight | None) -> tuple[str, str]:
         return "What breaks", "Choose a forecast and press Find ways out: what breaks in the plan is listed here."
     fixed = count(len(sight.fixed), ("operation", "operations"))
     from_now = f"From {moment(session.facts.time, sight.now)}; {fixed} done or under way and left as planned."
+    late = _late_words(session, sight)
     if not sight.breaks:
-        return "Nothing breaks", f"{from_now} The plan works on this forecast."
+        works = "The plan works on this forecast."
+        return "Nothing else breaks" if late else "Nothing breaks", f"{from_now} {late or works}"
     places = count(len(sight.breaks), ("place breaks", "places break"))
-    return f"{places} on this forecast", from_now
+    return f"{places} on this forecast", f"{from_now} {late}".strip()
+
+
+def _late_words(session: Session, sight: Sight) -> str:
+    """Return which work due by now counts as not done, as nothing is recorded of it: why it moves."""
+    job = session.loaded.job
+    late = Progress(job, sight.base, sight.now * SLOT_MINUTES).overdue() if job.record else ()
+    if not late:
+        return ""
+    names = list(dict.fromkeys(place_name(session, one.operation) for one in late))
+    more = [f"{len(names) - _MOST_LATE} more"] if len(names) > _MOST_LATE else []
+    due = count(len(late), ("visit is due by then", "visits are due by then"))
+    return f"{due} with nothing recorded, so not done and planned again: {list_words([*names[:_MOST_LATE], *more])}."
 
 
 def move_lines(session: Session, sight: Sight, one: WaySight) -> tuple[Line, ...]:

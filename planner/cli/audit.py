@@ -15,6 +15,7 @@ from planner.cli.wording import count_words, finding_words, plan_advice
 from planner.findings import Weight
 from planner.jobfile.planfile import read_plan
 from planner.site_record.rest import findings_on
+from planner.units import SLOT_MINUTES
 
 
 def _add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -24,7 +25,7 @@ def _add_arguments(parser: argparse.ArgumentParser) -> None:
         "--now",
         metavar="TIME",
         type=site_moment,
-        help="site time before which no notice can be given",
+        help="site time before which no notice can be given, and up to which the site record is taken to be kept",
     )
     parser.add_argument(
         "--from", metavar="OLD.json", dest="old", type=Path, help="with --now: the plan for which notice was given"
@@ -36,11 +37,12 @@ def _run(arguments: Arguments, say: Say) -> Answer:
     loaded = load(arguments, say)
     plan = read_plan(arguments.plan, loaded.job)
     auditor = Auditor(loaded.job, loaded.weather)
-    findings = findings_on(loaded.job, plan, auditor)
-    if arguments.now is not None:
+    now = None if arguments.now is None else slot_from(loaded.job.time, arguments.now)
+    findings = findings_on(loaded.job, plan, auditor, None if now is None else now * SLOT_MINUTES)
+    if now is not None:
         old = read_plan(arguments.old, loaded.job) if arguments.old else None
         case = Case(auditor.side_of(plan), plan)
-        findings = (*findings, *short_notices(case, slot_from(loaded.job.time, arguments.now), old))
+        findings = (*findings, *short_notices(case, now, old))
     breaches = tuple(finding_words(one, loaded.job.time) for one in findings if one.weight is Weight.BREACH)
     advice = plan_advice(loaded, plan, findings)
     if breaches:

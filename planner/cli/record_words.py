@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from planner.cli.wording import columns, count_words, finding_words
+from planner.audit.wording import at_minute
+from planner.cli.wording import columns, count_words, finding_words, moment
 from planner.findings import Finding, Weight, list_words
 from planner.model import Job
 from planner.sheets.words import clean
+from planner.site_record.as_stands import AsStands
 from planner.site_record.entries import history
+from planner.site_record.findings import record_advice
 from planner.site_record.words import noted_words, operation_words, reading_words, standing_words, time_words
 from planner.units import SiteTime
 
@@ -38,7 +41,7 @@ def history_lines(job: Job) -> Iterator[str]:
     yield from columns([_HEAD, *rows]) if rows else ["nothing is recorded yet"]
 
 
-_MOST_BROKEN, _MOST_NAMED = 20, 5
+_MOST_BROKEN, _MOST_NAMED, _MOST_LATE = 20, 5, 12
 """Lines on what is broken, and names in one line, that people still read."""
 
 
@@ -59,3 +62,19 @@ def finding_lines(found: Sequence[Finding], time: SiteTime) -> Iterator[str]:
             f"advice: not-recorded: {count_words(len(bare), 'visit')} should have begun by now and nothing is "
             f"recorded of them: {listed}. Record them, or plan the rest again."
         )
+
+
+def unrecorded_lines(stood: AsStands) -> Iterator[str]:
+    """Yield begun work of which no finish is recorded, then work due by now that counts as not done: why it moves."""
+    found, time = record_advice(stood), stood.progress.job.time
+    yield from (f"advice: {finding_words(one, time)}" for one in found if one.code == "finish-not-recorded")
+    late = [one for one in found if one.code == "not-recorded"]
+    if not late:
+        return
+    yield (
+        f"{count_words(len(late), 'visit')} should have begun by {at_minute(time, stood.progress.now)} and nothing "
+        "is recorded of them: not done, so planned again. What was done, record first:"
+    )
+    yield from (f"  {one.place}: planned to start {moment(time, one.slot or 0)}" for one in late[:_MOST_LATE])
+    if len(late) > _MOST_LATE:
+        yield f"  and {len(late) - _MOST_LATE} more: see `liftgap audit --now`"

@@ -14,6 +14,7 @@ from planner.cli.loading import load
 from planner.cli.moments import now_slot, site_moment
 from planner.cli.numbers import whole
 from planner.cli.plan_table import CAUTION, HOLD_CAUTION
+from planner.cli.record_words import unrecorded_lines
 from planner.cli.searching import Teller, add_seconds, interrupted, out_fault
 from planner.cli.standing import standing_words
 from planner.cli.wording import columns, count_words, finding_words, moment, plan_advice
@@ -105,7 +106,7 @@ def _stood(loaded: LoadedJob, old: Plan, now: int) -> AsStands | None:
 def _answer(loaded: LoadedJob, found: Replanned, out: Path | None, stood: AsStands | None) -> Answer:
     best = found.best
     decide = (f"To be decided on site: {one.words}" for one in found.missed)
-    lines = (*_break_lines(loaded, found, stood), *decide, "", *_way_lines(loaded, found))
+    lines = (*_break_lines(loaded, found, stood), *decide, "", *_way_lines(loaded, found, stood))
     if best is None or best.plan is None:
         return Answer(NO, lines, ("No plan from now on:", *_reasons(found)))
     if out is not None:
@@ -121,11 +122,13 @@ def _break_lines(loaded: LoadedJob, found: Replanned, stood: AsStands | None) ->
     fixed = count_words(len(found.fixed), "operation")
     how = "left as planned" if stood is None else "left as it stands"
     yield f"From {moment(time, found.now)}: {fixed} done or under way and {how}."
+    late = () if stood is None else stood.progress.overdue()
     if stood is not None:
         yield f"By the site record, {progress_words(stood.progress)}."
+        yield from unrecorded_lines(stood)
     count = sum(len(one.findings) for one in found.breaks)
     if not count:
-        yield "Nothing breaks in the old plan."
+        yield f"Nothing {'else ' if late else ''}breaks in the old plan."
         return
     places = count_words(len(found.breaks), "place")
     yield f"{count_words(count, 'breach', 'breaches')} in the old plan, at {places}:"
@@ -138,9 +141,10 @@ def _one_break(one: Break, loaded: LoadedJob) -> Iterator[str]:
     yield from (f"    {finding_words(finding, loaded.job.time)}" for finding in one.findings)
 
 
-def _way_lines(loaded: LoadedJob, found: Replanned) -> list[str]:
+def _way_lines(loaded: LoadedJob, found: Replanned, stood: AsStands | None) -> list[str]:
     rows = [_way_row(loaded, one, found.answers[:index]) for index, one in enumerate(found.answers)]
-    old = ("the old plan", "-", *_old_figures(loaded, found), "broken" if found.breaks else "works")
+    kept = "not done as planned" if stood is not None and stood.progress.overdue() else "works"
+    old = ("the old plan", "-", *_old_figures(loaded, found), "broken" if found.breaks else kept)
     closed = [(one.words, "-", "-", "-", "-", one.why) for one in found.closed]
     return columns([_HEAD, old, *rows, *closed])
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from planner.audit.explain import why_here
 from planner.audit.gaps import GapRow
-from planner.audit.wording import length_words
+from planner.audit.wording import at_minute, length_words
 from planner.model import Placement
 from planner.sheets.reopening import Latest
 from planner.sheets.rows import RunningRow
@@ -38,10 +38,34 @@ def running_rows(scene: Scene, latest: Sequence[Latest]) -> Iterator[RunningRow]
             not_after=scene.clock.slot(after[0]),
             after_why=after[1],
             spare=" ".join(filter(None, (_recorded_words(scene, visit), _spare(scene, visit)))),
-            note=" ".join(filter(None, (_between_words(scene, visit), clean(operation.note, NOTE_LENGTH)))),
+            note=" ".join(filter(None, _notes(scene, visit))),
             hold=bool(operation.hold_point),
             reopening_hold=bool(operation.reopening_hold),
         )
+
+
+def _notes(scene: Scene, visit: Placement) -> Iterator[str]:
+    yield _unfinished_words(scene, visit)
+    yield _between_words(scene, visit)
+    yield clean(scene.operation(visit).note, NOTE_LENGTH)
+
+
+def _unfinished_words(scene: Scene, visit: Placement) -> str:
+    """Return which work that must be over before a visit was begun and never recorded as finished."""
+    if scene.planned.real_of(visit) is not None:
+        return ""
+    side = scene.planned.side
+    before = {one.earlier for one in side.orders if one.later == visit.operation}
+    before |= {one.after for one in side.waits if one.before == visit.operation}
+    time = scene.planned.job.time
+    open_ended = [
+        f"{_called(scene, operation)}, started {at_minute(time, real.start)}"
+        for (operation, number), real in scene.planned.real.items()
+        if real.finish is None and (operation in before or (operation == visit.operation and number < visit.visit))
+    ]
+    if not open_ended:
+        return ""
+    return f"No finish is recorded of {'; '.join(open_ended)}: make sure first that it is done, and record it."
 
 
 def _planned_words(scene: Scene, visit: Placement) -> str:

@@ -60,8 +60,7 @@ def record_findings(stood: AsStands, auditor: Auditor) -> tuple[Finding, ...]:
         if duty is not None:
             found += reading_findings(stood, visit, duty)
     found += worked_findings(stood, auditor)
-    found += _overdue(stood)
-    found += _unfinished(stood)
+    found += record_advice(stood)
     found += _shut(stood, auditor, {(one.code, one.place) for one in found})
     return tuple(sorted(found, key=lambda one: (-1 if one.slot is None else one.slot, one.place, one.code)))
 
@@ -151,6 +150,11 @@ def _shut(stood: AsStands, auditor: Auditor, told: set[tuple[str, str]]) -> Iter
                 one.shuts // SLOT_MINUTES,
                 remedy=one.remedy,
             )
+
+
+def record_advice(stood: AsStands) -> tuple[Finding, ...]:
+    """Return advice on what should have been recorded by now: starts, and finishes of begun work."""
+    return (*_overdue(stood), *_unfinished(stood))
 
 
 def _overdue(stood: AsStands) -> Iterator[Finding]:

@@ -8,7 +8,7 @@ from enum import StrEnum
 from functools import cached_property
 
 from planner.model import Job, Placement, Plan, RecordedVisit
-from planner.model.record import recorded_visits
+from planner.model.record import minute_of, recorded_visits, standing
 from planner.site_record.work_order import WorkOrder
 from planner.units import SLOT_MINUTES
 
@@ -30,7 +30,8 @@ class Progress:
     Work on which nothing is recorded counts as done as planned where the record shows that it must be: work that may
     start only after it is recorded, or it was to finish before anything was recorded at all. Never so work that comes
     after something recorded as begun later, in the order of work: it can't have been done as planned. All work
-    planned before `now` counts as done where the job has no record.
+    planned before `now` counts as done where the job has no record. Entries taken back are no evidence of anything:
+    where none that counts is left, no work counts as done.
     """
 
     job: Job
@@ -116,7 +117,11 @@ class Progress:
 
     @cached_property
     def _first_recorded(self) -> float:
-        return min(_starts(self.recorded.values()), default=float("inf"))
+        """The minute of the first start, or entry, that counts: never in a job without record, else before all."""
+        if not self.job.record:
+            return float("inf")
+        told = [minute_of(self.job.time, entry.finished or entry.noted_at) for _, entry in standing(self.job.record)]
+        return min(_starts(self.recorded.values()), default=min(told, default=float("-inf")))
 
 
 def _was_over(one: RecordedVisit, by: int) -> bool:

@@ -62,8 +62,11 @@ def standing_plan(job: Job, plan: Plan, auditor: Auditor) -> tuple[Plan, Exact]:
     return (plan, {}) if rest is None else (rest.base, rest.stood.exact)
 
 
-def findings_on(job: Job, plan: Plan, auditor: Auditor) -> tuple[Finding, ...]:
-    """Return what the audit finds in a plan; where something is recorded, in the plan as it stands by the record."""
+def findings_on(job: Job, plan: Plan, auditor: Auditor, now: int | None = None) -> tuple[Finding, ...]:
+    """Return what the audit finds in a plan; where something is recorded, in the plan as it stands by the record.
+
+    now: the minute up to which entries can be missed, where it is later than the newest entry.
+    """
     if not job.record:
         return auditor.audit(plan)
-    return record_findings(as_stands(job, plan, record_now(job), auditor), auditor)
+    return record_findings(as_stands(job, plan, max(record_now(job), now or 0), auditor), auditor)

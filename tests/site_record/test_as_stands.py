@@ -98,6 +98,19 @@ def test_what_must_have_been_done_counts_as_done_as_planned() -> None:
     assert found.progress.overdue() == ()
 
 
+def test_an_entry_taken_back_is_no_evidence_of_anything_done() -> None:
+    """The start was noted by mistake and taken back at once: nothing that counts tells of any work."""
+    taken_back = entry(PRIME, noted="07:05", corrects=1, withdrawn=True)
+    found = wall(entry(PRIME, started="07:00", noted="07:01"), taken_back, now=at("12:00", day=3)).stood
+    assert states(found) == ["not begun", "not begun", "not begun"]
+    assert [one.operation for one in found.progress.overdue()] == [PRIME, COAT, BACKFILL]
+
+
+def test_a_finish_without_a_start_tells_what_was_over_before_it() -> None:
+    found = wall(entry(COAT, finished="17:00"), now=at("12:00", day=3)).stood
+    assert states(found) == ["done", "done", "not begun"]
+
+
 def test_work_that_should_have_begun_is_overdue_and_is_not_taken_as_done() -> None:
     found = wall(entry(PRIME, started="07:00", finished="09:00"), now=at("15:00")).stood
     assert [one.operation for one in found.progress.overdue()] == [COAT]
