@@ -11,7 +11,6 @@ from app.reason_words import named
 from app.session import Session
 from planner.audit.compare import Comparison, PlanChange
 from planner.audit.wording import at_slot
-from planner.findings import list_words
 from planner.replan.breaks import Break
 from planner.replan.sights import Figures, Sight, WaySight
 from planner.replan.words import change_words, closure_lines
@@ -157,9 +156,9 @@ def _late_words(session: Session, sight: Sight) -> str:
     if not late:
         return ""
     names = list(dict.fromkeys(place_name(session, one.operation) for one in late))
-    more = [f"{len(names) - _MOST_LATE} more"] if len(names) > _MOST_LATE else []
+    more = [f"and {len(names) - _MOST_LATE} more"] if len(names) > _MOST_LATE else []
     due = count(len(late), ("visit is due by then", "visits are due by then"))
-    return f"{due} with nothing recorded, so not done and planned again: {list_words([*names[:_MOST_LATE], *more])}."
+    return f"{due} with nothing recorded, so not done and planned again: {'; '.join([*names[:_MOST_LATE], *more])}."
 
 
 def move_lines(session: Session, sight: Sight, one: WaySight) -> tuple[Line, ...]:
