@@ -54,9 +54,10 @@ def _worth_rows(job: Job, plan: Plan, terms: PlanTerms, moved: int) -> list[tupl
         for name, each, count, least in named
         if each
     ]
-    if plan.aim is not Aim.COST:
-        return rows
-    return [*rows, ("weighed in all", f"{plan.value:,.2f}", _money(plan.value, plan.bound))]
+    put = sum(each * count for _, each, count, _ in named)
+    floor = (floors.cost or 0.0) + sum(each * (least or 0.0) for _, each, _, least in named)
+    bound = max(floor, plan.bound) if plan.aim is Aim.COST else floor
+    return [*rows, ("weighed in all", f"{terms.cost + put:,.2f}", _money(terms.cost + put, bound))]
 
 
 def _days_to(job: Job, finish_days: float) -> int:

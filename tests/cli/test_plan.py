@@ -145,6 +145,14 @@ def test_aims_in_order_and_what_no_plan_goes_below(tmp_path: Path, capsys: pytes
     assert any(line.split() == ["prelims", "300.00", "proved", "least"] for line in terms)
 
 
+def test_what_is_weighed_is_summed_whatever_comes_first(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """By hand: 300 for the preliminaries of three days, and 3 times 40 put on them."""
+    worth = ("--worth", "day=40", "--aim", "finish,cost")
+    code, lines, said = run(capsys, "plan", job_file(tmp_path), "--seconds", 3, *worth)
+    assert code == 0, said
+    assert ["weighed", "in", "all", "420.00", "proved", "least"] in [line.split() for line in lines]
+
+
 def test_what_is_weighed_is_said_term_by_term(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     out = tmp_path / "plan.json"
     job, worth = job_file(tmp_path), "day=40,crew_day=2.5"
