@@ -33,18 +33,24 @@ class Column:
     least: int = 0
 
 
+LEAST, REFUSED = "Least, looked into", "If refused"
+_OF_ANOTHER = "of the plan looked into, which need not be the one on the board"
 COLUMNS = (
     Column("On offer", "Ticked: a study may use it. This is a question only and changes no state.", lambda row: ""),
-    Column("Closure", "Its name and its id in the job's file", lambda row: row.name, least=170),
-    Column("Lanes", "The lanes that it shuts", lambda row: row.lanes, least=120),
+    Column("Closure", "Its name and its id in the job's file", lambda row: row.name, least=140),
+    Column("Lanes", "The lanes that it shuts", lambda row: row.lanes, least=84),
     Column("Cones on", "From when the lanes are shut, set-out included", lambda row: row.on),
     Column("Cones off", "From when the lanes are open again", lambda row: row.off),
     Column("Time for work", "Between set-out and clearing", lambda row: row.hours, True),
     Column("State", "W wanted, Q requested, A agreed, R refused", lambda row: row.state.value),
     Column("Cost", "In the job's currency", lambda row: row.cost, True),
     Column("On the board", "What the plan on the board does in it", lambda row: row.used or "–"),
-    Column("Least length", "The shortest that still does, cones on to cones off", lambda row: row.least or "–"),
-    Column("If refused", "What the plan looked into loses without it", lambda row: row.refused or "–", least=150),
+    Column(
+        LEAST,
+        f"Least length: the shortest that does, cones on to cones off, {_OF_ANOTHER}",
+        lambda row: row.least or "–",
+    ),
+    Column(REFUSED, "What the plan looked into loses without it", lambda row: row.refused or "–", least=150),
 )
 
 
@@ -139,7 +145,7 @@ class ClosureTable(QAbstractTableModel):
             return QColor(self.theme.soft)
         if not row.work_from and column.heading == "Time for work":
             return QColor(self.theme.advice)
-        return QColor(self.theme.soft) if self.stale and column.heading in ("Least length", "If refused") else None
+        return QColor(self.theme.soft) if self.stale and column.heading in (LEAST, REFUSED) else None
 
 
 def _tip(row: ClosureRow, column: Column) -> str | None:
@@ -149,4 +155,6 @@ def _tip(row: ClosureRow, column: Column) -> str | None:
     if column.heading == "On the board" and row.inside:
         return "\n".join(f"{one.element}: {one.name}"[:120] for one in row.inside[:20])
     words = column.words(row)
+    if column.heading == LEAST and row.least:
+        return f"{words}, {_OF_ANOTHER}"
     return words[:400] if len(words) > 12 else None

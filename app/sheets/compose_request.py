@@ -1,6 +1,6 @@
-"""The request list for closures as blocks: what is asked for, and from a page of its own what that is worth to us.
+"""The request list for closures as blocks: what is asked for, and apart from it what that is worth to us.
 
-The first pages can be handed over: costs, second choices and what a refusal would lose are not on them.
+What is asked for can be handed over: costs, second choices and what a refusal would lose are not in it.
 """
 
 from __future__ import annotations
@@ -17,11 +17,16 @@ _ANSWER = ((0.0, 0.3, "Asked of"), (0.33, 0.22, "phone or mail"), (0.58, 0.2, "a
 
 
 def compose_request(request: RequestList, setter: Setter) -> tuple[Block, ...]:
-    """Return all the blocks of a request list below its header."""
-    return tuple(_blocks(request, setter))
+    """Return the blocks that are handed over, below their header."""
+    return tuple(_asked_for(request, setter))
 
 
-def _blocks(request: RequestList, setter: Setter) -> Iterator[Block]:
+def compose_worth(request: RequestList, setter: Setter) -> tuple[Block, ...]:
+    """Return the blocks that the planner keeps, below their header."""
+    return tuple(_worth(request, setter))
+
+
+def _asked_for(request: RequestList, setter: Setter) -> Iterator[Block]:
     yield setter.paragraph(request.summary, Style.BOLD)
     yield setter.gap(4)
     yield from _overview(request, setter)
@@ -30,12 +35,10 @@ def _blocks(request: RequestList, setter: Setter) -> Iterator[Block]:
     yield setter.heading("Cautions")
     for words in request.cautions:
         yield setter.paragraph(f"▪ {words}")
-    yield from _own_pages(request, setter)
 
 
-def _own_pages(request: RequestList, setter: Setter) -> Iterator[Block]:
-    """Yield what the planner knows beside it, from a new page on."""
-    yield replace(setter.heading("For ourselves, not to be handed over: what the closures are worth"), turns=True)
+def _worth(request: RequestList, setter: Setter) -> Iterator[Block]:
+    yield setter.heading("For ourselves, not to be handed over: what the closures are worth")
     yield setter.paragraph(request.worth, Style.BOLD)
     yield setter.gap(4)
     for item in request.items:

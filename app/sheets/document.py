@@ -8,7 +8,7 @@ from functools import partial
 
 from app.sheets.compose import compose
 from app.sheets.compose_replan import ReplanPaper, compose_replan
-from app.sheets.compose_request import compose_request
+from app.sheets.compose_request import compose_request, compose_worth
 from app.sheets.marks import Block
 from app.sheets.typeset import Setter
 from planner.closures.paper import RequestList
@@ -45,8 +45,13 @@ def replan_document(paper: ReplanPaper) -> Document:
     return Document("WAYS OUT", paper.job, paper.about[0], partial(compose_replan, paper), paper.cautions, 1)
 
 
-def request_document(request: RequestList) -> Document:
-    """Return a request list as a document."""
-    name = f"{request.site}, {request.made}"
-    blocks = partial(compose_request, request)
-    return Document("REQUEST FOR CLOSURES", request.job, name, blocks, request.cautions[:2])
+def request_documents(request: RequestList) -> tuple[Document, Document]:
+    """Return what is handed over and what is not, each with pages numbered by themselves.
+
+    So nobody who is handed the one can see that there is the other.
+    """
+    name, foot = f"{request.site}, {request.made}", request.cautions[:2]
+    return (
+        Document("REQUEST FOR CLOSURES", request.job, name, partial(compose_request, request), foot),
+        Document("CLOSURES, FOR OURSELVES", request.job, name, partial(compose_worth, request), foot),
+    )

@@ -60,11 +60,10 @@ Mark = Words | Rule | Patch
 class Block:
     """Marks that stay together on a page; y counts from the block's top.
 
-    keep: not the last on a page. head: drawn again over it where it begins a page. turns: begins a page.
+    keep: not the last on a page. head: drawn again over it where it begins a page.
     """
 
     height: float
     marks: tuple[Mark, ...]
     keep: bool = False
     head: tuple[Block, ...] = ()
-    turns: bool = False

@@ -15,7 +15,7 @@ def divide(blocks: Sequence[Block], height: float) -> tuple[Page, ...]:
     pages: list[list[tuple[float, Block]]] = [[]]
     y = 0.0
     for number, block in enumerate(blocks):
-        if pages[-1] and (block.turns or y + _with_next(blocks, number) > height):
+        if pages[-1] and y + _with_next(blocks, number) > height:
             pages.append([])
             y = 0.0
             for head in block.head:

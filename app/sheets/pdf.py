@@ -13,7 +13,7 @@ from PySide6.QtGui import QGuiApplication, QPageLayout, QPageSize, QPainter, QPd
 
 from app.fonts import load_fonts
 from app.sheets.compose_replan import ReplanPaper
-from app.sheets.document import Document, replan_document, request_document, sheet_document
+from app.sheets.document import Document, replan_document, request_documents, sheet_document
 from app.sheets.press import FINE, Press
 from planner.closures.paper import RequestList
 from planner.jobfile.write import save_bytes
@@ -33,8 +33,11 @@ def draw_sheets(path: Path, sheets: Sequence[ShiftSheet]) -> int:
 
 
 def draw_request(path: Path, request: RequestList) -> int:
-    """Write the request list; return the number of pages. OSError, and Qt started, as for `draw_sheets`."""
-    return _draw_documents(path, f"Request for closures: {request.job}", [request_document(request)])
+    """Write the request list, then the pages for ourselves; return the number of all pages.
+
+    OSError, and Qt started, as for `draw_sheets`.
+    """
+    return _draw_documents(path, f"Request for closures: {request.job}", request_documents(request))
 
 
 def draw_replan(path: Path, paper: ReplanPaper) -> int:

@@ -97,10 +97,15 @@ def request_list(study: Study, made: datetime) -> RequestList:
         f"made {day_words(local.date())} {local.year} {clock_words(local)}",
         f"{closures_words(len(step.closures))} asked for. All times are site time.",
         " ".join((_worth(job, step), *((record_words(study.record, job.time),) if study.record else ()))),
-        tuple(_item(job, number, worth) for number, worth in enumerate(study.worths, start=1)),
+        request_items(study),
         tuple(_step(job, one) for one in study.by_number.steps),
         tuple(_step(job, one) for one in study.by_money.steps),
     )
+
+
+def request_items(study: Study) -> tuple[RequestItem, ...]:
+    """Return the closures of the plan looked into, numbered from 1; none where there is no such plan."""
+    return tuple(_item(study.job, number, worth) for number, worth in enumerate(study.worths, start=1))
 
 
 def _worth(job: Job, step: Step) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from planner.audit.terms import PlanTerms
 from planner.closures.work_inside import WorkInside
@@ -10,6 +10,8 @@ from planner.intervals import Interval
 from planner.model import Closure, Job, Plan
 
 SLOTS_PER_DAY = 96
+_CENT = 0.005
+"""Money that differs by less is the same to the hundredth."""
 
 
 @dataclass(frozen=True)
@@ -47,6 +49,21 @@ class TradeOff:
 
     steps: tuple[Step, ...] = ()
     complete: bool = False
+
+    def showing(self, step: Step) -> TradeOff:
+        """Return the same with the closures and the plan of `step` in the place of those of equal figures.
+
+        Several sets of closures may come to the same finish for the same money; then the one looked into is shown.
+        """
+        return replace(self, steps=tuple(_shown(one, step) for one in self.steps))
+
+
+def _shown(one: Step, step: Step) -> Step:
+    """Return `one` with the plan of `step`, if that is as early for as much money in no more closures."""
+    equal = one.plan.finish == step.plan.finish and abs(one.terms.closure_cost - step.terms.closure_cost) < _CENT
+    if not equal or len(step.closures) > len(one.closures):
+        return one
+    return replace(one, closures=step.closures, plan=step.plan, terms=step.terms)
 
 
 @dataclass(frozen=True)

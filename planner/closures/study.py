@@ -97,6 +97,8 @@ class _Studying:
             step = better
             self._look_into(step)
             better = self._refusals(step, may_better=take is None)
+            if better is not None:
+                better = self._shown_again(better)
         self._lengths(step)
         self._sharpen(step)
         return self.study
@@ -146,10 +148,18 @@ class _Studying:
         by_number(planner, self._until(_LONG_SHARE), (LONG_TRIALS,))
         self._tell(self._with_steps())
 
+    def _shown_again(self, better: Step) -> Step:
+        """Show the steps with what refusals came upon, and return `better`, or a step that costs still less."""
+        self.study = self._with_steps()
+        cheapest = _cheapest((*self.study.by_number.steps, *self.study.by_money.steps))
+        return cheapest if _price(cheapest)[:2] < _price(better)[:2] else better
+
     def _look_into(self, step: Step) -> None:
-        job = self.planner.job
+        """Begin with a step; of all that come to the same figures it is the one that both trade-offs show."""
+        job, study = self.planner.job, self.study
         worths = tuple(ClosureWorth(job.closure(id), work_inside(job, step.plan, id)) for id in step.closures)
-        self._tell(replace(self.study, recommended=step, worths=worths))
+        numbered, priced = study.by_number.showing(step), study.by_money.showing(step)
+        self._tell(replace(study, by_number=numbered, by_money=priced, recommended=step, worths=worths))
 
     def _note(self, id: str, least: LeastLength | None = None, refusal: Refusal | None = None) -> None:
         worths = tuple(
@@ -231,11 +241,11 @@ class _Studying:
 
 def _cheapest(steps: Sequence[Step]) -> Step:
     """Return the step of least money for days and closures, of equal ones the earlier."""
+    return min(steps, key=_price)
 
-    def price(step: Step) -> tuple[float, int, int, float]:
-        return round(settled_money(step.terms), 2), step.plan.finish, len(step.closures), step.terms.cost
 
-    return min(steps, key=price)
+def _price(step: Step) -> tuple[float, int, int, float]:
+    return round(settled_money(step.terms), 2), step.plan.finish, len(step.closures), step.terms.cost
 
 
 def _chosen(steps: Sequence[Step], number: int) -> Step:

@@ -6,6 +6,7 @@ The calendar is read by vobject, which takes the zone's rules from the file itse
 from __future__ import annotations
 
 import zipfile
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from io import BytesIO
 
@@ -16,7 +17,14 @@ import vobject
 from planner.closures.calendar_file import calendar_bytes
 from planner.closures.results import Study
 from planner.closures.study import study
-from planner.closures.workbook import LONGEST_TEXT, workbook_bytes
+from planner.closures.workbook import (
+    ASKED_SHEET,
+    LONGEST_TEXT,
+    STEPS_SHEET,
+    WORK_SHEET,
+    WORTH_SHEET,
+    workbook_bytes,
+)
 from tests.closures.jobs import closure, random_fields, with_weather
 from tests.jobs import Fields, make_job
 
@@ -84,21 +92,38 @@ def test_hostile_names_stay_text(name: str) -> None:
         assert not any("externalLink" in part for part in parts.namelist())
     assert sheets
     assert not any(mark in sheet for sheet in sheets for mark in ("<f>", "<f ", "<hyperlink"))
-    rows = python_calamine.CalamineWorkbook.from_filelike(BytesIO(book)).get_sheet_by_name("Closures").to_python()
+    rows = python_calamine.CalamineWorkbook.from_filelike(BytesIO(book)).get_sheet_by_name(WORTH_SHEET).to_python()
     seen = name.replace("\u202e", "\ufffd")  # what turns the direction of reading is shown, not obeyed
     shown = " ".join("".join(letter if letter.isprintable() else " " for letter in seen).split())
-    assert rows[1][1] == shown[:LONGEST_TEXT]
+    assert rows[2][1] == shown[:LONGEST_TEXT]
 
 
 def test_the_spreadsheet_holds_the_figures() -> None:
     found = study_of("Road", date(2027, 6, 7), at("2027-06-07T20:00"), at("2027-06-08T06:00"))
     book = python_calamine.CalamineWorkbook.from_filelike(BytesIO(workbook_bytes(found)))
-    assert book.sheet_names == ["Trade-off", "Closures", "Work"]
+    assert book.sheet_names == [ASKED_SHEET, STEPS_SHEET, WORTH_SHEET, WORK_SHEET]
     step, worth = found.recommended, found.worths[0]
     assert step is not None
-    first = book.get_sheet_by_name("Trade-off").to_python()[1]
+    first = book.get_sheet_by_name(STEPS_SHEET).to_python()[2]
     assert first[:2] == [1.0, step.terms.closure_cost]
-    row = book.get_sheet_by_name("Closures").to_python()[1]
+    row = book.get_sheet_by_name(WORTH_SHEET).to_python()[2]
     assert row[7] == (worth.least.window.finish - worth.least.window.start) / 4
     assert row[9] == "no plan exists"
-    assert len(book.get_sheet_by_name("Work").to_python()) == 1 + len(worth.work)
+    assert len(book.get_sheet_by_name(WORK_SHEET).to_python()) == 2 + len(worth.work)
+
+
+def test_the_first_sheet_can_be_handed_over_and_the_others_say_that_they_are_ours() -> None:
+    """No cost, least length, loss or second choice stands on it, and there is room for the answer."""
+    found = study_of("Road", date(2027, 6, 7), at("2027-06-07T20:00"), at("2027-06-08T06:00"))
+    costly = found.job.closure("C1").model_copy(update={"cost": 4321.0})
+    found = replace(found, worths=(replace(found.worths[0], closure=costly),))
+    book = python_calamine.CalamineWorkbook.from_filelike(BytesIO(workbook_bytes(found)))
+    first, *others = (book.get_sheet_by_name(name).to_python() for name in book.sheet_names)
+    asked = " ".join(str(cell) for row in first for cell in row)
+    assert "Mon 7 Jun 20:45" in asked
+    assert "Answer" in first[0]
+    for words in ("4321", "4,321", "no plan exists", "refused", "Second", "Least", "Cost"):
+        assert words not in asked, words
+    assert any("no plan exists" in row for sheet in others for row in sheet)
+    assert all(str(sheet[0][0]).startswith("For ourselves, not to be handed over: ") for sheet in others)
+    assert all(len(name) <= 31 for name in book.sheet_names)

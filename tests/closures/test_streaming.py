@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
-from planner.closures.results import Study
+from dataclasses import replace
+
+import pytest
+
+from planner.audit.terms import plan_terms
+from planner.closures.results import Step, Study
 from planner.closures.study import study
-from tests.closures.jobs import random_job
+from tests.closures.jobs import closure, random_fields, random_job, with_weather
+from tests.jobs import make_job
 
 
 def test_steps_are_shown_before_the_end_and_the_last_sight_is_the_answer(seen: tuple[Study, ...]) -> None:
@@ -29,3 +35,34 @@ def test_a_study_stopped_keeps_what_it_has() -> None:
     assert found.recommended is not None
     assert found.worths
     assert all(worth.least is None for worth in found.worths)
+
+
+def test_of_steps_with_equal_figures_the_one_looked_into_is_shown() -> None:
+    """Two closures with the same times and costs: whichever is looked into, both stairs ask for that one."""
+    fields = random_fields(0)
+    fields["lanes"] = [{"id": "L1", "name": "Lane 1"}]
+    fields["elements"] = [{**fields["elements"][0], "lanes": ["L1"]}]
+    fields["closures"] = [closure("ONE", 20, 9, cost=90), closure("OTHER", 20, 9, cost=90)]
+    job, weather = with_weather(make_job(fields))
+    found = study(job, weather, seconds=10)
+    shown = found.by_number.steps[0]
+    (name,) = shown.closures
+    other = next(one.id for one in job.closures if one.id != name)
+    plan = study(job, weather, refused=(name,), seconds=10).by_number.steps[0].plan
+    into = Step(1, (other,), plan, plan_terms(job, weather, plan), 0, False)
+    for trade_off in (found.by_number, found.by_money):
+        (step,) = trade_off.showing(into).steps
+        assert (step.closures, step.plan) == ((other,), plan)
+        assert (step.price, step.floor, step.proved) == (trade_off.steps[0].price, shown.floor, shown.proved)
+        earlier = replace(into, plan=replace(plan, placements=plan.placements[:1]))
+        dearer = replace(into, terms=replace(into.terms, closure_cost=91.0))
+        assert trade_off.showing(earlier) == trade_off.showing(dearer) == trade_off
+
+
+@pytest.mark.parametrize("seed", range(0, 50, 5))
+def test_the_step_looked_into_is_one_of_those_shown(seed: int) -> None:
+    found = study(*random_job(seed), seconds=3)
+    if found.recommended is None:
+        assert found.by_number.steps == ()
+    else:
+        assert found.recommended.plan in [step.plan for step in (*found.by_number.steps, *found.by_money.steps)]

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from PySide6.QtCore import Qt
+
 from app.closures.rows import ClosureRow, closure_rows, default_offer
 from app.closures.step_words import offer_words
+from app.closures.table_model import COLUMNS, LEAST, ClosureTable
+from app.theme import LIGHT
 from planner.closures.results import Study
 from tests.app.closures.conftest import Make
 
@@ -33,3 +37,16 @@ def test_a_least_length_that_is_not_proved_is_one_at_most(make_window: Make, mai
 def test_closures_on_offer_are_told_apart_by_their_day(main_study: Study) -> None:
     words = offer_words(main_study.job, frozenset({"night_nb_1", "weekend_sb_1"}))
     assert "They will only give us 2 of 14 closures: Northbound lane 1, night (Tue 23 Mar), Southbound" in words
+
+
+def test_a_least_length_is_said_to_be_of_the_plan_looked_into(make_window: Make, main_study: Study) -> None:
+    """The board may show another plan beside it."""
+    rows = tuple(rows_of(make_window, main_study).values())
+    model = ClosureTable()
+    model.show_rows(rows, LIGHT, False)
+    column = next(number for number, one in enumerate(COLUMNS) if one.heading == LEAST)
+    assert "looked into" in model.headerData(column, Qt.Orientation.Horizontal)
+    place = next(number for number, row in enumerate(rows) if row.least)
+    tip = model.index(place, column).data(Qt.ItemDataRole.ToolTipRole)
+    assert rows[place].least in tip
+    assert "of the plan looked into" in tip

@@ -53,6 +53,10 @@ def test_what_it_is_worth_to_us_begins_a_page_of_its_own(qapp: QApplication, tmp
     pages = ["".join(page.extract_text().split()) for page in PdfReader(path).pages]
     own = next(number for number, text in enumerate(pages) if "nottobehandedover" in text)
     assert own >= 1
+    assert [text.count("CLOSURES,FOROURSELVES") for text in pages] == [int(n >= own) for n in range(len(pages))]
+    for part in (pages[:own], pages[own:]):  # neither says how many pages the other has
+        for number, text in enumerate(part, start=1):
+            assert f"page{number}of{len(part)}" in text
     handed = "".join(pages[:own])
     assert "Askedof" in handed
     for words in ("Ifitisrefused", "Secondchoice", "Leastlength", "buys", list_of("Road").items[0].cost):
