@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from planner.audit.case import Case, Exact
-from planner.audit.chain_waits import waits_of
+from planner.audit.chain_waits import WHAT_FOLLOWS, waits_of
 from planner.audit.check import Auditor
 from planner.audit.duties import duties
 from planner.audit.explain import why_here
@@ -22,6 +22,8 @@ from planner.audit.wording import at_slot, days_words
 from planner.model import Job, Plan
 from planner.units import SLOT_MINUTES
 from planner.weather.job_weather import JobWeather
+
+_LONG_WAIT_MINUTES = 24 * 60
 
 
 class Tie(StrEnum):
@@ -110,6 +112,7 @@ def critical_chain(
 def chain_words(job: Job, links: tuple[ChainLink, ...]) -> tuple[str, ...]:
     """Return the chain in words, its first operation first; keys stand in brackets, to be asked for by name."""
     lines = []
+    loose = _last_long_wait(links)
     for link in reversed(links):
         parts = f" in {link.visits} visits" if link.visits > 1 else ""
         hours = f"{at_slot(job.time, link.start)} to {at_slot(job.time, link.finish)}{parts}"
@@ -119,7 +122,34 @@ def chain_words(job: Job, links: tuple[ChainLink, ...]) -> tuple[str, ...]:
             after = "and then " if link.hold else ""
             held += f", {after}waiting {days_words(link.waited * SLOT_MINUTES)} for {' and '.join(link.waited_for)}"
         lines.append(when + held)
+        if link is loose:
+            lines.append(_loose_words(links, link))
     return tuple(lines)
+
+
+def _last_long_wait(links: tuple[ChainLink, ...]) -> ChainLink | None:
+    """Return the last link that waits a day or more for what no operation, before it or after it, brings about."""
+    return next(
+        (
+            link
+            for link in links
+            if link.hold
+            and link.waited * SLOT_MINUTES >= _LONG_WAIT_MINUTES
+            and link.waited_for
+            and WHAT_FOLLOWS not in link.waited_for
+        ),
+        None,
+    )
+
+
+def _loose_words(links: tuple[ChainLink, ...], link: ChainLink) -> str:
+    """Return how late the work before a long wait may be; sooner it may help all the same: by an earlier closure."""
+    ahead = len(links) - links.index(link) - 1
+    work = "the operation above" if ahead == 1 else f"the {ahead} operations above"
+    return (
+        f"  That wait is not for {work}: about {days_words(link.waited * SLOT_MINUTES)} later would still do for it. "
+        f"Sooner would help only if {' and '.join(link.waited_for)} could come sooner too, or another in its place."
+    )
 
 
 def titled(job: Job, key: str) -> str:

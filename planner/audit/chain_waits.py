@@ -7,6 +7,7 @@ from planner.audit.explain import Explanation, reason_words
 
 _TIES = frozenset({"order", "link-order", "gap-early", "gap-late", "gang-busy", "move-too-short", "plant-over"})
 """Codes of what ties operations to each other."""
+WHAT_FOLLOWS = "what comes after it"
 _WAITS = {
     "outside-shift": "the next shift",
     "closure-missing": "a closure",
@@ -38,7 +39,7 @@ def waits_of(case: Case, why: Explanation) -> tuple[str, ...]:
     codes = list(dict.fromkeys(one.code for one in why.holds))
     named = [_wait(case, why.operation, code) for code in codes if code not in _TIES]
     if not named:
-        return ("what comes after it",) if "gap-late" in codes else ()
+        return (WHAT_FOLLOWS,) if "gap-late" in codes else ()
     return tuple(dict.fromkeys(named))
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from pathlib import Path
 
 import pytest
@@ -100,3 +101,25 @@ def test_a_closure_that_two_of_a_kind_would_add_is_asked_once() -> None:
     assert asked[0] == "planning with nothing more"
     assert set(asked[1:]) == {f"planning with {buy.words}" for buy in found}
     assert sum("one more closure of" in words for words in asked) == 1
+
+
+def test_a_long_wait_says_that_the_work_before_it_may_be_late() -> None:
+    """The backfill stands on the ninth day by its pin: prime and coat could be days later and it would not move."""
+    pin = {"operation": "E1/backfill", "not_before": datetime.fromisoformat("2024-06-11T07:00")}
+    job, weather, plan = planned(pins=[pin])
+    links = critical_chain(job, weather, plan)  # type: ignore[arg-type]
+    words = chain_words(job, links)  # type: ignore[arg-type]
+    assert links[0].waited >= 96
+    assert len(words) == len(links) + 1
+    assert "That wait is not for the 2 operations above: about " in words[-1]
+    assert (
+        "Sooner would help only if the next shift and its pin could come sooner too, or another in its place."
+        in words[-1]
+    )
+
+
+def test_a_wait_of_less_than_a_day_is_left_at_that() -> None:
+    job, weather, plan = planned()
+    links = critical_chain(job, weather, plan)  # type: ignore[arg-type]
+    assert 0 < links[0].waited < 96
+    assert len(chain_words(job, links)) == len(links)  # type: ignore[arg-type]
