@@ -13,15 +13,6 @@ from app.text_size import larger
 from app.view_switch import ViewSwitch
 
 _UNIT_PX = 100
-_JOB = "The job's file on disk is still as it was; Ctrl+S saves the changes"
-_PLAN = "The plan was moved by hand and is in no file; Ctrl+Shift+S saves it, Ctrl+I issues it with the job"
-_UNSAVED = {
-    (False, False): ("", ""),
-    (True, False): ("changed, not saved", _JOB),
-    (False, True): ("plan moved, not saved", _PLAN),
-    (True, True): ("job and plan not saved", f"{_JOB}.\n{_PLAN}"),
-}
-"""What stands beside the name by what is unsaved, the job and the plan, and its tool tip."""
 
 
 class Header(QWidget):
@@ -102,12 +93,11 @@ class Header(QWidget):
         self.progress.setSizePolicy(policy)
         self.progress.setVisible(busy)
 
-    def set_unsaved(self, job: bool, plan: bool) -> None:
-        """Say what is in no file yet: changes of the job, or a plan moved by hand."""
-        words, tip = _UNSAVED[job, plan]
+    def set_unsaved(self, words: str, tip: str) -> None:
+        """Say what is in no file yet; "" for nothing."""
         self.changed.setText(words)
         self.changed.setToolTip(tip)
-        self.changed.setVisible(job or plan)
+        self.changed.setVisible(bool(words))
 
     def set_progress(self, seconds: float, of: float) -> None:
         """Show how much of the time is used."""

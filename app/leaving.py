@@ -10,6 +10,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QMessageBox, QWidget
 
 from app.issue_words import standing_issue
+from app.status_words import unsaved_words
+from planner.model import Aim
 
 if TYPE_CHECKING:
     from app.window import MainWindow
@@ -47,12 +49,33 @@ class Leaving:
 
     @property
     def plan_unsaved(self) -> bool:
-        """Whether the plan was moved by hand and is in no file."""
+        """Whether the plan is in no file, and planning again would not simply make it again.
+
+        It would not where the plan was moved by hand or taken in a view, where it keeps to an older plan, and where
+        the next start shows the programme issued last instead.
+        """
         session, kept = self._window.session, self._window.saver.kept_plan
-        if session is None or session.plan is None or not session.by_hand:
+        if session is None or session.plan is None:
+            return False
+        if not (session.by_hand or session.taken or session.issued or session.plan.aim is Aim.CHANGE):
             return False
         in_file = kept is not None and kept.placements == session.plan.placements
         return not in_file and standing_issue(session) is None
+
+    @property
+    def forecast_unsaved(self) -> bool:
+        """Whether a forecast stands in for the job's own that is in no file of the user's."""
+        session = self._window.session
+        standing = session.weather_file if session is not None else None
+        return standing is not None and not self._window.weather.keeping.is_kept(standing)
+
+    def mark(self) -> None:
+        """Mark in the window what is in no file yet, of the job, the plan and the forecast."""
+        window = self._window
+        by_hand = window.session is not None and window.session.by_hand
+        words, tip = unsaved_words(window.unsaved, self.plan_unsaved, self.forecast_unsaved, by_hand)
+        window.setWindowModified(bool(words))
+        window.header.set_unsaved(words, tip)
 
     def may_leave(self) -> bool:
         """Say whether the open job can be left; asks where something would be lost."""
@@ -78,12 +101,20 @@ class Leaving:
             return False
         if self.plan_unsaved and not window.saver.save_plan():
             return False
+        if self.forecast_unsaved and not self._save_forecast():
+            return False
         for name, view in window.pages.items():
             if view.unsaved:
                 window.views.show(name)
                 window.tell(view.unsaved)
                 return False
         return not window.editor.busy
+
+    def _save_forecast(self) -> bool:
+        window, session = self._window, self._window.session
+        if session is None:
+            return True
+        return window.weather.keeping.save_as(session.loaded.series, window.folder, session.weather_file)
 
     def _forget(self) -> None:
         """Take it that nothing is to be saved."""
@@ -101,5 +132,8 @@ class Leaving:
         if window.unsaved or window.editor.busy:
             lines.append(f"{window.session.loaded.path.name} has changes that are not saved.")
         if self.plan_unsaved:
-            lines.append("The plan was moved by hand and is in no file.")
+            moved = "was moved by hand and" if window.session.by_hand else "shown"
+            lines.append(f"The plan {moved} is in no file.")
+        if self.forecast_unsaved:
+            lines.append("The forecast under the plan is not the job's own, and in no file of yours.")
         return [*lines, *(view.unsaved for view in window.pages.values() if view.unsaved)]

@@ -173,7 +173,7 @@ def read_again(session: Session) -> Session:
     made = open_session(session.loaded.path, None, session.loaded.text, session.columns)
     if session.plan is None:
         return made
-    return replace(with_placed(made, session.plan), by_hand=session.by_hand)
+    return replace(with_placed(made, session.plan), by_hand=session.by_hand, moved=session.moved, taken=session.taken)
 
 
 def _content(path: Path) -> bytes | None:

@@ -64,4 +64,4 @@ class PlanOpening(QObject):
 
 def _read(session: Session, path: Path) -> Session:
     plan = read_plan(path, session.loaded.job)
-    return with_placed(replace(session, by_hand=False, moved=frozenset()), plan)
+    return with_placed(replace(session, by_hand=False, moved=frozenset(), taken=False, proved_here=False), plan)

@@ -139,6 +139,7 @@ def unsaved_of(session: Session, saved_text: str) -> Unsaved:
         text=loaded.text,
         plan=None if plan is None else plan_to_dict(plan, loaded.job),
         by_hand=session.by_hand,
+        taken=session.taken,
         weather=str(session.weather_file or ""),
         columns=session.columns,
         at=datetime.now().astimezone().isoformat(timespec="seconds"),
@@ -152,7 +153,7 @@ def taken_up(unsaved: Unsaved) -> Session:
     if unsaved.plan is None:
         return session
     plan = plan_from_dict(unsaved.plan, session.loaded.job)
-    return replace(with_placed(session, plan), by_hand=unsaved.by_hand)
+    return replace(with_placed(session, plan), by_hand=unsaved.by_hand, taken=unsaved.taken)
 
 
 def _lock_of(file: Path) -> QLockFile:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from PySide6.QtWidgets import QSplitter
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QSplitter, QWidget
 
 from app.job_looks import JobLook
 from app.plan_for import PlanFor, plan_for_from, plan_for_text
@@ -41,17 +43,36 @@ def keep_panes(window: MainWindow) -> None:
     """Keep the sizes of all panels that have been seen."""
     panes = window.settings.panes
     for name, splitter in _splitters(window):
-        if splitter.width() > _LEAST_PX and splitter.isVisible():
+        if splitter.width() > _LEAST_PX and splitter.isVisible() and not _lacks_part(splitter):
             panes[name] = splitter.sizes()
     window.settings.panes = panes
 
 
 def restore_panes(window: MainWindow) -> None:
-    """Give all panels the sizes that they had."""
+    """Give all panels the sizes that they had, but where a part would have less than it needs."""
     panes = window.settings.panes
     for name, splitter in _splitters(window):
-        if len(panes.get(name, ())) == splitter.count() and sum(panes[name]) > _LEAST_PX:
+        sizes = panes.get(name, ())
+        if len(sizes) == splitter.count() and sum(sizes) > _LEAST_PX and not _is_too_narrow(splitter, sizes):
             splitter.setSizes(panes[name])
+
+
+def _parts(splitter: QSplitter) -> list[QWidget]:
+    parts = (splitter.widget(number) for number in range(splitter.count()))
+    return [part for part in parts if part is not None]
+
+
+def _lacks_part(splitter: QSplitter) -> bool:
+    """Say whether a part is hidden for now, and the others have its room."""
+    return any(part.isHidden() for part in _parts(splitter))
+
+
+def _is_too_narrow(splitter: QSplitter, sizes: Sequence[int]) -> bool:
+    """Say whether sizes leave a part less than its least."""
+    parts = _parts(splitter)
+    across = splitter.orientation() is Qt.Orientation.Horizontal
+    least = [part.minimumWidth() if across else part.minimumHeight() for part in parts]
+    return any(size < max(_LEAST_PX, needed) for size, needed in zip(sizes, least, strict=True))
 
 
 def _splitters(window: MainWindow) -> list[tuple[str, QSplitter]]:

@@ -34,6 +34,8 @@ class Session:
     findings: of the audit, then the advice on the plan, then the notes of the job. weather_file: the forecast that
     stands in for the job's own, where one does; columns: what is what in its sheet, where its headings don't say.
     by_hand: whether the plan was changed by hand since it was made; moved: the operations concerned.
+    taken: whether the plan was taken in a view, so that planning again would not bring it back. proved_here: whether
+    what the plan says is proved was proved in this window, of this job on this forecast.
     issued: the programmes handed out, by number. plan: as it stands by the site record; planned: the one that it was
     before the record was read into it.
     """
@@ -52,6 +54,8 @@ class Session:
     moved: frozenset[str] = frozenset()
     issued: tuple[IssuedPlan, ...] = ()
     planned: Plan | None = None
+    taken: bool = False
+    proved_here: bool = False
 
     def operation(self, key: str) -> Operation | None:
         """Return an operation of the job, or None."""
@@ -92,11 +96,18 @@ def with_text(session: Session, text: str) -> Session:
         columns=session.columns,
         by_hand=session.by_hand,
         moved=session.moved,
+        taken=session.taken,
+        proved_here=session.proved_here and _same_but_for_issues(session.loaded.job, loaded.job),
     )
     plan = session.planned or session.plan
     if plan is None:
         return made
     return with_placed(made, replace(plan, job=made.loaded.job.job.name))
+
+
+def _same_but_for_issues(one: Job, other: Job) -> bool:
+    """Say whether what is proved of one job holds for the other; handing a programme out changes no rule."""
+    return one.model_copy(update={"issues": other.issues}) == other
 
 
 def _begin(loaded: LoadedJob) -> Session:
@@ -124,7 +135,7 @@ def with_better(session: Session, message: Better) -> Session:
     PlanFileError with all faults of the plan; TypeError, KeyError or ValueError where what goes beside it is damaged.
     """
     plan = plan_from_dict(message.plan, session.loaded.job)
-    session = replace(session, by_hand=False, moved=frozenset())
+    session = replace(session, by_hand=False, moved=frozenset(), taken=False, proved_here=True)
     if message.gaps is None or message.findings is None:
         return with_placed(session, plan)
     return with_found(session, plan, gaps_from_plain(message.gaps), findings_from_plain(message.findings))

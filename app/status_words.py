@@ -14,6 +14,27 @@ from planner.findings import Weight
 from planner.model import Aim, Plan, PlanStatus
 from planner.solve.messages import Progress
 
+_TIPS = {
+    "job": "The job's file on disk is still as it was; Ctrl+S saves the changes",
+    "plan": "The plan is in no file; Ctrl+Shift+S saves it, Ctrl+I issues it with the job",
+    "forecast": "The forecast under the plan is not the job's own; the Weather view saves it as CSV",
+}
+
+
+def unsaved_words(job: bool, plan: bool, forecast: bool, by_hand: bool) -> tuple[str, str]:
+    """Return what stands beside the name by what is unsaved, and its tool tip; "" and "" for nothing."""
+    lost = [name for name, is_lost in zip(_TIPS, (job, plan, forecast), strict=True) if is_lost]
+    tip = ".\n".join(_TIPS[name] for name in lost)
+    match lost:
+        case []:
+            return "", ""
+        case ["job"]:
+            return "changed, not saved", tip
+        case ["plan"] if by_hand:
+            return "plan moved, not saved", tip
+    head = f"{', '.join(lost[:-1])} and " if len(lost) > 1 else ""
+    return f"{head}{lost[-1]} not saved", tip
+
 
 def plan_words(session: Session, outcome: Outcome | None = None) -> str:
     """Return how the plan stands: which issue it is, finish, closures, crew-days, and what is proved.
@@ -52,7 +73,10 @@ def is_broken(session: Session) -> bool:
 
 
 def standing_words(session: Session) -> str:
-    """Return "earliest finish proved", or "works; no plan can finish before …", or how many rules are broken."""
+    """Return "earliest finish proved", or "works; no plan can finish before …", or how many rules are broken.
+
+    A plan that was read from a file, or put on another job or forecast, only works: its proof was of another.
+    """
     plan = session.plan
     if plan is None:
         return "not planned yet"
@@ -63,6 +87,8 @@ def standing_words(session: Session) -> str:
         return "moved by hand; breaks no rule"
     if breaches:
         return f"not workable: {breaches} breach{'es' if breaches != 1 else ''}"
+    if not session.proved_here:
+        return "works"
     if plan.status is PlanStatus.OPTIMAL:
         weighed = ", weighed," if plan.aim is Aim.COST and plan.worths else ""
         return f"{AIMS[plan.aim]}{weighed} proved{_then_words(plan)}"

@@ -22,7 +22,7 @@ class Unsaved:
 
     weather: the forecast's file that stood in for the job's own, "" for none; at: local time, ISO 8601.
     in_order: whether the window was told to end, as when the machine is shut down, rather than dying.
-    tried: the forecast changed by hand in the weather view, as CSV; "" for none.
+    tried: the forecast changed by hand in the weather view, as CSV; "" for none. taken: as of a `Session`.
     """
 
     path: str
@@ -36,6 +36,7 @@ class Unsaved:
     at: str
     in_order: bool = False
     tried: str = ""
+    taken: bool = False
 
     @property
     def when(self) -> str:

@@ -125,6 +125,7 @@ class MainWindow(QMainWindow):
         self.view_words = tuple((name, words) for name, words, _view in entries)
         self.pages = {name: view for name, _words, view in entries}
         self.weather = next(view for view in self.pages.values() if isinstance(view, WeatherView))
+        self.weather.keeping.kept.connect(self.mark)
         for number, (name, words, view) in enumerate(entries, start=2):
             self.views.add(name, words, f"Ctrl+{number}", view)
             self.views.set_focus(name, view.panels[0])
@@ -218,10 +219,8 @@ class MainWindow(QMainWindow):
         self.enable()
 
     def mark(self) -> None:
-        """Mark what is in no file yet, of the job and of the plan."""
-        plan = self.leaving.plan_unsaved
-        self.setWindowModified(self.unsaved or plan)
-        self.header.set_unsaved(self.unsaved, plan)
+        """Mark what is in no file yet."""
+        self.leaving.mark()
         self.recovery.note()
 
     def take_step(self, words: str, session: Session) -> None:

@@ -192,7 +192,9 @@ class ClosuresView(JobView):
         if session is not None:
             plan = step.step.plan
             words = f"plan with {closures_words(len(step.step.closures))}"
-            self.taker.ask(lambda: (then, words, session, with_placed(replace(session, by_hand=False), plan)))
+            proved = not self.question.is_stale
+            made = replace(session, by_hand=False, moved=frozenset(), taken=True, proved_here=proved)
+            self.taker.ask(lambda: (then, words, session, with_placed(made, plan)))
 
     def _looked_at(self, words: str, before: Session, after: Session) -> None:
         if self.session is before:

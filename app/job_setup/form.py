@@ -24,7 +24,7 @@ from app.job_setup.kinds import Kind, NotReadableError, read, shown
 from app.job_setup.parts import Block, Item, Path
 from app.text_size import larger
 
-_FORM_PX, _LABEL_PX = 620, 170
+_FORM_PX, _LEAST_PX, _LABEL_PX = 620, 280, 170
 _LEFT_OUT = "(left out)"
 Editor = QLineEdit | QComboBox | QCheckBox
 
@@ -61,6 +61,7 @@ class Form(QScrollArea):
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setAccessibleName("What is known of it")
+        self.setMinimumWidth(_LEAST_PX)
 
     def show_item(self, item: Item | None, known: dict[str, tuple[str, ...]]) -> None:
         """Show an item's fields; where the same fields are shown already, only their values are renewed."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from PySide6.QtCore import QStandardPaths
@@ -81,10 +81,11 @@ def footing(session: Session, forecast: ForecastChoice, base: BaseChoice, now: i
 def taken(footing: Footing, plan: Plan) -> Session:
     """Return the session with a way's plan, on the forecast of its run, audited; takes a while."""
     session = footing.session
-    if footing.weather == session.weather_file:
-        return with_placed(session, plan)
-    loaded = session.loaded
-    return with_placed(open_session(loaded.path, footing.weather, loaded.text, footing.columns), plan)
+    if footing.weather != session.weather_file:
+        loaded = session.loaded
+        session = open_session(loaded.path, footing.weather, loaded.text, footing.columns)
+    made = replace(session, by_hand=False, moved=frozenset(), taken=True, proved_here=True)
+    return with_placed(made, plan)
 
 
 def suggested_now(session: Session | None, forecast: object, clock: float | None) -> int | None:

@@ -11,7 +11,7 @@ from app.new_file import ask_new_file
 from app.session import Session
 from app.tasks import Asker
 from app.weather.files import csv_bytes
-from app.weather.use import use_forecast
+from app.weather.use import mark_of, use_forecast
 from planner.jobfile.write import save_bytes
 from planner.weather.series import HourlySeries
 
@@ -24,24 +24,36 @@ class Keeping(QObject):
     failed = Signal(object)
     """The exception with which a forecast could not be put under the plan."""
     told = Signal(object)
+    kept = Signal()
+    """A forecast was written into a file that the user named."""
 
     def __init__(self, over: QWidget) -> None:
         super().__init__(over)
-        self._over = over
+        self._over, self._kept = over, set[str]()
         self.asker = Asker(self)
         self.asker.answered.connect(self.used)
         self.asker.failed.connect(self.failed)
 
-    def save_as(self, series: HourlySeries, folder: str) -> bool:
-        """Let the user name a file, and write the series into it as an hourly CSV; return whether it was written."""
+    def is_kept(self, standing: Path) -> bool:
+        """Say whether the forecast that stands in for the job's own was written into a file of the user's, too."""
+        return _mark_in(standing) in self._kept
+
+    def save_as(self, series: HourlySeries, folder: str, standing: Path | None = None) -> bool:
+        """Let the user name a file, and write the series into it as an hourly CSV; return whether it was written.
+
+        standing: the program's own file of it, where it stands in for the job's forecast.
+        """
         name = ask_new_file(self._over, "Save the forecast", Path(folder) / "forecast.csv", "Hourly CSV (*.csv)")
         if name is None:
             return False
         try:
-            save_bytes(name, csv_bytes(series))
+            data = csv_bytes(series)
+            save_bytes(name, data)
         except OSError as error:
             self.told.emit(f"The forecast was not saved: {error.strerror or error}")
             return False
+        self._kept.update((mark_of(data), *(() if standing is None else (_mark_in(standing),))))
+        self.kept.emit()
         self.told.emit(f"Saved {name}")
         return True
 
@@ -50,3 +62,7 @@ class Keeping(QObject):
         place = QStandardPaths.writableLocation(QStandardPaths.StandardLocation.AppDataLocation)
         self.told.emit("Putting this forecast under the plan …")
         self.asker.ask(lambda: use_forecast(session, series, Path(place) / "forecasts"))
+
+
+def _mark_in(file: Path) -> str:
+    return file.stem.rpartition("-")[2]

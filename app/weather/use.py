@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from dataclasses import replace
 from pathlib import Path
 
 from app.session import Session, open_session, with_placed
@@ -18,7 +19,9 @@ def use_forecast(session: Session, series: HourlySeries, folder: Path) -> Sessio
     """
     file = forecast_file(session, series, folder)
     made = open_session(session.loaded.path, weather=file, text=session.loaded.text)
-    return made if session.plan is None else with_placed(made, session.plan)
+    if session.plan is None:
+        return made
+    return replace(with_placed(made, session.plan), by_hand=session.by_hand, moved=session.moved, taken=session.taken)
 
 
 def forecast_file(session: Session, series: HourlySeries, folder: Path) -> Path:
@@ -27,7 +30,12 @@ def forecast_file(session: Session, series: HourlySeries, folder: Path) -> Path:
     The planner reads it from there too. OSError where the disk refuses.
     """
     data = csv_bytes(series)
-    file = folder / f"{session.loaded.path.stem}-{hashlib.sha256(data).hexdigest()[:12]}.csv"
+    file = folder / f"{session.loaded.path.stem}-{mark_of(data)}.csv"
     folder.mkdir(parents=True, exist_ok=True)
     save_bytes(file, data)
     return file
+
+
+def mark_of(data: bytes) -> str:
+    """Return what tells a forecast's content from others, as it ends the name of a file by `forecast_file`."""
+    return hashlib.sha256(data).hexdigest()[:12]

@@ -243,7 +243,10 @@ class WeatherView(JobView):
 
     def save_as(self) -> None:
         """Write the forecast shown as an hourly CSV."""
-        if self.snapshot is not None and self.keeping.save_as(self.snapshot.series, self.bringing.folder):
+        if self.session is None or self.snapshot is None:
+            return
+        standing = self.session.weather_file if self.is_standing else None
+        if self.keeping.save_as(self.snapshot.series, self.bringing.folder, standing):
             self.undo.setClean()
 
     def use(self) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -11,8 +12,11 @@ from pytestqt.qtbot import QtBot
 
 from app.job_moves import from_folder, with_hourly
 from app.leaving import Answer
-from app.recovery import find_left
+from app.recovery import find_left, taken_up, unsaved_folder
+from app.replan.choices import BaseChoice, ForecastChoice, footing, taken
 from app.session import open_session
+from app.status_words import plan_words
+from app.unsaved_store import read
 from app.window import MainWindow
 from planner.jobfile.load import load_job
 
@@ -107,6 +111,46 @@ def test_a_plan_moved_by_hand_is_asked_about_until_it_is_in_a_file(
     assert own_window.close()
     assert (tmp_path / "moved.json").is_file()
     assert asked.lost == ["The plan was moved by hand and is in no file."] * 2
+
+
+def test_a_taken_plan_on_another_forecast_is_asked_about_until_both_are_in_files(
+    own_window: MainWindow, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    asked = Asked(monkeypatch, Answer.SAVE)
+    session = own_window.session
+    assert session is not None
+    assert session.plan is not None
+    assert "proved" in plan_words(session)
+    series = session.loaded.series
+    forecast = ForecastChoice("warmer", replace(series, air_c=series.air_c + 1))
+    base = BaseChoice("the plan shown", session.plan)
+    own_window.take_step("replanned", taken(footing(session, forecast, base, 0, tmp_path / "own"), session.plan))
+    assert own_window.header.changed.text() == "plan and forecast not saved"
+    assert own_window.isWindowModified()
+    names = iter(("", tmp_path / "taken.json", "", tmp_path / "warmer.csv"))
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(next(names)), ""))
+    assert not own_window.close()
+    assert len(asked.lost) == 2
+    assert not own_window.close()
+    assert own_window.header.changed.text() == "forecast not saved"
+    asked.answer = Answer.STAY
+    assert not own_window.close()
+    asked.answer = Answer.SAVE
+    assert own_window.close()
+    assert (tmp_path / "warmer.csv").is_file()
+    assert not own_window.header.changed.text()
+
+
+def test_what_died_with_a_taken_plan_is_taken_up_as_unsaved(own_window: MainWindow) -> None:
+    session = own_window.session
+    assert session is not None
+    own_window.take_step("taken", replace(session, taken=True))
+    own_window.recovery.keep_now()
+    [found] = (read(file) for file in unsaved_folder().glob("*.json"))
+    assert found is not None
+    again = taken_up(found)
+    assert again.taken
+    assert "proved" not in plan_words(again)
 
 
 def test_the_mark_of_a_moved_plan_goes_when_it_is_in_a_file(

@@ -15,6 +15,8 @@ from app.board.kit import Kit
 from app.board.view import BoardView
 from app.flow import Flow
 from app.job_looks import JobLook, looks_from, looks_text, panes_from
+from app.job_setup.view import JobSetupView
+from app.remembered import keep_panes, restore_panes
 from app.settings import Settings
 from app.text_size import TextSize
 from app.theme import LIGHT, contrast
@@ -213,3 +215,26 @@ def test_a_job_that_was_forgotten_is_no_recent_one(settings: Settings) -> None:
     settings.remember("/b")
     settings.forget("/a")
     assert settings.recent == ("/b",)
+
+
+@pytest.mark.parametrize("sizes", [[648, 0, 718], [648, 70, 648]])
+def test_no_part_is_restored_under_its_least(own_window: MainWindow, sizes: list[int]) -> None:
+    own_window.settings.panes = {"setup/0": sizes}
+    restore_panes(own_window)
+    own_window.views.show("setup")
+    setup = own_window.pages["setup"]
+    assert isinstance(setup, JobSetupView)
+    assert setup.form.width() >= 280
+
+
+def test_sizes_are_not_kept_while_a_part_is_hidden(own_window: MainWindow) -> None:
+    own_window.views.show("setup")
+    setup = own_window.pages["setup"]
+    assert isinstance(setup, JobSetupView)
+    setup.form.show()
+    keep_panes(own_window)
+    kept = own_window.settings.panes["setup/0"]
+    setup.form.hide()
+    keep_panes(own_window)
+    assert own_window.settings.panes["setup/0"] == kept
+    assert min(kept) > 0

@@ -40,6 +40,16 @@ def test_a_saved_plan_is_opened_again_as_a_step_of_undo(
     assert own_window.session is before
 
 
+def test_a_proof_does_not_come_along_with_an_opened_plan(
+    own_window: MainWindow, qtbot: QtBot, plan_file: Path
+) -> None:
+    assert "proved" in own_window.header.status.text()
+    with qtbot.waitSignal(own_window.plan_opening.asker.answered, timeout=WAIT_MS):
+        own_window.plan_opening.open(plan_file)
+    assert "proved" not in own_window.header.status.text()
+    assert own_window.header.status.text().endswith("works")
+
+
 @pytest.mark.parametrize("text", ["{}", "no plan", '{"liftgap_plan": 1, "job": "<b>x</b>", "placements": []}'])
 def test_what_is_no_plan_of_this_job_changes_nothing(
     own_window: MainWindow, qtbot: QtBot, tmp_path: Path, text: str
