@@ -11,7 +11,7 @@ from app.board.clock import moment
 from app.finding_words import place_name
 from app.new_file import ask_new_file
 from app.reason_words import named
-from app.replan.rows import HEADS, in_order, move_lines, moves_heading, way_rows
+from app.replan.rows import HEADS, in_order, late_words, move_lines, moves_heading, way_rows
 from app.session import Session
 from app.sheets.compose_replan import BreakItem, ReplanPaper
 from app.sheets.pdf import draw_replan
@@ -23,8 +23,8 @@ from planner.sheets.cautions import GENERAL
 from planner.sheets.words import clean
 
 _MOST_WORDS, _LINE = 52, 320
-_ROWS, _FEWEST_MOVES = 46, 8
-"""Rows of all tables that one page takes, and moves that are listed all the same."""
+_ROWS, _FEWEST_MOVES, _LATE_ROWS = 46, 8, 3
+"""Rows of all tables that one page takes, moves that are listed all the same, and rows that missing entries take."""
 
 
 class Printing(QObject):
@@ -61,10 +61,11 @@ class Printing(QObject):
 
 def replan_paper(session: Session, sight: Sight, way: WaySight | None, forecast: str, base: str) -> ReplanPaper:
     """Return what stands on the page; `way` is the one whose moves are listed."""
-    time, fixed = session.facts.time, len(sight.fixed)
+    time, fixed, late = session.facts.time, len(sight.fixed), late_words(session, sight)
     about = (
         f"On forecast: {forecast}. Plan to be changed: {base}, from {moment(time, sight.now)} on.",
         f"{fixed} operation{'s' if fixed != 1 else ''} done or under way and left as planned.",
+        *([late] if late else []),
     )
     moves = _moves(session, sight, way) if way is not None else []
     ways = tuple(tuple(map(clean, row.cells)) for row in way_rows(session, sight, ended=True))
@@ -75,7 +76,9 @@ def replan_paper(session: Session, sight: Sight, way: WaySight | None, forecast:
         heads=HEADS,
         ways=ways,
         chosen=clean(moves_heading(session, sight, way), _LINE) if way is not None else "",
-        moves=_shortened(moves, max(_FEWEST_MOVES, _ROWS - len(sight.breaks) - len(ways))),
+        moves=_shortened(
+            moves, max(_FEWEST_MOVES, _ROWS - len(sight.breaks) - len(ways) - (_LATE_ROWS if late else 0))
+        ),
         cautions=GENERAL,
     )
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from app.board.clock import moment
@@ -11,6 +11,7 @@ from app.reason_words import named
 from app.session import Session
 from planner.audit.compare import Comparison, PlanChange
 from planner.audit.wording import at_slot
+from planner.model import Placement
 from planner.replan.breaks import Break
 from planner.replan.sights import Figures, Sight, WaySight
 from planner.replan.words import change_words, closure_lines
@@ -141,7 +142,7 @@ def breaks_heading(session: Session, sight: Sight | None) -> tuple[str, str]:
         return "What breaks", "Choose a forecast and press Find ways out: what breaks in the plan is listed here."
     fixed = count(len(sight.fixed), ("operation", "operations"))
     from_now = f"From {moment(session.facts.time, sight.now)}; {fixed} done or under way and left as planned."
-    late = _late_words(session, sight)
+    late = late_words(session, sight)
     if not sight.breaks:
         works = "The plan works on this forecast."
         return "Nothing else breaks" if late else "Nothing breaks", f"{from_now} {late or works}"
@@ -149,16 +150,31 @@ def breaks_heading(session: Session, sight: Sight | None) -> tuple[str, str]:
     return f"{places} on this forecast", f"{from_now} {late}".strip()
 
 
-def _late_words(session: Session, sight: Sight) -> str:
-    """Return which work due by now counts as not done, as nothing is recorded of it: why it moves."""
+def late_words(session: Session, sight: Sight) -> str:
+    """Return which work due by then counts as not done, as nothing is recorded of it, and what lacks its finish."""
     job = session.loaded.job
-    late = Progress(job, sight.base, sight.now * SLOT_MINUTES).overdue() if job.record else ()
-    if not late:
+    if not job.record:
         return ""
-    names = list(dict.fromkeys(place_name(session, one.operation) for one in late))
-    more = [f"and {len(names) - _MOST_LATE} more"] if len(names) > _MOST_LATE else []
+    progress = Progress(job, sight.base, sight.now * SLOT_MINUTES)
+    late = progress.overdue()
     due = count(len(late), ("visit is due by then", "visits are due by then"))
-    return f"{due} with nothing recorded, so not done and planned again: {'; '.join([*names[:_MOST_LATE], *more])}."
+    ended = [
+        one
+        for one in sight.base.placements
+        if (real := progress.recorded.get((one.operation, one.visit))) and real.finish is None
+        if one.finish < sight.now
+    ]
+    told = (
+        (f"{due} with nothing recorded, so not done and planned again", late),
+        ("Begun, and taken as finished by then, though no finish is recorded", ended),
+    )
+    return " ".join(f"{words}: {_places(session, visits)}." for words, visits in told if visits)
+
+
+def _places(session: Session, visits: Sequence[Placement]) -> str:
+    names = list(dict.fromkeys(place_name(session, one.operation) for one in visits))
+    more = [f"and {len(names) - _MOST_LATE} more"] if len(names) > _MOST_LATE else []
+    return "; ".join([*names[:_MOST_LATE], *more])
 
 
 def move_lines(session: Session, sight: Sight, one: WaySight) -> tuple[Line, ...]:

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import tomlkit
 
+from app.replan.printing import replan_paper
 from app.replan.rows import breaks_heading
 from app.session import Session, open_session, with_placed
 from planner.jobfile.load import load_job
@@ -31,12 +32,15 @@ def sight(session: Session, now: str) -> Sight:
 
 def test_work_due_and_not_recorded_is_named_with_why_it_moves(tmp_path: Path) -> None:
     session = opened(tmp_path, wall_fields(entry(PRIME, started="07:00", noted="07:05")))
-    title, words = breaks_heading(session, sight(session, "2024-06-03T12:00"))
+    title, words = breaks_heading(session, sight(session, "2024-06-03T08:00"))
     assert title == "Nothing breaks"
     assert words.endswith("The plan works on this forecast.")
     title, words = breaks_heading(session, sight(session, "2024-06-04T08:00"))
     assert title == "Nothing else breaks"
     assert "1 visit is due by then with nothing recorded, so not done and planned again: Coat" in words
+    assert "Begun, and taken as finished by then, though no finish is recorded: Prime" in words
+    printed = replan_paper(session, sight(session, "2024-06-04T08:00"), None, "its own", "the plan shown").about
+    assert printed[-1] in words
 
 
 def test_a_job_without_record_takes_what_is_past_as_planned(tmp_path: Path) -> None:
