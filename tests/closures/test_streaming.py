@@ -7,8 +7,11 @@ from dataclasses import replace
 import pytest
 
 from planner.audit.terms import plan_terms
-from planner.closures.results import Step, Study
+from planner.closures.planning import Planner
+from planner.closures.results import Instead, Step, Study
 from planner.closures.study import study
+from planner.model import Job
+from planner.weather.job_weather import JobWeather
 from tests.closures.jobs import closure, random_fields, random_job, with_weather
 from tests.jobs import make_job
 
@@ -37,13 +40,18 @@ def test_a_study_stopped_keeps_what_it_has() -> None:
     assert all(worth.least is None for worth in found.worths)
 
 
-def test_of_steps_with_equal_figures_the_one_looked_into_is_shown() -> None:
-    """Two closures with the same times and costs: whichever is looked into, both stairs ask for that one."""
+def twins() -> tuple[Job, JobWeather]:
+    """Return a job that needs one of two closures with the same times and costs."""
     fields = random_fields(0)
     fields["lanes"] = [{"id": "L1", "name": "Lane 1"}]
     fields["elements"] = [{**fields["elements"][0], "lanes": ["L1"]}]
     fields["closures"] = [closure("ONE", 20, 9, cost=90), closure("OTHER", 20, 9, cost=90)]
-    job, weather = with_weather(make_job(fields))
+    return with_weather(make_job(fields))
+
+
+def test_of_steps_with_equal_figures_the_one_looked_into_is_shown() -> None:
+    """Whichever of two like closures is looked into, both stairs ask for that one."""
+    job, weather = twins()
     found = study(job, weather, seconds=10)
     shown = found.by_number.steps[0]
     (name,) = shown.closures
@@ -59,10 +67,22 @@ def test_of_steps_with_equal_figures_the_one_looked_into_is_shown() -> None:
         assert trade_off.showing(earlier) == trade_off.showing(dearer) == trade_off
 
 
-@pytest.mark.parametrize("seed", range(0, 50, 5))
-def test_the_step_looked_into_is_one_of_those_shown(seed: int) -> None:
-    found = study(*random_job(seed), seconds=3)
-    if found.recommended is None:
-        assert found.by_number.steps == ()
-    else:
-        assert found.recommended.plan in [step.plan for step in (*found.by_number.steps, *found.by_money.steps)]
+def test_a_step_that_a_refusal_came_upon_is_the_one_that_the_stairs_show(monkeypatch: pytest.MonkeyPatch) -> None:
+    """As if the second choice were the more willingly used: request and stairs ask for that one, once and for all."""
+    job, weather = twins()
+    usual = study(job, weather, seconds=10).by_number.steps[0].closures
+    offered: list[Step] = []
+
+    def better(_planner: Planner, step: Step, second: Instead | None) -> Step | None:
+        if offered or second is None:
+            return None
+        offered.append(replace(step, closures=second.closures, plan=second.plan, terms=second.terms))
+        return offered[0]
+
+    monkeypatch.setattr("planner.closures.study._bettered", better)
+    found = study(job, weather, seconds=10)
+    assert offered
+    assert found.recommended == offered[0]
+    assert offered[0].closures != usual
+    for trade_off in (found.by_number, found.by_money):
+        assert [(step.closures, step.plan) for step in trade_off.steps] == [(offered[0].closures, offered[0].plan)]
