@@ -12,6 +12,8 @@ from planner.model import Aim, Job, Plan, Worths
 from planner.units import SLOT_MINUTES
 from planner.weather.job_weather import JobWeather
 
+_SLOTS_PER_DAY = 24 * 60 // SLOT_MINUTES
+
 
 @dataclass(frozen=True, order=True)
 class CrewDay:
@@ -64,14 +66,14 @@ def plan_terms(job: Job, weather: JobWeather, plan: Plan) -> PlanTerms:
 
 def side_terms(side: JobSide, plan: Plan) -> PlanTerms:
     """Return the figures of `plan` for a job written out."""
-    finish = max((placed.finish for placed in plan.placements), default=0)
+    finish = _finish(plan)
     days = (side.time.day_of(finish - 1 / SLOT_MINUTES) - side.time.first_day).days + 1 if finish > 0 else 0
     crew = _crew_days(side, plan)
-    used = {placed.closure for placed in plan.placements}
+    used = _closures(plan)
     return PlanTerms(
-        finish_days=finish / 96,
+        finish_days=finish / _SLOTS_PER_DAY,
         calendar_days=days,
-        closures=len(used - {None}),
+        closures=len(used),
         crew_days=crew,
         prelims=side.job.job.prelims_per_day * days,
         closure_cost=sum(closure.cost for id, closure in side.closures.items() if id in used),
@@ -89,11 +91,22 @@ def valued_again(side: JobSide, plan: Plan, was_side: JobSide, was: Plan) -> flo
     """
     if plan.aim is Aim.CHANGE:
         return plan.value
+    # Told at every step of a drag: money, which takes all shifts to be looked through, only where it is the aim.
+    if plan.aim is Aim.FINISH:
+        return _finish(plan) / _SLOTS_PER_DAY
+    if plan.aim is Aim.CLOSURES:
+        return float(len(_closures(plan)))
     terms = side_terms(side, plan)
-    if plan.aim is not Aim.COST:
-        return terms.value(plan.aim)
     moves = was.value - side_terms(was_side, was).weighed(was.worths) if was.worths.moved else 0.0
     return terms.weighed(plan.worths) + moves
+
+
+def _finish(plan: Plan) -> int:
+    return max((placed.finish for placed in plan.placements), default=0)
+
+
+def _closures(plan: Plan) -> set[str]:
+    return {placed.closure for placed in plan.placements if placed.closure is not None}
 
 
 def _crew_days(side: JobSide, plan: Plan) -> tuple[CrewDay, ...]:
