@@ -205,9 +205,8 @@ class _Solver:
             return _without_plan(way, tuple(str(error).splitlines()), True)
         if near is not None and (found.plan is None or _changed(self.old, near) < _changed(self.old, found.plan)):
             bound = found.plan.bound if found.plan is not None else 0.0
-            return self._audited(
-                way, replace(near, bound=bound, status=PlanStatus.FEASIBLE), _changed(self.old, near)[0] <= bound
-            )
+            unproved = replace(near, bound=bound, status=PlanStatus.FEASIBLE)
+            return self._audited(way, unproved, compare(self.old, near).changed <= bound)
         if found.plan is None:
             return _without_plan(way, found.reasons, found.proved)
         return self._audited(way, found.plan, found.proved)

@@ -77,17 +77,6 @@ def left_as_it_is(job: Job, elements: Collection[str], issued: Issued | None) ->
     return (*stays, f"Nothing else starts before {at_slot(job.time, issued.now)}") if issued.now else stays
 
 
-def only_elements(job: Job, elements: set[str]) -> Job:
-    """Return the job with these elements alone, and the links between them."""
-    ends = [(link, {link.after.split("/")[0], link.before.split("/")[0]}) for link in job.links]
-    return job.model_copy(
-        update={
-            "elements": tuple(element for element in job.elements if element.id in elements),
-            "links": tuple(link for link, both in ends if both <= elements),
-        }
-    )
-
-
 def requirements(job: Job, weather: JobWeather) -> tuple[Requirement, ...]:
     """Return every requirement of the job that can be left out, those that people can least change first.
 

@@ -14,6 +14,7 @@ from planner.network.options import NOTHING_CHOSEN
 from planner.problem.issued import Issued
 from planner.problem.parts import Placed, Problem
 from planner.solve.bounds import loose_finish
+from planner.solve.elements import elements_needed
 from planner.solve.exactness import is_exact
 from planner.solve.options import Ways
 from planner.solve.place import Stuck
@@ -66,12 +67,12 @@ class ClosureSets:
 
     def _parts_of(self, whole: Workshop) -> Iterator[_Part]:
         seen: list[frozenset[str]] = []
-        found = [_elements(whole.problem, unit.index) for unit in whole.problem.units]
+        found = [elements_needed(whole.problem, unit.index) for unit in whole.problem.units]
         for elements in sorted(found, key=len, reverse=True):
             if any(elements <= larger for larger in seen):
                 continue
             seen.append(elements)
-            ways = tuple(workshop for _, workshop in self._ways.part_in_every_way(set(elements), NOTHING_CHOSEN))
+            ways = tuple(workshop for _, workshop in self._ways.part_in_every_way(elements, NOTHING_CHOSEN))
             if ways:
                 yield _Part(ways, frozenset().union(*(_closures(workshop.problem) for workshop in ways)))
 
@@ -110,8 +111,3 @@ def _has_closure(problem: Problem, task: int, allowed: frozenset[int]) -> bool:
 def _closures(problem: Problem) -> frozenset[int]:
     tasks = (task.closures or () for task in problem.tasks)
     return frozenset().union(*tasks, *(stretch.closures for stretch in problem.stretches))
-
-
-def _elements(problem: Problem, unit: int) -> frozenset[str]:
-    units = (unit, *needs_of(problem, unit))
-    return frozenset(problem.tasks[task].key.partition("/")[0] for one in units for task in problem.units[one].tasks)

@@ -86,7 +86,7 @@ class InTime:
 
     def _parts(self, question: Question) -> Iterator[tuple[Chosen, Workshop]]:
         known = chosen_in(question.job, question.known)
-        return self._ways(question).part_in_every_way(set(question.elements), known)
+        return self._ways(question).part_in_every_way(question.elements, known)
 
     def _ways(self, question: Question) -> Ways:
         issued = None if self._begun is None else Issued(question.known, *self._begun)

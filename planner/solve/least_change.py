@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from planner.model import Aim
 from planner.network.options import Chosen
 from planner.problem.parts import Placed, Problem
+from planner.solve.elements import own_choices
 from planner.solve.exact import Limits, Verdict, solve_exactly
 from planner.solve.exact_scope import whole_scope
 from planner.solve.neighbourhoods import with_part
@@ -119,7 +120,7 @@ def _floors(ways: Ways, known: Least, stop: Callable[[], bool]) -> list[tuple[fl
     tasks = ways.workshop(known.chosen).problem.tasks
     if ways.issued is None or sum(not ways.issued.is_done(task.key) for task in tasks) > MOST_TASKS:
         return None
-    every = ways.combined(MOST_WAYS)
+    every = ways.combined(ways.open_to_choice, MOST_WAYS)
     if not every:
         return None
     parts, found = [_Part(ways, part, stop) for part in ways.parts()], list[tuple[float, Chosen]]()
@@ -159,14 +160,14 @@ class _Part:
 
     def floor(self, way: Chosen) -> float | None:
         """Return how many operations of the part change at the least; None where it has no place this way."""
-        own = {key: choice for key, choice in way.items() if "/" not in key or key.partition("/")[0] in self.elements}
+        own = own_choices(way, self.elements)
         key = frozenset(own.items())
         if key not in self._known:
             self._known[key] = self._worked_out(own)
         return self._known[key]
 
     def _worked_out(self, own: Chosen) -> float | None:
-        workshop = self._ways.of_elements(set(self.elements), own)
+        workshop = self._ways.of_elements(self.elements, own)
         others = sum(key.partition("/")[0] not in self.elements for key in self._issued)
         found = solve_exactly(whole_scope(workshop), Aim.CHANGE, Limits(WAY_S, WORK_ON_PART), self._stop)
         if found.verdict is Verdict.NONE:

@@ -12,7 +12,7 @@ from planner.model import Aim, Job
 from planner.sheets.words import NOTE_LENGTH, clean
 from planner.site_record.as_stands import AsStands
 from planner.site_record.missed import MissedGap, let_go, open_ended
-from planner.solve.clashes import only_elements
+from planner.solve.elements import only_elements
 from planner.solve.run import solve_job
 from planner.units import SLOT_MINUTES, Slot
 from planner.weather.job_weather import JobWeather

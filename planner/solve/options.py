@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import random
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from functools import cached_property
 from itertools import product
 from math import prod
@@ -29,9 +29,10 @@ from planner.problem.parts import Problem
 from planner.problem.requirements import Dropped
 from planner.solve.bounds import bound, cost_bound, finish_bound
 from planner.solve.closure_bounds import closures_bound
+from planner.solve.elements import elements_needed, only_elements
 from planner.solve.exactness import is_exact
 from planner.solve.place import Stuck
-from planner.solve.schedule import Workshop, lay_alone, make_workshop, must_change, needs_of
+from planner.solve.schedule import Workshop, lay_alone, make_workshop, must_change
 from planner.weather.job_weather import JobWeather
 
 MOST_COMBINED = 32
@@ -91,10 +92,6 @@ class Ways:
         """Return the problem of a part of the job done as `chosen` says, without what is in `dropped`."""
         return build_problem(part, self.weather, dropped, {**self._settled_in(part), **chosen}, issued=self.issued)
 
-    def ways_of(self, elements: set[str]) -> list[dict[str, str]]:
-        """Return every way of choosing for some elements, with all overtime; nothing where there are too many."""
-        return self._combined(elements)
-
     def _settled_in(self, part: Job) -> dict[str, str]:
         elements = {element.id for element in part.elements}
         return {key: way for key, way in self._settled.items() if key.partition("/")[0] in elements}
@@ -137,8 +134,8 @@ class Ways:
         """Return for each element alone the first of all its ways whose network can hold."""
         found: dict[str, str] = dict(self._overtime)
         for element in sorted(self.open_to_choice):
-            part = self._only({element})
-            found.update(next((way for way in self._combined({element}) if self._can_hold(part, way)), {}))
+            part = only_elements(self.job, {element})
+            found.update(next((way for way in self.combined({element}) if self._can_hold(part, way)), {}))
         return found
 
     def start(self, chosen: Chosen) -> Chosen:
@@ -209,14 +206,12 @@ class Ways:
 
     def _worst_unit(self, figure: Callable[[Workshop], int | None]) -> float | None:
         """Return the highest of a figure that holds for parts: each unit with a choice at its best, and the rest."""
-        whole, worst = self.workshop(), 0
-        for unit in whole.problem.units:
-            elements = _elements(whole, unit.index)
-            if elements & self.open_to_choice:
-                best = self._best_of(elements, figure)
-                if best is None:
-                    return None
-                worst = max(worst, best)
+        worst = 0
+        for elements in self.parts():
+            best = self._best_of(elements, figure)
+            if best is None:
+                return None
+            worst = max(worst, best)
         settled = self._without_choice()
         rest = 0 if settled is None else figure(settled)
         return None if rest is None else float(max(worst, rest))
@@ -243,35 +238,34 @@ class Ways:
             least[option.key] = min(least.get(option.key, 0.0), option.cost)
         return -sum(least.values())
 
-    def of_elements(self, elements: set[str], chosen: Chosen) -> Workshop:
+    def of_elements(self, elements: Collection[str], chosen: Chosen) -> Workshop:
         """Return the workshop of some elements alone, done as `chosen` says."""
-        return make_workshop(self._problem_of(self._only(elements), chosen))
+        return make_workshop(self._problem_of(only_elements(self.job, elements), chosen))
 
     def parts(self) -> list[frozenset[str]]:
         """Return the sets of elements that hang together with a choice: a unit and all that it must wait for."""
         whole = self.workshop()
-        found = (frozenset(_elements(whole, unit.index)) for unit in whole.problem.units)
+        found = (elements_needed(whole.problem, unit.index) for unit in whole.problem.units)
         return list(dict.fromkeys(part for part in found if part & self.open_to_choice))
 
     def _without_choice(self) -> Workshop | None:
         """Return the workshop of the units that no choice touches, nor one that they wait for."""
         whole = self.workshop()
-        parts = [_elements(whole, unit.index) for unit in whole.problem.units]
+        parts = [elements_needed(whole.problem, unit.index) for unit in whole.problem.units]
         kept = {element for part in parts if not part & self.open_to_choice for element in part}
-        return make_workshop(self._problem_of(self._only(kept), self._overtime)) if kept else None
+        return self.of_elements(kept, self._overtime) if kept else None
 
-    def _best_of(self, elements: set[str], figure: Callable[[Workshop], int | None]) -> int | None:
+    def _best_of(self, elements: Collection[str], figure: Callable[[Workshop], int | None]) -> int | None:
         """Return the lowest of a figure for some elements alone over all ways of choosing for them.
 
         None where they have no place in any way; 0 where that is not sure, or there are too many ways to try.
         """
-        part = self._only(elements)
         found: list[tuple[int, int, dict[str, str]]] = []
-        combined = self._combined(elements)
+        combined = self.combined(elements)
         if not combined:
             return 0
         for chosen in combined:
-            workshop = make_workshop(self._problem_of(part, chosen))
+            workshop = self.of_elements(elements, chosen)
             reached = figure(workshop)
             if reached is not None:
                 found.append((reached, len(chosen), chosen))
@@ -291,20 +285,12 @@ class Ways:
         settled = self._without_choice()
         if settled is not None:
             yield (settled,)
-        whole, seen = self.workshop(), list[set[str]]()
-        for unit in whole.problem.units:
-            elements = _elements(whole, unit.index)
-            if elements & self.open_to_choice and elements not in seen:
-                seen.append(elements)
-                combined = self._combined(elements)
-                if combined:
-                    yield tuple(make_workshop(self._problem_of(self._only(elements), way)) for way in combined)
+        for elements in self.parts():
+            combined = self.combined(elements)
+            if combined:
+                yield tuple(self.of_elements(elements, way) for way in combined)
 
-    def combined(self, most: int) -> list[dict[str, str]]:
-        """Return every way of choosing, each with all overtime; nothing where there are more than `most`."""
-        return self._combined(self.open_to_choice, most)
-
-    def part_in_every_way(self, elements: set[str], first: Chosen) -> Iterator[tuple[Chosen, Workshop]]:
+    def part_in_every_way(self, elements: Collection[str], first: Chosen) -> Iterator[tuple[Chosen, Workshop]]:
         """Yield the part of the job that some elements are, alone, in each way of doing it, with all overtime.
 
         first: the ways most like this come first. Nothing where there are more ways than can be tried.
@@ -314,10 +300,10 @@ class Ways:
         def turns(chosen: Chosen) -> int:
             return sum(chosen.get(key) != first.get(key) for key in keys)
 
-        for chosen in sorted(self._combined(elements), key=turns):
+        for chosen in sorted(self.combined(elements), key=turns):
             yield chosen, self.of_elements(elements, chosen)
 
-    def _combined(self, elements: set[str], most: int = MOST_COMBINED) -> list[dict[str, str]]:
+    def combined(self, elements: Collection[str], most: int = MOST_COMBINED) -> list[dict[str, str]]:
         """Return every way of choosing for some elements, with all overtime; nothing where there are too many."""
         choices = {
             key: ways for key, ways in self._choices().items() if key.partition("/")[0] in elements and "/" in key
@@ -326,19 +312,3 @@ class Ways:
             return []
         picked = product(*([(key, None), *((key, way) for way in ways)] for key, ways in choices.items()))
         return [{**{key: way for key, way in ways if way is not None}, **self._overtime} for ways in picked]
-
-    def _only(self, elements: set[str]) -> Job:
-        ends = [(link, {link.after.split("/")[0], link.before.split("/")[0]}) for link in self.job.links]
-        return self.job.model_copy(
-            update={
-                "elements": tuple(element for element in self.job.elements if element.id in elements),
-                "links": tuple(link for link, both in ends if both <= elements),
-            }
-        )
-
-
-def _elements(workshop: Workshop, unit: int) -> set[str]:
-    """Return the elements of a unit and of all that it must wait for."""
-    problem = workshop.problem
-    units = (unit, *needs_of(problem, unit))
-    return {problem.tasks[task].key.partition("/")[0] for one in units for task in problem.units[one].tasks}

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 
 from planner.model import Job
 from planner.network.options import Chosen
 from planner.problem.parts import Problem
 from planner.problem.requirements import NOTHING, Dropped
-from planner.solve.clashes import only_elements
+from planner.solve.elements import only_elements, own_choices
 from planner.solve.options import Ways
 
 
@@ -33,8 +33,7 @@ class PartWays:
         return f", whatever is chosen ({count} ways)" if self.complete and count > 1 else ""
 
 
-def part_ways(ways: Ways, elements: set[str], current: Chosen) -> PartWays:
+def part_ways(ways: Ways, elements: Collection[str], current: Chosen) -> PartWays:
     """Return the part that `elements` are; done as `current` says where there are more ways than can be tried."""
-    part, every = only_elements(ways.job, elements), ways.ways_of(elements)
-    own = {key: way for key, way in current.items() if "/" not in key or key.partition("/")[0] in elements}
-    return PartWays(ways, part, tuple(every) or (own,), bool(every))
+    part, every = only_elements(ways.job, elements), ways.combined(elements)
+    return PartWays(ways, part, tuple(every) or (own_choices(current, elements),), bool(every))

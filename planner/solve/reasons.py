@@ -7,6 +7,7 @@ from collections.abc import Callable, Sequence
 from planner.network.options import Chosen
 from planner.problem.requirements import Requirement
 from planner.solve.clashes import NoPlan, called, lead, left_as_it_is, requirements, said, smallest
+from planner.solve.elements import elements_needed
 from planner.solve.exactness import is_exact
 from planner.solve.options import Ways
 from planner.solve.part_ways import PartWays, part_ways
@@ -28,7 +29,7 @@ def explain_no_plan(
     workshop = ways.workshop(chosen)
     for unit in workshop.problem.units:
         if isinstance(lay_alone(workshop, unit.index), Stuck):
-            part = part_ways(ways, _elements_needed(workshop, unit.index), chosen)
+            part = part_ways(ways, elements_needed(workshop.problem, unit.index), chosen)
             alone = [make_workshop(problem) for problem in part.problems()]
             if all(_is_stuck(one) for one in alone):
                 return _alone(part, called(ways.job, workshop, unit.index), all(map(has_no_place_alone, alone)))
@@ -62,16 +63,6 @@ def _alone(part: PartWays, name: str, sure: bool) -> NoPlan:
     said_first = f"{head}: {name} can't be done even with everything else out of the way{part.words}. {lead(words)}"
     elements = {element.id for element in job.elements}
     return NoPlan(proved, (said_first, *words, *left_as_it_is(part.ways.job, elements, issued)), needed)
-
-
-def _elements_needed(workshop: Workshop, unit: int) -> set[str]:
-    units = {unit}
-    front = {unit}
-    while front:
-        front = {need for one in front for need in workshop.problem.units[one].needs} - units
-        units |= front
-    tasks = [task for one in units for task in workshop.problem.units[one].tasks]
-    return {workshop.problem.tasks[task].key.split("/")[0] for task in tasks}
 
 
 def _can_be_done(part: PartWays, dropped: set[Requirement]) -> bool:

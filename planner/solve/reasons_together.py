@@ -18,6 +18,7 @@ from planner.problem.parts import Problem
 from planner.problem.requirements import Requirement
 from planner.solve.calling import Calling
 from planner.solve.clashes import NoPlan, called, lead, left_as_it_is, requirements, said, smallest
+from planner.solve.elements import elements_of
 from planner.solve.options import Ways
 from planner.solve.part_ways import PartWays, part_ways
 from planner.solve.schedule import Blocked, Choice, Schedule, Workshop, in_order, lay_out, make_workshop, needs_of
@@ -114,7 +115,7 @@ def _proved_units(
     problem = ways.workshop(chosen).problem
 
     def clash(some: Sequence[int]) -> PartWays | None:
-        part = part_ways(ways, _elements(problem, some), chosen)
+        part = part_ways(ways, elements_of(problem, some), chosen)
         return part if part.complete and all(judge.clashes(one) for one in part.problems()) else None
 
     kept = sorted({*units, *(need for unit in units for need in needs_of(problem, unit))})
@@ -132,10 +133,6 @@ def _proved_units(
         if smaller is not None:
             kept, found = rest, smaller
     return kept, found
-
-
-def _elements(problem: Problem, units: Sequence[int]) -> set[str]:
-    return {problem.tasks[task].key.partition("/")[0] for unit in units for task in problem.units[unit].tasks}
 
 
 def _needed(part: PartWays, judge: Judge) -> tuple[Requirement, ...]:
@@ -170,8 +167,8 @@ def _blocked_in(workshop: Workshop, orders: Sequence[tuple[int, ...]]) -> list[i
 
 def _unproved(ways: Ways, workshop: Workshop, units: Sequence[int], tried: int) -> NoPlan:
     names = [called(ways.job, workshop, unit) for unit in units]
-    elements = {id for unit in units for id in workshop.problem.units[unit].name.split(", ")}
-    many = not ways.ways_of(elements)
+    elements = elements_of(workshop.problem, units)
+    many = not ways.combined(elements)
     choices = " There are more ways of choosing for them than could all be looked into." if many else ""
     return NoPlan(
         False,
