@@ -29,8 +29,8 @@ class WorkedShift:
 
 def worked_shift(side: JobSide, gang: Gang, start: int, finish: int) -> WorkedShift | None:
     """Return the gang's shift that holds all minutes [start, finish), or None: of several, the last to start."""
-    near = list(near_shifts(side, gang, start))
-    fitting = [one for one in near if one.start <= start and finish <= max(one.finish, _latest(side, gang, one))]
+    begun = (one for one in near_shifts(side, gang, start) if one.start <= start)
+    fitting = (one for one in begun if finish <= one.finish or finish <= _latest(side, gang, one))
     return max(fitting, key=lambda one: (one.start, one.finish, one.name), default=None)
 
 

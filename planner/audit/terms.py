@@ -7,8 +7,8 @@ from datetime import date
 
 from planner.audit.case import JobSide, minutes_of, side_for
 from planner.audit.minutes import MinuteWeather
-from planner.audit.shifts import worked_shift
-from planner.model import Aim, Job, Plan, Worths
+from planner.audit.shifts import WorkedShift, worked_shift
+from planner.model import Aim, Job, Placement, Plan, Worths
 from planner.units import SLOT_MINUTES
 from planner.weather.job_weather import JobWeather
 
@@ -68,7 +68,8 @@ def side_terms(side: JobSide, plan: Plan) -> PlanTerms:
     """Return the figures of `plan` for a job written out."""
     finish = _finish(plan)
     days = (side.time.day_of(finish - 1 / SLOT_MINUTES) - side.time.first_day).days + 1 if finish > 0 else 0
-    crew = _crew_days(side, plan)
+    worked = _worked(side, plan)
+    crew = _crew_days(worked)
     used = _closures(plan)
     return PlanTerms(
         finish_days=finish / _SLOTS_PER_DAY,
@@ -78,7 +79,7 @@ def side_terms(side: JobSide, plan: Plan) -> PlanTerms:
         prelims=side.job.job.prelims_per_day * days,
         closure_cost=sum(closure.cost for id, closure in side.closures.items() if id in used),
         crew_cost=sum(side.gangs[one.gang].cost_per_shift for one in crew),
-        overtime_cost=sum(_overtime(side, plan).values()),
+        overtime_cost=_overtime(worked),
         alternative_cost=sum(one.cost for one in side.used if one.way is not None),
         remedy_cost=sum(one.cost for one in side.used if one.way is None),
     )
@@ -109,25 +110,30 @@ def _closures(plan: Plan) -> set[str]:
     return {placed.closure for placed in plan.placements if placed.closure is not None}
 
 
-def _crew_days(side: JobSide, plan: Plan) -> tuple[CrewDay, ...]:
-    """Return each gang's shift that holds at least one visit; visits outside any shift are paid by none."""
-    found = set()
-    for placed in plan.placements:
-        gang = side.gangs.get(placed.gang)
-        shift = worked_shift(side, gang, *minutes_of(placed)) if gang else None
-        if shift is not None:
-            found.add(CrewDay(shift.gang, shift.day, shift.name))
-    return tuple(sorted(found))
+_Worked = tuple[tuple[Placement, WorkedShift], ...]
 
 
-def _overtime(side: JobSide, plan: Plan) -> dict[CrewDay, float]:
-    """Return what each gang's shift costs after its finish: by the minute, to the end of its last visit."""
+def _worked(side: JobSide, plan: Plan) -> _Worked:
+    """Return each visit with its gang's shift; visits outside any shift are paid by none."""
+    gangs = ((placed, side.gangs.get(placed.gang)) for placed in plan.placements)
+    found = ((placed, worked_shift(side, gang, *minutes_of(placed)) if gang else None) for placed, gang in gangs)
+    return tuple((placed, shift) for placed, shift in found if shift is not None)
+
+
+def _crew_day(shift: WorkedShift) -> CrewDay:
+    return CrewDay(shift.gang, shift.day, shift.name)
+
+
+def _crew_days(worked: _Worked) -> tuple[CrewDay, ...]:
+    """Return each gang's shift that holds at least one visit."""
+    return tuple(sorted({_crew_day(shift) for _, shift in worked}))
+
+
+def _overtime(worked: _Worked) -> float:
+    """Return what shifts cost after their finish: by the minute, each to the end of its last visit."""
     paid: dict[CrewDay, float] = {}
-    for placed in plan.placements:
-        gang = side.gangs.get(placed.gang)
-        shift = worked_shift(side, gang, *minutes_of(placed)) if gang else None
-        if shift is not None:
-            over_h = max(0, minutes_of(placed)[1] - shift.finish) / 60
-            key = CrewDay(shift.gang, shift.day, shift.name)
-            paid[key] = max(paid.get(key, 0.0), over_h * shift.overtime_cost_per_h)
-    return paid
+    for placed, shift in worked:
+        over_h = max(0, minutes_of(placed)[1] - shift.finish) / 60
+        key = _crew_day(shift)
+        paid[key] = max(paid.get(key, 0.0), over_h * shift.overtime_cost_per_h)
+    return sum(paid.values())

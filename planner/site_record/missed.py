@@ -12,7 +12,7 @@ from planner.audit.gap_clock import gap_bounds
 from planner.audit.ties import Wait
 from planner.audit.wording import at_minute
 from planner.findings import Finding
-from planner.model import Element, Job, Link
+from planner.model import Element, Job, Link, MethodGap
 from planner.sheets.words import NOTE_LENGTH, clean
 from planner.site_record.as_stands import AsStands
 
@@ -86,15 +86,12 @@ def let_go(job: Job, missed: Collection[MissedGap]) -> Job:
     return job.model_copy(update={"elements": tuple(elements), "methods": tuple(methods), "links": links})
 
 
-def _gaps(job: Job, element: Element, ends: Collection[tuple[str, str]]) -> tuple[object, ...]:
-    gaps = job.method(element.method).gaps
-    keys = {(f"{element.id}/{gap.after}", f"{element.id}/{gap.before}") for gap in gaps} & set(ends)
-    return tuple(
-        gap.model_copy(update={"shuts": False})
-        if (f"{element.id}/{gap.after}", f"{element.id}/{gap.before}") in keys
-        else gap
-        for gap in gaps
-    )
+def _gaps(job: Job, element: Element, ends: Collection[tuple[str, str]]) -> tuple[MethodGap, ...]:
+    def eased(gap: MethodGap) -> MethodGap:
+        is_gone = (f"{element.id}/{gap.after}", f"{element.id}/{gap.before}") in ends
+        return gap.model_copy(update={"shuts": False}) if is_gone else gap
+
+    return tuple(map(eased, job.method(element.method).gaps))
 
 
 def _linked(link: Link, ends: Collection[tuple[str, str]]) -> Link:
