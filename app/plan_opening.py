@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QFileDialog
 
-from app.session import Session, with_placed
+from app.session import Session, of_another_plan, with_placed
 from app.tasks import Asker
 from planner.errors import InputError
 from planner.jobfile.planfile import read_plan
@@ -64,4 +63,4 @@ class PlanOpening(QObject):
 
 def _read(session: Session, path: Path) -> Session:
     plan = read_plan(path, session.loaded.job)
-    return with_placed(replace(session, by_hand=False, moved=frozenset(), taken=False, proved_here=False), plan)
+    return with_placed(of_another_plan(session, taken=False, proved=False), plan)

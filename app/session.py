@@ -135,10 +135,18 @@ def with_better(session: Session, message: Better) -> Session:
     PlanFileError with all faults of the plan; TypeError, KeyError or ValueError where what goes beside it is damaged.
     """
     plan = plan_from_dict(message.plan, session.loaded.job)
-    session = replace(session, by_hand=False, moved=frozenset(), taken=False, proved_here=True)
+    session = of_another_plan(session, taken=False, proved=True)
     if message.gaps is None or message.findings is None:
         return with_placed(session, plan)
     return with_found(session, plan, gaps_from_plain(message.gaps), findings_from_plain(message.findings))
+
+
+def of_another_plan(session: Session, *, taken: bool, proved: bool) -> Session:
+    """Return the session for a plan made or read elsewhere: none of it is moved by hand yet.
+
+    taken: chosen in a view, so that planning again would not make it. proved: its proof is of this job and forecast.
+    """
+    return replace(session, by_hand=False, moved=frozenset(), taken=taken, proved_here=proved)
 
 
 def with_placed(session: Session, plan: Plan) -> Session:

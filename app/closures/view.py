@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 from datetime import UTC, datetime
 
 from PySide6.QtWidgets import QWidget
@@ -28,7 +27,7 @@ from app.closures.table import ClosureTableView
 from app.closures.table_model import ClosureTable
 from app.job_view import JobView
 from app.layouts import ACROSS, DOWN, parted, stack_up
-from app.session import Session, with_placed
+from app.session import Session, of_another_plan, with_placed
 from app.settings import Settings
 from app.tasks import Asker
 from planner.closures.messages import Said
@@ -192,8 +191,7 @@ class ClosuresView(JobView):
         if session is not None:
             plan = step.step.plan
             words = f"plan with {closures_words(len(step.step.closures))}"
-            proved = not self.question.is_stale
-            made = replace(session, by_hand=False, moved=frozenset(), taken=True, proved_here=proved)
+            made = of_another_plan(session, taken=True, proved=not self.question.is_stale)
             self.taker.ask(lambda: (then, words, session, with_placed(made, plan)))
 
     def _looked_at(self, words: str, before: Session, after: Session) -> None:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 from PySide6.QtCore import QStandardPaths
 
 from app.issue_words import issue_name, same_plan
-from app.session import Session, open_session, with_placed
+from app.session import Session, of_another_plan, open_session, with_placed
 from app.weather.compare import first_difference
 from app.weather.snapshot import same_weather
 from app.weather.use import forecast_file
@@ -84,8 +84,7 @@ def taken(footing: Footing, plan: Plan) -> Session:
     if footing.weather != session.weather_file:
         loaded = session.loaded
         session = open_session(loaded.path, footing.weather, loaded.text, footing.columns)
-    made = replace(session, by_hand=False, moved=frozenset(), taken=True, proved_here=True)
-    return with_placed(made, plan)
+    return with_placed(of_another_plan(session, taken=True, proved=True), plan)
 
 
 def suggested_now(session: Session | None, forecast: object, clock: float | None) -> int | None:
