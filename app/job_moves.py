@@ -40,6 +40,8 @@ class JobMove:
         hourly, old, new = loaded.job.forecast.hourly, loaded.path.resolve().parent, self.path.resolve().parent
         if hourly is None or old == new or Path(hourly).is_absolute():
             return replace(loaded, path=self.path)
+        if not (old / hourly).is_file():  # a forecast made the job's own that is still to be written beside it
+            return replace(loaded, path=self.path)
         there = from_folder(old / hourly, new)
         forecast = loaded.job.forecast.model_copy(update={"hourly": there})
         job = loaded.job.model_copy(update={"forecast": forecast})

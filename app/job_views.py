@@ -30,7 +30,7 @@ def make_views(window: MainWindow) -> tuple[Entry, ...]:
     record = SiteRecordView()
     record.rest_wanted.connect(lambda: window.runs.start_rest())
     record.issue_wanted.connect(window.issuing.ask)
-    replan = ReplanView(window.kit, window.settings, lambda: weather.tried)
+    replan = ReplanView(window.kit, window.settings, weather.files, lambda: weather.tried)
     replan.issue_wanted.connect(window.issuing.ask)
     replan.outlines_wanted.connect(lambda plan: window.board and window.board.set_ghosts(plan.placements))
     risk = RiskView(window.kit)

@@ -66,7 +66,7 @@ class Leaving:
     def forecast_unsaved(self) -> bool:
         """Whether a forecast stands in for the job's own that is in no file of the user's."""
         session = self._window.session
-        standing = session.weather_file if session is not None else None
+        standing = session.weather_file if session is not None and not session.own_weather else None
         return standing is not None and not self._window.weather.keeping.is_kept(standing)
 
     def mark(self) -> None:

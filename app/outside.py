@@ -53,7 +53,8 @@ class Outside(QObject):
         """Watch the files of a job from now on."""
         self.end()
         path, loaded = session.loaded.path, session.loaded
-        forecast = None if session.weather_file else forecast_path(loaded.job, path)
+        stands_in = session.weather_file is not None and not session.own_weather
+        forecast = None if stands_in else forecast_path(loaded.job, path)
         self._paths = path, forecast
         folders = {str(one.parent.resolve()) for one in (path, forecast) if one is not None}
         files = {str(one.resolve()) for one in (path, forecast) if one is not None and one.is_file()}

@@ -142,6 +142,7 @@ def unsaved_of(session: Session, saved_text: str) -> Unsaved:
         taken=session.taken,
         weather=str(session.weather_file or ""),
         columns=session.columns,
+        own_weather=session.own_weather,
         at=datetime.now().astimezone().isoformat(timespec="seconds"),
     )
 
@@ -149,7 +150,8 @@ def unsaved_of(session: Session, saved_text: str) -> Unsaved:
 def taken_up(unsaved: Unsaved) -> Session:
     """Return the session that was kept, audited anew; the planner's errors where it can't be. Takes a while."""
     weather = Path(unsaved.weather) if unsaved.weather else None
-    session = open_session(unsaved.path, weather, unsaved.text, unsaved.columns)
+    opened = open_session(unsaved.path, weather, unsaved.text, unsaved.columns)
+    session = replace(opened, own_weather=unsaved.own_weather)
     if unsaved.plan is None:
         return session
     plan = plan_from_dict(unsaved.plan, session.loaded.job)

@@ -57,9 +57,11 @@ class Saver(QObject):
             return True
         if self._window.read_only.is_so:
             return self.save_job_as()
-        if not self._write_job(session.loaded.path, session.loaded.text, self._window.saved_text):
+        if not self._write_job(session, self._window.saved_text):
             return False
         self._window.note_saved(session.loaded.text)
+        if session.own_weather:
+            self._window.outside.begin(session)
         return True
 
     def save_job_as(self) -> bool:
@@ -68,14 +70,14 @@ class Saver(QObject):
         path = self._ask("Save the job", session.loaded.path.name, "Jobs (*.toml)") if session else None
         if session is None or path is None:
             return False
-        if not self._write_job(path, JobMove(path).loaded(session.loaded).text, None):
+        if not self._write_job(JobMove(path).session(session), None):
             return False
         self._follow(path, session)
         return True
 
     def write_again(self, session: Session) -> bool:
         """Write the job where its file was taken away; return whether it was written."""
-        return self._write_job(session.loaded.path, session.loaded.text, None)
+        return self._write_job(session, None)
 
     def _follow(self, path: Path, session: Session) -> None:
         """Take it that the open job's file is another one from now on; steps of undo follow."""
@@ -93,9 +95,11 @@ class Saver(QObject):
         window.outside.begin(moved)
         window.enable()
 
-    def _write_job(self, path: Path, text: str, loaded_text: str | None) -> bool:
+    def _write_job(self, session: Session, loaded_text: str | None) -> bool:
+        path = session.loaded.path
         try:
-            save_text(path, text, loaded_text)
+            self._window.own_forecast.write(session)
+            save_text(path, session.loaded.text, loaded_text)
         except FileChangedError as error:
             self.told.emit(f"The job was not saved: {error}")
             self._window.outside.look()

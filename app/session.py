@@ -33,6 +33,7 @@ class Session:
 
     findings: of the audit, then the advice on the plan, then the notes of the job. weather_file: the forecast that
     stands in for the job's own, where one does; columns: what is what in its sheet, where its headings don't say.
+    own_weather: whether the job names that forecast as its own, to be written beside it when the job is saved.
     by_hand: whether the plan was changed by hand since it was made; moved: the operations concerned.
     taken: whether the plan was taken in a view, so that planning again would not bring it back. proved_here: whether
     what the plan says is proved was proved in this window, of this job on this forecast.
@@ -56,6 +57,7 @@ class Session:
     planned: Plan | None = None
     taken: bool = False
     proved_here: bool = False
+    own_weather: bool = False
 
     def operation(self, key: str) -> Operation | None:
         """Return an operation of the job, or None."""
@@ -94,6 +96,7 @@ def with_text(session: Session, text: str) -> Session:
         _begin(loaded),
         weather_file=session.weather_file,
         columns=session.columns,
+        own_weather=session.own_weather,
         by_hand=session.by_hand,
         moved=session.moved,
         taken=session.taken,

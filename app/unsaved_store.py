@@ -22,7 +22,8 @@ class Unsaved:
 
     weather: the forecast's file that stood in for the job's own, "" for none; at: local time, ISO 8601.
     in_order: whether the window was told to end, as when the machine is shut down, rather than dying.
-    tried: the forecast changed by hand in the weather view, as CSV; "" for none. taken: as of a `Session`.
+    tried: the forecast changed by hand in the weather view, as CSV; "" for none.
+    taken, own_weather: as of a `Session`.
     """
 
     path: str
@@ -37,6 +38,7 @@ class Unsaved:
     in_order: bool = False
     tried: str = ""
     taken: bool = False
+    own_weather: bool = False
 
     @property
     def when(self) -> str:

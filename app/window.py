@@ -31,6 +31,7 @@ from app.notices import Notices
 from app.offers import Offers
 from app.opening import Opening
 from app.outside import Outside
+from app.own_forecast import OwnForecast
 from app.pages import FaultsPage, WaitPage, WelcomePage
 from app.palette import theme_for
 from app.plan_opening import PlanOpening
@@ -81,7 +82,7 @@ class MainWindow(QMainWindow):
         self.editor, self.issuing, self.aims = JobEditor(self), Issuing(self), AimsChoice(self)
         self._build()
         self.saver = Saver(self)
-        self.hands, self.offers = Hands(self), Offers(self)
+        self.hands, self.offers, self.own_forecast = Hands(self), Offers(self), OwnForecast(self)
         self.seeker = Seeker(self)
         self.saver.told.connect(self.tell)
         self.looks = WindowLook(self)
@@ -344,6 +345,6 @@ class MainWindow(QMainWindow):
         self.editor.close()
         for view in self.pages.values():
             view.close_all()
-        for part in (self.opening, self.plan_opening, self.offers, self.saver, self.details):
+        for part in (self.opening, self.plan_opening, self.offers, self.own_forecast, self.saver, self.details):
             part.asker.close()
         super().closeEvent(event)

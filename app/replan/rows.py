@@ -19,6 +19,11 @@ from planner.site_record.progress import Progress
 from planner.units import SLOT_MINUTES
 
 HEADS = ("Way out", "Changed", "Finish", "Closures", "Cost", "Lanes in time", "What is known")
+TEACH = (
+    "Choose the new forecast, or open one, and press Find ways out. Beside each other you then see the least change "
+    "that works, and each way by itself: waiting, swapping, tents, other products, remedies, a closure given back."
+)
+"""What the view is for, while nothing was looked for yet."""
 _AS_IT_STANDS = "as it stands"
 _MOST_LATE = 4
 

@@ -28,7 +28,7 @@ from app.replan.foot import ReplanFoot
 from app.replan.lines_list import LinesList
 from app.replan.printing import Printing, replan_paper
 from app.replan.replanning import WORKER, End, Replanning
-from app.replan.rows import break_lines, breaks_heading, move_lines, moves_heading, way_rows
+from app.replan.rows import TEACH, break_lines, breaks_heading, move_lines, moves_heading, way_rows
 from app.replan.ways_table import WaysTable
 from app.session import Session
 from app.settings import Settings
@@ -37,15 +37,12 @@ from app.site_record.typed import TypedError
 from app.tasks import Asker
 from app.weather.bringing import Bringing
 from app.weather.faults_box import FaultsBox
+from app.weather.user_files import UserFiles
 from planner.replan.messages import Looking
 from planner.replan.sights import Sight, WaySight
 from planner.weather.series import HourlySeries
 
 _SIDE_PX = 430
-_TEACH = (
-    "Choose the new forecast, or open one, and press Find ways out. Beside each other you then see the least change "
-    "that works, and each way by itself: waiting, swapping, tents, other products, remedies, a closure given back."
-)
 
 
 class ReplanView(JobView):
@@ -61,6 +58,7 @@ class ReplanView(JobView):
         self,
         kit: Kit,
         settings: Settings,
+        files: UserFiles,
         tried: Callable[[], HourlySeries | None] = lambda: None,
         command: Sequence[str] = WORKER,
         parent: QWidget | None = None,
@@ -75,7 +73,7 @@ class ReplanView(JobView):
         self._typed = False
         self._looking, self._ended, self._forecast = "", True, ""
         self.replanning = Replanning(self, command)
-        self.bringing = Bringing(self, settings)
+        self.bringing = Bringing(self, settings, files)
         self.starter, self.taker, self.printing = Asker(self), Asker(self), Printing(self)
         self._build(kit)
         self._connect()
@@ -327,7 +325,7 @@ class ReplanView(JobView):
         if session is None:
             return
         if sight is None:
-            self.moves.show_lines("What moves", _TEACH if self._ended else "", ())
+            self.moves.show_lines("What moves", TEACH if self._ended else "", ())
         elif way is None:
             self.moves.show_lines("What moves", "Choose a way out: what it moves is listed here.", ())
         else:

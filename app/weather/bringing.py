@@ -17,6 +17,7 @@ from app.weather.fetch_dialog import FetchDialog, Fetched
 from app.weather.fetch_store import FetchStore
 from app.weather.header_dialog import HeaderDialog
 from app.weather.reading import Opened, open_file, read_opened
+from app.weather.user_files import UserFiles
 from planner.model import Job
 from planner.weather.series import HourlySeries
 
@@ -34,9 +35,11 @@ class Bringing(QObject):
     """The exception that says all faults."""
     told = Signal(object)
 
-    def __init__(self, over: QWidget, settings: Settings, now: Callable[[], datetime] = _utc_now) -> None:
+    def __init__(
+        self, over: QWidget, settings: Settings, files: UserFiles, now: Callable[[], datetime] = _utc_now
+    ) -> None:
         super().__init__(over)
-        self._over, self._settings, self._now = over, settings, now
+        self._over, self._settings, self._files, self._now = over, settings, files, now
         self._job: Job | None = None
         self.folder = ""
         self.fetcher = Fetcher(self)
@@ -72,10 +75,17 @@ class Bringing(QObject):
 
         def work() -> Opened | HourlySeries:
             opened = open_file(path)
-            return opened if opened.table is not None else read_opened(opened, job)
+            return opened if opened.table is not None else self._read_file(opened, job)
 
         self.told.emit(f"Reading {path.name} …")
         self.reader.ask(work)
+
+    def _read_file(self, opened: Opened, job: Job, columns: str = "") -> HourlySeries:
+        """Return what is in a file of the user's, and keep in mind that it is there."""
+        series = read_opened(opened, job, columns)
+        if opened.file is not None:
+            self._files.note(series, opened.file)
+        return series
 
     def read_again(self, csv: str) -> None:
         """Read a forecast that was changed by hand here, and kept when the program had to end."""
@@ -128,7 +138,7 @@ class Bringing(QObject):
 
         def read() -> None:
             said = dialog.said
-            self.reader.ask(lambda: read_opened(opened, job, said))
+            self.reader.ask(lambda: self._read_file(opened, job, said))
 
         dialog.accepted.connect(read)
         self._open_dialog(dialog)

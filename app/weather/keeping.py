@@ -11,7 +11,8 @@ from app.new_file import ask_new_file
 from app.session import Session
 from app.tasks import Asker
 from app.weather.files import csv_bytes
-from app.weather.use import mark_of, use_forecast
+from app.weather.use import use_forecast
+from app.weather.user_files import UserFiles
 from planner.jobfile.write import save_bytes
 from planner.weather.series import HourlySeries
 
@@ -27,16 +28,16 @@ class Keeping(QObject):
     kept = Signal()
     """A forecast was written into a file that the user named."""
 
-    def __init__(self, over: QWidget) -> None:
+    def __init__(self, over: QWidget, files: UserFiles) -> None:
         super().__init__(over)
-        self._over, self._kept = over, set[str]()
+        self._over, self.files = over, files
         self.asker = Asker(self)
         self.asker.answered.connect(self.used)
         self.asker.failed.connect(self.failed)
 
     def is_kept(self, standing: Path) -> bool:
-        """Say whether the forecast that stands in for the job's own was written into a file of the user's, too."""
-        return _mark_in(standing) in self._kept
+        """Say whether the forecast that stands in for the job's own is in a file of the user's, too."""
+        return self.files.of_standing(standing) is not None
 
     def save_as(self, series: HourlySeries, folder: str, standing: Path | None = None) -> bool:
         """Let the user name a file, and write the series into it as an hourly CSV; return whether it was written.
@@ -47,12 +48,11 @@ class Keeping(QObject):
         if name is None:
             return False
         try:
-            data = csv_bytes(series)
-            save_bytes(name, data)
+            save_bytes(name, csv_bytes(series))
         except OSError as error:
             self.told.emit(f"The forecast was not saved: {error.strerror or error}")
             return False
-        self._kept.update((mark_of(data), *(() if standing is None else (_mark_in(standing),))))
+        self.files.note(series, name, standing)
         self.kept.emit()
         self.told.emit(f"Saved {name}")
         return True
@@ -62,7 +62,3 @@ class Keeping(QObject):
         place = QStandardPaths.writableLocation(QStandardPaths.StandardLocation.AppDataLocation)
         self.told.emit("Putting this forecast under the plan …")
         self.asker.ask(lambda: use_forecast(session, series, Path(place) / "forecasts"))
-
-
-def _mark_in(file: Path) -> str:
-    return file.stem.rpartition("-")[2]

@@ -16,11 +16,12 @@ from planner.weather.services import forecast_series
 
 @dataclass(frozen=True)
 class Opened:
-    """A file's bytes. table: where it is a sheet whose columns a person has to settle."""
+    """A file's bytes. table: where it is a sheet whose columns a person has to settle; file: where it was opened."""
 
     name: str
     data: bytes
     table: Table | None = None
+    file: Path | None = None
 
 
 def open_file(path: Path) -> Opened:
@@ -29,10 +30,10 @@ def open_file(path: Path) -> Opened:
     if isinstance(data, Fault):
         raise ForecastError(str(path), [data])
     if kind_of(data) != "csv":
-        return Opened(path.name, data)
+        return Opened(path.name, data, file=path)
     table = read_table(data)
     asks = isinstance(table, Table) and needs_a_person(table)
-    return Opened(path.name, data, table if asks else None)  # type: ignore[arg-type]
+    return Opened(path.name, data, table if asks else None, path)  # type: ignore[arg-type]
 
 
 def read_opened(opened: Opened, job: Job, columns: str = "", credit: str = "") -> HourlySeries:

@@ -39,3 +39,8 @@ def forecast_file(session: Session, series: HourlySeries, folder: Path) -> Path:
 def mark_of(data: bytes) -> str:
     """Return what tells a forecast's content from others, as it ends the name of a file by `forecast_file`."""
     return hashlib.sha256(data).hexdigest()[:12]
+
+
+def mark_in(file: Path) -> str:
+    """Return that mark of a file by `forecast_file`."""
+    return file.stem.rpartition("-")[2]

@@ -34,6 +34,7 @@ from app.weather.shift_dialog import ShiftDialog, shift_words, usual_stretch
 from app.weather.snapshot import EditError, Snapshot, as_loaded, as_read, same_weather, shifted, with_cell
 from app.weather.table_model import HourTable
 from app.weather.time_words import hour_words, index_at
+from app.weather.user_files import UserFiles
 from app.weather.view_words import WEATHER_KEYS, breaks_words, source_words
 from planner.model import Plan
 from planner.weather.series import HourlySeries
@@ -60,8 +61,9 @@ class WeatherView(JobView):
         self.breaks_shown: Outlook | None = None
         self.undo = QUndoStack(self)
         self.worker = Asker(self)
-        self.keeping = Keeping(self)
-        self.bringing = Bringing(self, settings)
+        self.files = UserFiles()
+        self.keeping = Keeping(self, self.files)
+        self.bringing = Bringing(self, settings, self.files)
         self.shift_dialog: ShiftDialog | None = None
         self._build(kit)
         self._connect()
@@ -175,15 +177,20 @@ class WeatherView(JobView):
 
     @property
     def unsaved(self) -> str:
-        """Say that the forecast was changed by hand, and is neither under the plan nor in a file."""
-        if self.is_standing or self.undo.isClean():
+        """Say that the forecast was changed by hand, and is neither under the plan nor in a file of the user's."""
+        if not self.is_tried or self.snapshot is None or self.files.of(self.snapshot.series) is not None:
             return ""
         return "The changed forecast is in no file: save it as CSV in the weather view, or use it for the plan."
 
     @property
+    def is_tried(self) -> bool:
+        """Whether a forecast was brought or changed here that is neither under the plan nor saved from here."""
+        return not (self.is_standing or self.undo.isClean())
+
+    @property
     def changed_csv(self) -> str:
-        """The forecast changed by hand that is neither under the plan nor in a file, as CSV; "" for none."""
-        return csv_bytes(self.snapshot.series).decode() if self.unsaved and self.snapshot is not None else ""
+        """The forecast tried here that is neither under the plan nor saved from here, as CSV; "" for none."""
+        return csv_bytes(self.snapshot.series).decode() if self.is_tried and self.snapshot is not None else ""
 
     # --- changes
 

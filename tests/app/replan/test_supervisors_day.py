@@ -18,7 +18,9 @@ from pytestqt.qtbot import QtBot
 from app.replan.view import ReplanView
 from app.risk.rows import risk_rows
 from app.risk.view import RiskView
+from app.session import open_session, with_last_issue
 from app.settings import Settings
+from app.weather.snapshot import same_weather
 from app.window import MainWindow
 from planner.audit.check import Auditor
 from planner.findings import Weight
@@ -110,6 +112,18 @@ def test_the_cold_night(qtbot: QtBot, settings: Settings, tmp_path: Path, main_p
     assert window.header.status.text().startswith("Issue 2 of Thu 8 Apr")
     assert [one.number for one in window.session.loaded.job.issues] == [1, 2]
     assert window.session.issued[1].issue.forecast.source == COLD
+
+    # The forecast that the plan now stands on becomes the job's: opened again, the plan is judged on it.
+    assert window.header.changed.text() == "changed, not saved"
+    with qtbot.waitSignal(window.own_forecast.asker.answered, timeout=WAIT_MS):
+        window.notices["forecast stands in"].buttons[0].click()
+    window.actions_by_name["save"].trigger()
+    assert not window.isWindowModified()
+    reopened = with_last_issue(open_session(job))
+    assert same_weather(reopened.loaded.series, cold.series)
+    assert reopened.loaded.job.forecast.hourly == f"weather/{COLD}"
+    assert reopened.plan is not None
+    assert reopened.plan.placements == way.plan.placements
 
     window.actions_by_name["risk"].trigger()
     risk = window.pages["risk"]
