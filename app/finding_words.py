@@ -9,12 +9,13 @@ from app.session import Session
 from planner.findings import Finding, Weight
 from planner.model import Job
 
+_OVERDUE = "not-recorded"
 _KINDS = {
     "freezing": ("frost warning", "frost warnings"),
     "evaporation": ("drying warning", "drying warnings"),
     "hot-weather": ("heat warning", "heat warnings"),
     "cold-placing": ("cold warning", "cold warnings"),
-    "not-recorded": ("work not recorded", "works not recorded"),
+    _OVERDUE: ("start overdue", "starts overdue"),
 }
 _OTHER = ("piece of advice", "pieces of advice")
 
@@ -31,6 +32,11 @@ def advice_counts(found: Iterable[Finding]) -> list[str]:
     """Return how many warnings of each kind there are; kinds that have no name of their own come together, last."""
     kinds = Counter(_KINDS.get(one.code, _OTHER) for one in found if one.weight is not Weight.BREACH)
     return [count(number, words) for words, number in sorted(kinds.items(), key=lambda item: item[0] == _OTHER)]
+
+
+def overdue_counts(found: Iterable[Finding]) -> list[str]:
+    """Return how much work should have begun by now and is not recorded; nothing where none is."""
+    return advice_counts(one for one in found if one.code == _OVERDUE)
 
 
 def count(number: int, words: tuple[str, str]) -> str:

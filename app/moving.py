@@ -99,6 +99,19 @@ class Mover(QObject):
             if isinstance(command, ShowSession):
                 command.before, command.after = change(command.before), change(command.after)
 
+    def put(self, before: Session, after: Session) -> None:
+        """Put a session in another's place in all steps, because more is known about it."""
+        for number in range(self.stack.count()):
+            command = self.stack.command(number)
+            if isinstance(command, ShowSession):
+                command.before = after if command.before is before else command.before
+                command.after = after if command.after is before else command.after
+
+    @property
+    def is_at_work(self) -> bool:
+        """Whether a bar is being dragged, or a step is still being audited."""
+        return self._from is not None or self.asker.busy
+
     def nudge(self, key: str, number: int, slots: int) -> None:
         """Move a visit by some slots."""
         session = self._window.session

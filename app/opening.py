@@ -111,6 +111,7 @@ class Opening(QObject):
             window.plan()
             return
         window.say_plan()
+        window.by_the_clock.look()
         window.enable()
         if opened.taken is None:
             window.tell("The programme issued last, checked on the job's forecast; F5 plans anew")

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import hashlib
 from contextlib import suppress
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QFileSystemWatcher, QObject, QTimer
 
-from app.session import Session, open_session, with_placed
+from app.session import Session, on_another, open_session
 from app.tasks import Asker
 from planner.jobfile.load import forecast_path
 
@@ -171,10 +171,7 @@ class Outside(QObject):
 
 def read_again(session: Session) -> Session:
     """Return the session on the forecast that its file holds now, its plan audited anew. Takes a while."""
-    made = open_session(session.loaded.path, None, session.loaded.text, session.columns)
-    if session.plan is None:
-        return made
-    return replace(with_placed(made, session.plan), by_hand=session.by_hand, moved=session.moved, taken=session.taken)
+    return on_another(open_session(session.loaded.path, None, session.loaded.text, session.columns), session)
 
 
 def _content(path: Path) -> bytes | None:

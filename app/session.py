@@ -21,8 +21,8 @@ from planner.jobfile.planfile import plan_from_dict
 from planner.model import Job, Plan
 from planner.network.options import NOTHING_CHOSEN
 from planner.network.work import Operation, Work
-from planner.site_record.progress import Progress, State
-from planner.site_record.rest import findings_on, record_now, standing_plan
+from planner.site_record.progress import Progress, State, record_now
+from planner.site_record.rest import findings_on, standing_plan
 from planner.solve.beside import findings_from_plain, gaps_from_plain
 from planner.solve.messages import Better
 
@@ -38,7 +38,8 @@ class Session:
     taken: whether the plan was taken in a view, so that planning again would not bring it back. proved_here: whether
     what the plan says is proved was proved in this window, of this job on this forecast.
     issued: the programmes handed out, by number. plan: as it stands by the site record; planned: the one that it was
-    before the record was read into it.
+    before the record was read into it. now: the minute up to which work that nobody recorded is told as overdue,
+    where it is later than the newest entry.
     """
 
     loaded: LoadedJob
@@ -58,6 +59,7 @@ class Session:
     taken: bool = False
     proved_here: bool = False
     own_weather: bool = False
+    now: int = 0
 
     def operation(self, key: str) -> Operation | None:
         """Return an operation of the job, or None."""
@@ -97,6 +99,7 @@ def with_text(session: Session, text: str) -> Session:
         weather_file=session.weather_file,
         columns=session.columns,
         own_weather=session.own_weather,
+        now=session.now,
         by_hand=session.by_hand,
         moved=session.moved,
         taken=session.taken,
@@ -106,6 +109,13 @@ def with_text(session: Session, text: str) -> Session:
     if plan is None:
         return made
     return with_placed(made, replace(plan, job=made.loaded.job.job.name))
+
+
+def on_another(made: Session, session: Session) -> Session:
+    """Return `made`, the same job on another forecast, with the plan of `session`, audited anew; takes a while."""
+    made = replace(made, now=session.now, by_hand=session.by_hand, moved=session.moved, taken=session.taken)
+    plan = session.planned or session.plan
+    return made if plan is None else with_placed(made, plan)
 
 
 def _same_but_for_issues(one: Job, other: Job) -> bool:
@@ -155,9 +165,9 @@ def of_another_plan(session: Session, *, taken: bool, proved: bool) -> Session:
 def with_placed(session: Session, plan: Plan) -> Session:
     """Return the session with `plan`, its gaps, what the audit finds and the advice; takes a while."""
     job, weather = session.loaded.job, session.loaded.weather
-    stands, exact = standing_plan(job, plan, session.auditor)
+    stands, exact = standing_plan(job, plan, session.auditor, session.now)
     gaps = gap_rows(job, weather, stands, session.auditor, exact=exact)
-    found = findings_on(job, plan, session.auditor)
+    found = findings_on(job, plan, session.auditor, session.now)
     return replace(with_found(session, stands, gaps, (*found, *advice(job, weather, stands))), planned=plan)
 
 
@@ -173,16 +183,25 @@ def with_found(
     touched: the elements of which anything differs from the session's own plan; left out, all may.
     """
     kept = {} if touched is None else rows_but(session.facts, touched)
-    facts = gather_plan(session.still, plan, gaps, work_states(session.loaded.job, plan), kept)
+    facts = gather_plan(session.still, plan, gaps, work_states(session.loaded.job, plan, session.now), kept)
     told = (*findings, *session.loaded.notes)
     return replace(session, plan=plan, gaps=gaps, findings=told, facts=facts, planned=None)
 
 
-def work_states(job: Job, plan: Plan) -> dict[tuple[str, int], WorkState]:
-    """Return which visits of a plan are done or under way by the site record; a hold point only where it says so."""
+def at_minute(session: Session, now: int) -> Session:
+    """Return the session with its plan judged at a later minute: what should have begun by then is told; a while."""
+    later, plan = replace(session, now=now), session.planned or session.plan
+    return later if plan is None else with_placed(later, plan)
+
+
+def work_states(job: Job, plan: Plan, now: int = 0) -> dict[tuple[str, int], WorkState]:
+    """Return which visits of a plan are done or under way by the site record; a hold point only where it says so.
+
+    now: as of a `Session`.
+    """
     if not job.record:
         return {}
-    progress = Progress(job, plan, record_now(job))
+    progress = Progress(job, plan, max(record_now(job), now))
     holding = {key for key, duty in duties(job).items() if duty.hold_point}
     states = {
         (one.operation, one.visit): progress.state(one.operation, one.visit)

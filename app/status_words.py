@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from app.board.clock import DAYS, MONTHS, moment
-from app.finding_words import audit_words
+from app.finding_words import audit_words, overdue_counts
 from app.issue_words import issue_words
 from app.plan_for import PlanFor
 from app.session import Session
@@ -53,7 +53,7 @@ def plan_words(session: Session, outcome: Outcome | None = None) -> str:
         f"{used} closure{'s' if used != 1 else ''} used",
         count_words(crew_days, "crew-day"),
         *_cost_words(session, plan),
-        *(() if is_broken(session) else (audit_words(session.findings),)),
+        *(overdue_counts(session.findings) if is_broken(session) else (audit_words(session.findings),)),
         standing_words(session),
     ]
     return "  ·  ".join(parts)

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 
-from PySide6.QtCore import QEvent, Qt, QTimer
+from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QCloseEvent, QGuiApplication
 from PySide6.QtWidgets import QMainWindow, QVBoxLayout, QWidget
 
@@ -15,6 +15,7 @@ from app.banner import Banner
 from app.board.kit import Kit
 from app.board.view import BoardView
 from app.by_hand.hands import Hands
+from app.by_the_clock import ByTheClock
 from app.collecting import set_aside
 from app.details import DetailsPanel
 from app.elided_label import standing_label
@@ -55,7 +56,6 @@ from app.window_menus import PICTURES, add_menus
 from planner.findings import Finding
 
 _SIDE_PX, _SIDE_WIDE_PX, _WIDE_PX = 316, 400, 1700
-_MINUTE_MS = 60_000
 Clock = Callable[[], datetime]
 
 
@@ -90,9 +90,7 @@ class MainWindow(QMainWindow):
         self.stack.currentChanged.connect(lambda _index: self.enable())
         self.looks.apply_theme()
         restore_panes(self)
-        self._minute = QTimer(self, interval=_MINUTE_MS)
-        self._minute.timeout.connect(self._tick)
-        self._minute.start()
+        self.by_the_clock = ByTheClock(self)
         self.show_welcome()
         self.offers.look()
         if not self.restoreGeometry(settings.geometry):
@@ -308,12 +306,6 @@ class MainWindow(QMainWindow):
         if not self.board.go_to(finding.place, finding.slot) and finding.slot is not None:
             self.board.show_slot(finding.slot)
 
-    def _tick(self) -> None:
-        if self.board is not None:
-            self.board.tick()
-            for view in self.pages.values():
-                view.set_now(self.board.look.now)
-
     def tell(self, words: object) -> None:
         """Say something that happened in the status bar."""
         self.statusBar().showMessage(str(words))
@@ -336,7 +328,7 @@ class MainWindow(QMainWindow):
         keep_panes(self)
         if self.board is not None:
             self.settings.side_px = round(self.split.sizes()[1] / self.settings.text_size.scale)
-        self._minute.stop()
+        self.by_the_clock.close()
         self.recovery.end()
         self.read_only.end()
         self.outside.close()

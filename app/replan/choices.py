@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from PySide6.QtCore import QStandardPaths
@@ -83,7 +83,8 @@ def taken(footing: Footing, plan: Plan) -> Session:
     session = footing.session
     if footing.weather != session.weather_file:
         loaded = session.loaded
-        session = open_session(loaded.path, footing.weather, loaded.text, footing.columns)
+        opened = open_session(loaded.path, footing.weather, loaded.text, footing.columns)
+        session = replace(opened, now=session.now)
     return with_placed(of_another_plan(session, taken=True, proved=True), plan)
 
 

@@ -5,8 +5,7 @@ from __future__ import annotations
 from app.session import Session
 from planner.audit.compare import compare
 from planner.cli.wording import count_words
-from planner.site_record.progress import Progress
-from planner.site_record.rest import record_now
+from planner.site_record.progress import Progress, record_now
 
 REST = "Planning the rest"
 

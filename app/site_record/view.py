@@ -22,8 +22,7 @@ from app.site_record.typed import moment_words
 from app.site_record.work_list import WorkList
 from app.tasks import Asker
 from planner.site_record.entries import Draft, change_for, withdrawal_of
-from planner.site_record.progress import State
-from planner.site_record.rest import record_now
+from planner.site_record.progress import State, record_now
 from planner.site_record.revise import Said, drafts_for, said_of
 from planner.units import SLOT_MINUTES
 

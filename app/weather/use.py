@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import hashlib
-from dataclasses import replace
 from pathlib import Path
 
-from app.session import Session, open_session, with_placed
+from app.session import Session, on_another, open_session
 from app.weather.files import csv_bytes
 from planner.jobfile.write import save_bytes
 from planner.weather.series import HourlySeries
@@ -18,10 +17,7 @@ def use_forecast(session: Session, series: HourlySeries, folder: Path) -> Sessio
     JobForecastError where the job can't use it; OSError where the disk refuses.
     """
     file = forecast_file(session, series, folder)
-    made = open_session(session.loaded.path, weather=file, text=session.loaded.text)
-    if session.plan is None:
-        return made
-    return replace(with_placed(made, session.plan), by_hand=session.by_hand, moved=session.moved, taken=session.taken)
+    return on_another(open_session(session.loaded.path, weather=file, text=session.loaded.text), session)
 
 
 def forecast_file(session: Session, series: HourlySeries, folder: Path) -> Path:

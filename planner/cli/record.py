@@ -23,7 +23,7 @@ from planner.site_record.as_stands import AsStands, as_stands
 from planner.site_record.entries import Draft, change_for, correction_of, withdrawal_of
 from planner.site_record.findings import record_findings
 from planner.site_record.follows import followers, next_lines
-from planner.site_record.rest import record_now
+from planner.site_record.progress import record_now
 from planner.site_record.words import progress_words
 from planner.units import SLOT_MINUTES, SiteTime
 

@@ -167,7 +167,7 @@ def _overdue(stood: AsStands) -> Iterator[Finding]:
             "not-recorded",
             placed.operation,
             "",
-            f"planned to start {planned}, nothing recorded by {now}",
+            f"overdue: planned to start {planned}, nothing recorded by {now}",
             placed.start,
             Weight.ADVICE,
             "Record it, or plan the rest again.",

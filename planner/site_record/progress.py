@@ -23,6 +23,11 @@ class State(StrEnum):
     NOT_BEGUN = "not begun"
 
 
+def record_now(job: Job) -> int:
+    """Return the minute of the newest entry, up to which the record tells; 0 where nothing is recorded."""
+    return max((minute_of(job.time, entry.noted_at) for entry in job.record), default=0)
+
+
 @dataclass(frozen=True, eq=False)
 class Progress:
     """The record of a job, read against one of its plans at minute `now` (since the job's first midnight).
@@ -31,7 +36,8 @@ class Progress:
     start only after it is recorded, or it was to finish before anything was recorded at all. Never so work that comes
     after something recorded as begun later, in the order of work: it can't have been done as planned. All work
     planned before `now` counts as done where the job has no record. Entries taken back are no evidence of anything:
-    where none that counts is left, no work counts as done.
+    where none that counts is left, no work counts as done. Time that passes is no evidence either: what counts as
+    done at the newest entry, and no more, does so at any later `now`, which only tells what should have begun.
     """
 
     job: Job
@@ -62,7 +68,7 @@ class Progress:
 
     def is_presumed(self, placed: Placement) -> bool:
         """Say whether a visit without an entry is taken to be done as planned."""
-        if (placed.operation, placed.visit) in self.recorded or placed.finish * SLOT_MINUTES > self.now:
+        if (placed.operation, placed.visit) in self.recorded or placed.finish * SLOT_MINUTES > self._told_until:
             return False
         earlier, later = self._recorded_around(placed)
         if not later:
@@ -105,6 +111,11 @@ class Progress:
         """Operations of which at least one visit is done or under way."""
         keys = {operation for operation, _ in self.recorded}
         return frozenset(keys | {one.operation for one in self.plan.placements if self.is_presumed(one)})
+
+    @cached_property
+    def _told_until(self) -> int:
+        """The minute up to which anything tells of the work: now, or the newest entry where there is one."""
+        return min(self.now, record_now(self.job)) if self.job.record else self.now
 
     def overdue(self) -> tuple[Placement, ...]:
         """Return the visits planned to start before now of which nothing is known, in order of time."""

@@ -9,10 +9,10 @@ from planner.audit.case import Exact
 from planner.audit.check import Auditor
 from planner.findings import Finding, Weight
 from planner.model import Aim, Job, Plan, PlanStatus
-from planner.model.record import minute_of
 from planner.site_record.as_stands import AsStands, as_stands
 from planner.site_record.findings import record_findings
 from planner.site_record.missed import MissedGap, but_missed
+from planner.site_record.progress import record_now
 from planner.units import Slot
 
 
@@ -43,11 +43,6 @@ class Rest:
         return tuple(one for one in found if one.weight is Weight.BREACH and one.place not in self.begun)
 
 
-def record_now(job: Job) -> int:
-    """Return the minute of the newest entry, up to which the record tells; 0 where nothing is recorded."""
-    return max((minute_of(job.time, entry.noted_at) for entry in job.record), default=0)
-
-
 def rest_of(job: Job, auditor: Auditor, plan: Plan | None = None, now: int | None = None) -> Rest | None:
     """Return what is left at minute `now`, or at the newest entry where that is later; None without any record."""
     if not job.record:
@@ -56,9 +51,12 @@ def rest_of(job: Job, auditor: Auditor, plan: Plan | None = None, now: int | Non
     return Rest(as_stands(job, plan or nothing, max(record_now(job), now or 0), auditor))
 
 
-def standing_plan(job: Job, plan: Plan, auditor: Auditor) -> tuple[Plan, Exact]:
-    """Return a plan as it stands by the record, with the minutes recorded; without any record, as it is."""
-    rest = rest_of(job, auditor, plan)
+def standing_plan(job: Job, plan: Plan, auditor: Auditor, now: int | None = None) -> tuple[Plan, Exact]:
+    """Return a plan as it stands by the record, with the minutes recorded; without any record, as it is.
+
+    now: as in `rest_of`.
+    """
+    rest = rest_of(job, auditor, plan, now)
     return (plan, {}) if rest is None else (rest.base, rest.stood.exact)
 
 

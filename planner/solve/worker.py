@@ -73,7 +73,7 @@ class _Teller(SolveListener):
             raise UncleanPlanError(f"the audit rejects the plan: {'; '.join(str(one) for one in breaches[:3])}")
         exact = self.rest.stood.exact if self.rest else {}
         gaps = gaps_to_plain(gap_rows(self.job, self.weather, plan, self.auditor, exact=exact))
-        standing = findings_on(self.job, plan, self.auditor) if self.rest else ()
+        standing = findings_on(self.job, plan, self.auditor, self.request.now) if self.rest else ()
         found = findings_to_plain((*standing, *advice(self.job, self.weather, plan)))
         content = plan_to_dict(plan, self.job)
         _say(self.out, Better(self.request.run, round(seconds, 3), content, gaps, found))

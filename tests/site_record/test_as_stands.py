@@ -117,6 +117,20 @@ def test_work_that_should_have_begun_is_overdue_and_is_not_taken_as_done() -> No
     assert found.progress.begun == {PRIME}
 
 
+@pytest.mark.parametrize("now", ["08:05", "12:00", "23:00"])
+def test_time_that_passes_is_no_evidence_of_anything_done(now: str) -> None:
+    """The coat is recorded as begun at 08:00, in the middle of the primer as planned, of which nothing is known."""
+    found = wall(entry(COAT, started="08:00", noted="08:05"), now=at(now)).stood
+    assert states(found)[0] == "not begun"
+    assert [one.operation for one in found.progress.overdue()] == [PRIME]
+
+
+@pytest.mark.parametrize(("now", "late"), [("13:45", []), ("14:00", []), ("14:15", [COAT])])
+def test_nothing_is_late_before_its_time(now: str, late: list[str]) -> None:
+    found = wall(entry(PRIME, started="07:00", finished="09:00", noted="09:01"), now=at(now)).stood
+    assert [one.operation for one in found.progress.overdue()] == late
+
+
 def test_two_visits_that_share_a_slot_do_not_overlap_in_the_plan() -> None:
     record = (entry(PRIME, started="07:00", finished="09:05"), entry(COAT, started="09:10", finished="11:00"))
     found = wall(*record, now=at("12:00")).stood

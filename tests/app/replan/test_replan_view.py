@@ -32,7 +32,7 @@ def cold_file(tmp_path: Path) -> Path:
 @pytest.fixture
 def window(own_window: MainWindow) -> MainWindow:
     own_window.clock = lambda: datetime(2027, 6, 8, 7, 30, tzinfo=UTC)
-    own_window._tick()
+    own_window.by_the_clock.tick()
     own_window.views.show("replan")
     view_of(own_window).bar.seconds.setValue(1)
     return own_window
@@ -217,7 +217,7 @@ def test_with_the_clock_outside_the_job_now_is_when_the_new_forecast_begins_to_d
 ) -> None:
     view = view_of(window)
     window.clock = lambda: datetime(2030, 1, 1, tzinfo=UTC)
-    window._tick()
+    window.by_the_clock.tick()
     assert window.session is not None
     standing = window.session.loaded.series
     lines = cold_file.read_text("utf-8").splitlines()

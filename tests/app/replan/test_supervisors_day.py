@@ -60,7 +60,7 @@ def test_the_cold_night(qtbot: QtBot, settings: Settings, tmp_path: Path, main_p
     window.actions_by_name["save"].trigger()
 
     window.clock = lambda: datetime(2027, 4, 8, 11, tzinfo=UTC)  # Thursday noon on the site's clock
-    window._tick()
+    window.by_the_clock.tick()
     window.actions_by_name["replan"].trigger()
     view = window.pages["replan"]
     assert isinstance(view, ReplanView)
