@@ -1,8 +1,13 @@
-"""A shift sheet as blocks, in the order in which a foreman needs them."""
+"""A shift sheet as blocks, in the order in which a foreman needs them.
+
+First what is settled in the yard: when the lane is his, what comes when, whom to ring, what to load, what to warn
+of; then what is read and done at the work.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from app.sheets.compose_mixes import mixing
 from app.sheets.compose_work import ahead, holds, limits, reopening, running
@@ -17,22 +22,21 @@ def compose(sheet: ShiftSheet, setter: Setter) -> tuple[Block, ...]:
         _head,
         _broken,
         _closures,
-        _forecast,
-        running,
         reopening,
-        limits,
-        mixing,
-        _loads,
+        running,
         holds,
-        ahead,
+        _loads,
         _cautions,
+        limits,
+        _forecast,
+        mixing,
+        ahead,
     )
     return tuple(block for part in parts for block in part(sheet, setter))
 
 
 def _head(sheet: ShiftSheet, setter: Setter) -> Iterator[Block]:
     yield setter.paragraph(f"{sheet.site}. Sun: {sheet.sun}.")
-    yield setter.paragraph(f"{sheet.forecast}.", Style.SMALL)
     yield setter.gap(3)
 
 
@@ -80,7 +84,9 @@ def _forecast(sheet: ShiftSheet, setter: Setter) -> Iterator[Block]:
     )
     columns = (Column("hour", 17), *(Column(one.clock, 7) for one in hours))
     cells = [[cell(name, Style.SMALL), *(cell(value, Style.SMALL) for value in values)] for name, values in rows]
-    yield from setter.table(columns, cells, setter.heading("Forecast"))
+    blocks = setter.table(columns, cells, setter.heading("Forecast"))
+    yield from (replace(one, keep=True) for one in blocks)
+    yield setter.paragraph(f"{sheet.forecast}.", Style.SMALL)
     yield setter.gap()
 
 
@@ -111,3 +117,4 @@ def _cautions(sheet: ShiftSheet, setter: Setter) -> Iterator[Block]:
     if sheet.cautions:
         yield setter.heading("Cautions")
         yield setter.paragraph("  ".join(f"▪ {words}" for words in sheet.cautions), most=20)
+        yield setter.gap()

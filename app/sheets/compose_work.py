@@ -8,34 +8,39 @@ from itertools import groupby
 
 from app.sheets.marks import Block, Style
 from app.sheets.typeset import Cell, Column, Setter, cell
+from planner.sheets.holds import NOBODY_NAMED
 from planner.sheets.rows import HoldRow, LimitRow, RunningRow, ShiftSheet
 
-_SIGN_TALL = 19.0
+_SIGN_TALL, _TIME_TALL = 22.0, 20.0
 
 
 def running(sheet: ShiftSheet, setter: Setter) -> Iterator[Block]:
     """Yield the running order, with boxes for what really happened."""
     columns = (
-        *(Column("planned", 14), Column("work", 38), Column("not before", 27), Column("not after", 30)),
-        *(Column("started", 8), Column("finished", 8)),
+        *(Column("planned", 16), Column("work", 61), Column("not before", 13), Column("not after", 13)),
+        *(Column("started", 11), Column("finished", 11)),
     )
     rows = [_running_row(one) for one in sheet.running]
-    yield from setter.table(columns, rows, setter.heading("Running order: each work may start between these times"))
+    heading = setter.heading("Running order: each work may start between these times")
+    yield from setter.table(columns, rows, heading, [_running_words(one) for one in sheet.running])
     yield setter.gap()
 
 
 def _running_row(one: RunningRow) -> list[Cell]:
     before = ((Style.BOLD, "HOLD POINT"),) if one.hold else ()
-    hold = (*before, (Style.BOLD, "HOLD BEFORE REOPENING")) if one.reopening_hold else before
-    work = ((Style.BOLD, one.work), (Style.SMALL, one.element), (Style.SMALL, one.note))
-    later = ((Style.BODY, one.not_after), (Style.SMALL, one.after_why), (Style.SMALL, one.spare))
     return [
-        Cell(((Style.BOLD, one.planned), *hold)),
-        Cell(work),
-        Cell(((Style.BODY, one.not_before), (Style.SMALL, one.before_why))),
-        Cell(later),
-        *(Cell(box=True, tall=16.0), Cell(box=True, tall=16.0)),
+        Cell(((Style.BOLD, one.planned), *before)),
+        Cell(((Style.BOLD, one.work), (Style.BODY, one.element)), runs=True),
+        *(cell(one.not_before, Style.BOLD), cell(one.not_after, Style.BOLD)),
+        *(Cell(box=True, tall=_TIME_TALL), Cell(box=True, tall=_TIME_TALL)),
     ]
+
+
+def _running_words(one: RunningRow) -> tuple[tuple[Style, str], ...]:
+    """Return what stands under a work across the page: what to mind, then why these times."""
+    why = f"Not before: {one.before_why}. Not after: {one.after_why}. {one.spare}"
+    hold = ((Style.BOLD, "HOLD BEFORE REOPENING"),) if one.reopening_hold else ()
+    return *hold, *(((Style.BODY, one.note),) if one.note else ()), (Style.SMALL, why)
 
 
 def reopening(sheet: ShiftSheet, setter: Setter) -> Iterator[Block]:
@@ -56,11 +61,12 @@ def reopening(sheet: ShiftSheet, setter: Setter) -> Iterator[Block]:
 def limits(sheet: ShiftSheet, setter: Setter) -> Iterator[Block]:
     """Yield the go / no-go table: under each work and its time, a row a limit with a box for the reading."""
     if not sheet.limits:
+        yield from (setter.paragraph(sheet.rain), setter.gap())
         return
-    columns = (Column("go only if", 36), Column("forecast", 16), Column("reading", 9), Column("if it fails", 63))
+    columns = (Column("go only if", 38), Column("forecast", 17), Column("reading", 10), Column("if it fails", 59))
     heading = setter.heading("Go / no-go: readings on the day overrule the forecast")
     head, titles = setter.table(columns, (), heading)
-    yield from (head, titles)
+    yield from (head, setter.paragraph(sheet.rain, keep=True), titles)
     for (when, work), group in groupby(sheet.limits, key=lambda one: (one.when, one.work)):
         yield replace(setter.lead(when, work), head=(head, titles))
         yield from setter.table(columns, [_limit_row(one) for one in group], heading)[2:]
@@ -78,11 +84,13 @@ def holds(sheet: ShiftSheet, setter: Setter) -> Iterator[Block]:
     if not sheet.holds:
         return
     columns = (
-        *(Column("at", 9), Column("work, and what must be in hand", 61), Column("Released by", 24)),
+        *(Column("at", 9), Column("work, and what must be in hand", 61), Column("released by", 24)),
         *(Column("at", 9), Column("signed", 21)),
     )
     heading = setter.heading("Hold points: work, or the lane, waits until somebody entitled to do so has signed")
     yield from setter.table(columns, [_hold_row(one) for one in sheet.holds], heading)
+    if any(not one.told for one in sheet.holds):
+        yield setter.paragraph(NOBODY_NAMED)
     yield setter.gap()
 
 

@@ -24,8 +24,8 @@ FINE = 10
 _MARGIN = 40.0
 _HEADER, _FOOTER = 58.0, 32.0
 _ROOM = TALL - 2 * _MARGIN - _HEADER - _FOOTER
-_SCALES = (1.0, 0.95, 0.9)
-"""Sizes of type that are tried, until the sheet goes on so many pages: 8 to 7.2 points."""
+_LARGER, _SMALLER = (1.25, 1.18, 1.12, 1.06), (0.95, 0.9)
+"""Sizes of type that are tried: up to 10 points where that takes no page more, 7.2 where a sheet must go on fewer."""
 _INK, _GREY, _RULE = "#000000", "#E4E4E4", "#808080"
 
 
@@ -69,13 +69,20 @@ class Press:
         return self._metrics[style].horizontalAdvance(text) / FINE
 
     def set_type(self, document: Document) -> Paged:
-        """Return a document divided into pages, in smaller type if that brings it on as few as it should go on."""
-        for scale in _SCALES if document.most is not None else ():
-            setter = Setter(self.setter.width / scale, self.measure)
-            pages = divide(document.compose(setter), _ROOM / scale)
-            if len(pages) <= (document.most or 0):
-                return Paged(document, pages, scale)
-        return Paged(document, divide(document.compose(self.setter), _ROOM), 1.0)
+        """Return a document divided into pages; where it should go on so many, in the largest type that does it."""
+        usual = self._divided(document, 1.0)
+        if document.most is None:
+            return usual
+        few = len(usual.pages) <= document.most
+        for scale in _LARGER if few else _SMALLER:
+            tried = self._divided(document, scale)
+            if len(tried.pages) <= (len(usual.pages) if few else document.most):
+                return tried
+        return usual
+
+    def _divided(self, document: Document, scale: float) -> Paged:
+        setter = Setter(self.setter.width / scale, self.measure)
+        return Paged(document, divide(document.compose(setter), _ROOM / scale), scale)
 
     def page(self, paged: Paged, number: int) -> None:
         """Draw page `number`, from 1, of a document."""

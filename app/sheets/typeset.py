@@ -5,14 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
+from itertools import accumulate
 
 from app.sheets.marks import LINE, Block, Mark, Patch, Rule, Style, Words
 from app.sheets.wrap import wrap
 
 MeasureIn = Callable[[Style, str], float]
-_PAD = 4.0
+Parts = tuple[tuple[Style, str], ...]
+"""Paragraphs, each in its style."""
+_PAD, _APART = 4.0, 8.0
 _MOST_LINES = 7
-_BOX_TALL = 13.0
+_BOX_TALL = 14.5
 
 
 @dataclass(frozen=True)
@@ -25,11 +28,15 @@ class Column:
 
 @dataclass(frozen=True)
 class Cell:
-    """What stands in a cell: paragraphs each in its style; or an empty box to write in, of so many pixels."""
+    """What stands in a cell: paragraphs each in its style; or an empty box to write in, of so many pixels or more.
 
-    parts: tuple[tuple[Style, str], ...] = ()
+    runs: on one line where they fit.
+    """
+
+    parts: Parts = ()
     box: bool = False
     tall: float = _BOX_TALL
+    runs: bool = False
 
 
 def cell(text: str, style: Style = Style.BODY) -> Cell:
@@ -77,35 +84,62 @@ class Setter:
         return Block(max(LINE[Style.BOLD], len(lines) * LINE[Style.SMALL]) + 3, tuple(marks), keep=True)
 
     def table(
-        self, columns: Sequence[Column], rows: Sequence[Sequence[Cell]], heading: Block | None = None
+        self,
+        columns: Sequence[Column],
+        rows: Sequence[Sequence[Cell]],
+        heading: Block | None = None,
+        below: Sequence[Parts] = (),
     ) -> list[Block]:
-        """Return a table, a block a row; its head, with `heading` over it, is repeated on every page."""
+        """Return a table, a block a row; its head, with `heading` over it, is repeated on every page.
+
+        below: for each row, paragraphs that stand under it from the second column to the boxes.
+        """
         titles = [cell(column.title, Style.SMALL) for column in columns]
         head = self._row(columns, titles)
         heads = (head,) if heading is None else (heading, head)
         kept = tuple(Block(one.height, one.marks, keep=True) for one in heads)
-        return [*kept, *(self._row(columns, row, kept) for row in rows)]
+        under = below or [()] * len(rows)
+        return [*kept, *(self._row(columns, row, kept, words) for row, words in zip(rows, under, strict=True))]
 
-    def _row(self, columns: Sequence[Column], row: Sequence[Cell], head: tuple[Block, ...] = ()) -> Block:
-        whole = sum(column.share for column in columns)
+    def _row(
+        self, columns: Sequence[Column], row: Sequence[Cell], head: tuple[Block, ...] = (), below: Parts = ()
+    ) -> Block:
+        edges = self._edges(columns)
         marks: list[Mark] = []
-        x, tall = 0.0, 0.0
-        for column, one in zip(columns, row, strict=True):
-            width = self.width * column.share / whole
-            if one.box:
-                marks.append(Patch(x + 2, 2, width - 4, one.tall))
-                tall = max(tall, one.tall + 3)
-            else:
-                lines, height = self._cell(one, x + _PAD / 2, width - _PAD)
+        tall = max((one.tall + 3 for one in row if one.box), default=0.0)
+        under = 0.0
+        for number, one in enumerate(row):
+            if not one.box:
+                room = edges[number + 1] - edges[number] - _PAD
+                lines, height = self._cell(one, edges[number] + _PAD / 2, room)
                 marks += lines
                 tall = max(tall, height)
-            x += width
+                under = max(under, height if number else 0.0)
+        if below:
+            last = next((number for number, one in enumerate(row) if one.box), len(row))
+            x = edges[1] + _PAD / 2
+            lines, under = self._cell(Cell(below), x, edges[last] - x - _PAD, under - 1.5)
+            marks += lines
+        tall = max(tall, under)
+        for number, one in enumerate(row):
+            if one.box:
+                marks.append(Patch(edges[number] + 2, 2, edges[number + 1] - edges[number] - 4, tall - 3))
         marks.append(Rule(0, tall, self.width, tall))
         return Block(tall + 1, tuple(marks), head=head)
 
-    def _cell(self, one: Cell, x: float, room: float) -> tuple[list[Mark], float]:
+    def _edges(self, columns: Sequence[Column]) -> list[float]:
+        """Return where each column begins, and where the last one ends."""
+        whole = sum(column.share for column in columns)
+        return [self.width * part / whole for part in accumulate((one.share for one in columns), initial=0.0)]
+
+    def _cell(self, one: Cell, x: float, room: float, top: float = 1.5) -> tuple[list[Mark], float]:
         marks: list[Mark] = []
-        y = 1.5
+        y = top
+        widths = [self.measure(style, text) + _APART for style, text in one.parts]
+        if one.runs and sum(widths) - _APART <= room:
+            starts = accumulate(widths, initial=x)
+            marks = [Words(at, y, text, style) for at, (style, text) in zip(starts, one.parts, strict=False)]
+            return marks, y + LINE[Style.BOLD] + 1.5
         for style, text in one.parts:
             for line in self.lines(text, style, room):
                 marks.append(Words(x, y, line, style))

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from planner.cli.wording import columns
 from planner.sheets.cautions import GENERAL
+from planner.sheets.holds import NOBODY_NAMED
 from planner.sheets.rows import MixTable, RunningRow, ShiftSheet
 
 _BOX = "[      ]"
@@ -13,22 +14,23 @@ _BOX = "[      ]"
 
 def sheet_lines(sheet: ShiftSheet) -> Iterator[str]:
     """Yield the lines of a sheet."""
-    yield from (f"SHIFT SHEET  {sheet.job}", sheet.gang, sheet.shift, sheet.site, sheet.sun, sheet.forecast)
+    yield from (f"SHIFT SHEET  {sheet.job}", sheet.gang, sheet.shift, sheet.site, sheet.sun)
     yield from _part("BROKEN AS PLANNED: do not work to this sheet before it is planned again", sheet.broken)
     if sheet.broken_elsewhere:
         yield sheet.broken_elsewhere
     yield from _part("CLOSURES", _closures(sheet))
-    yield from _part("FORECAST", _forecast(sheet))
-    yield from _part("RUNNING ORDER", [line for row in sheet.running for line in _running(row)])
     yield from _part("LATEST START THAT REOPENS THE ROAD IN TIME", _reopening(sheet))
-    yield from _part(
-        "GO / NO-GO (read before and while work goes on; readings overrule the forecast)", _limits(sheet)
-    )
-    yield from _part("MIXING", [line for table in sheet.mixes for line in _mixes(table)])
-    yield from _part("LOAD", _loads(sheet))
+    yield from _part("RUNNING ORDER", [line for row in sheet.running for line in _running(row)])
     yield from _part("HOLD POINTS (not released by this sheet)", _holds(sheet))
-    yield from _part("FOR THE WORK TO COME: to be done on this shift", _ahead(sheet))
+    yield from _part("LOAD", _loads(sheet))
     yield from _part("CAUTIONS", (*sheet.cautions, *GENERAL))
+    yield from _part(
+        "GO / NO-GO (read before and while work goes on; readings overrule the forecast)",
+        (sheet.rain, *_limits(sheet)),
+    )
+    yield from _part("FORECAST", (*_forecast(sheet), sheet.forecast))
+    yield from _part("MIXING", [line for table in sheet.mixes for line in _mixes(table)])
+    yield from _part("FOR THE WORK TO COME: to be done on this shift", _ahead(sheet))
 
 
 def _part(title: str, lines: Sequence[str]) -> Iterator[str]:
@@ -112,12 +114,20 @@ def _loads(sheet: ShiftSheet) -> list[str]:
 
 
 def _holds(sheet: ShiftSheet) -> list[str]:
+    nobody = (NOBODY_NAMED,) if any(not one.told for one in sheet.holds) else ()
     line = "released by ____________________  at ________  signed ____________________"
     return [
-        words
-        for one in sheet.holds
-        for words in (f"{one.planned}  {one.work}: {one.words}", f"    {one.told}" if one.told else "", f"    {line}")
-        if words
+        *nobody,
+        *(
+            words
+            for one in sheet.holds
+            for words in (
+                f"{one.planned}  {one.work}: {one.words}",
+                f"    {one.told}" if one.told else "",
+                f"    {line}",
+            )
+            if words
+        ),
     ]
 
 

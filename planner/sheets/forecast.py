@@ -58,7 +58,7 @@ def closure_times(scene: Scene) -> Iterator[ClosureTimes]:
     for closure in sorted((one for one in job.closures if one.id in named), key=lambda one: one.start):
         on, off = (time.minutes_of(time.wall(end)) for end in (closure.start, closure.finish))
         yield ClosureTimes(
-            name=f"{closure.id}: {clean(closure.name, 60)}",
+            name=f"{clean(closure.name, 60)} ({closure.id})",
             lanes=clean(", ".join(lanes.get(lane, lane) for lane in closure.lanes)),
             state=_state(closure.state),
             cones_on=scene.clock.minute(on),

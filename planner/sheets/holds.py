@@ -10,6 +10,8 @@ from planner.sheets.rows import HoldRow
 from planner.sheets.scene import Scene
 from planner.sheets.words import NOTE_LENGTH, clean
 
+NOBODY_NAMED = "Where nobody is named, agree today who releases it, and ring them before you set out."
+
 
 def hold_rows(scene: Scene) -> Iterator[HoldRow]:
     """Yield what must be released before work of the shift starts, then what before a lane reopens after it."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -9,28 +10,27 @@ import numpy as np
 
 from planner.intervals import Interval
 from planner.model import Conditions, Placement
+from planner.sheets.rain import WET_MM_H
 from planner.sheets.rows import LimitRow
 from planner.sheets.scene import Scene
 from planner.sheets.words import clean, reach
 from planner.units import SLOTS_PER_HOUR, slots_up
 from planner.weather.series import Floats
 
-_WET_MM_H = 0.1
-"""Rain from which on a quarter-hour counts as wet [mm/h]; common practice: the least that a gauge shows."""
 _CLOSE = {"°C": 1.5, "%": 5.0, "m/s": 2.0}
 """A forecast nearer than this to its limit is marked "close" (own judgement: near the error of a day's forecast)."""
 
 FAILS = {
-    "surface-low": "Don't place. Warm or tent the surface, take a cold-season grade, or wait.",
-    "surface-high": "Don't place. Shade, cool packs and water, or wait for a cooler hour.",
+    "surface-low": "Don't place. Warm or tent it, take a cold-season grade, or wait.",
+    "surface-high": "Don't place. Shade it, cool packs and water, or wait till cooler.",
     "air-low": "Don't start. Wait, or ask the engineer.",
     "air-high": "Don't start. Wait for a cooler hour.",
     "humidity": "Don't place. Wait, or heat and ventilate under cover.",
     "wind": "Stop. No lifting; screens only where the method allows.",
-    "dew": "Don't place: the surface sweats. Warm the surface, not the air; wait.",
+    "dew": "Don't place: it sweats. Warm the surface, not the air; wait.",
     "dry": "Don't place. Cover, dry the surface, read again.",
-    "rain-free": "Don't start unless it can be covered. Caught: cover, do as the data sheet says.",
-    "protect-low": "Don't place unless it can be covered and kept warm so long; read by logger.",
+    "rain-free": "Only with covers to hand. Caught: cover; do as the data sheet says.",
+    "protect-low": "Only if it can be kept covered and warm so long; read by logger.",
     "protect-high": "Shade it, keep it wet; read by logger.",
 }
 """What to do if a reading fails, by kind of limit (common practice, no source; the data sheet governs)."""
@@ -69,9 +69,9 @@ def limit_rows(scene: Scene) -> Iterator[LimitRow]:
     for visit in scene.visits:
         conditions, held_c = scene.duty(visit).conditions, scene.duty(visit).held_c
         for read in _reads(scene, visit, conditions, held_c):
-            yield _read_row(scene, visit, Interval(visit.start, visit.finish), read, "")
+            yield _read_row(scene.work(visit), scene.clock.minutes(*scene.worked(visit)), read)
         if conditions.dry:
-            yield _rain_row(scene, visit, Interval(visit.start, visit.finish), "No rain, surface dry", "dry")
+            yield _rain_row(scene, [visit], 0.0, "No rain, surface dry", "dry")
     yield from _rain_afterwards(scene)
     yield from _cold_afterwards(scene)
 
@@ -83,8 +83,7 @@ def _rain_afterwards(scene: Scene) -> Iterator[LimitRow]:
         if hours:
             groups.setdefault((*_layer(scene, visit), hours), []).append(visit)
     for (_, _, hours), visits in groups.items():
-        words, work = f"No rain for {hours:g} h after", _all_work(scene, visits)
-        yield _rain_row(scene, visits[-1], _after(visits, hours), words, "rain-free", work)
+        yield _rain_row(scene, visits, hours, f"No rain for {hours:g} h after", "rain-free")
 
 
 def _cold_afterwards(scene: Scene) -> Iterator[LimitRow]:
@@ -94,10 +93,9 @@ def _cold_afterwards(scene: Scene) -> Iterator[LimitRow]:
         if hours:
             groups.setdefault((*_layer(scene, visit), hours), []).append(visit)
     for (_, _, hours), visits in groups.items():
-        span = _after(visits, hours)
-        read = _protected(scene, visits[-1], span)
+        read = _protected(scene, visits[-1], _after(visits, hours), f" for {hours:g} h after")
         if read is not None:
-            yield _read_row(scene, visits[-1], span, read, f" for {hours:g} h after", _all_work(scene, visits))
+            yield _read_row(_all_work(scene, visits), _when_after(scene, visits, hours), read)
 
 
 def _layer(scene: Scene, visit: Placement) -> tuple[str, str]:
@@ -107,6 +105,12 @@ def _layer(scene: Scene, visit: Placement) -> tuple[str, str]:
 
 def _after(visits: list[Placement], hours: float) -> Interval:
     return Interval(min(one.finish for one in visits), max(one.finish for one in visits) + slots_up(hours))
+
+
+def _when_after(scene: Scene, visits: list[Placement], hours: float) -> str:
+    """Return the time after visits, counted from the minute recorded where there is one."""
+    finishes = [scene.worked(one)[1] for one in visits]
+    return scene.clock.minutes(min(finishes), max(finishes) + math.ceil(hours * 60))
 
 
 def _reads(scene: Scene, visit: Placement, limits: Conditions, held_c: float | None) -> Iterator[_Read]:
@@ -142,17 +146,17 @@ def _within(values: Floats, span: Interval) -> tuple[float, float]:
     return float(part.min()), float(part.max())
 
 
-def _protected(scene: Scene, visit: Placement, span: Interval) -> _Read | None:
-    """Return the limit on the surface in the protected time; None where there is none."""
+def _protected(scene: Scene, visit: Placement, span: Interval, more: str) -> _Read | None:
+    """Return the limit on the surface in the protected time, and how long that is; None where there is none."""
     limits = scene.duty(visit).conditions
     surface = _surface(scene, visit, scene.duty(visit).held_c)
     if limits.protect_min_c is not None:
-        words = f"Surface {limits.protect_min_c:g} °C or more"
+        words = f"Surface {limits.protect_min_c:g} °C or more{more}"
         return _Read("protect", words, *_within(surface, span), "°C", limits.protect_min_c)
     if limits.surface_c is None:
         return None
     least, most = limits.surface_c
-    return _Read("protect", f"Surface {least:g} to {most:g} °C", *_within(surface, span), "°C", least, most)
+    return _Read("protect", f"Surface {least:g} to {most:g} °C{more}", *_within(surface, span), "°C", least, most)
 
 
 def _all_work(scene: Scene, visits: list[Placement]) -> str:
@@ -161,27 +165,18 @@ def _all_work(scene: Scene, visits: list[Placement]) -> str:
     return scene.work(visits[-1]) if first.key == last.key else f"{clean(first.name, 80)} to {scene.work(visits[-1])}"
 
 
-def _read_row(
-    scene: Scene, visit: Placement, span: Interval, read: _Read, more: str, work: str | None = None
-) -> LimitRow:
-    return LimitRow(
-        work=work or scene.work(visit),
-        when=scene.clock.span(span.start, span.finish),
-        limit=f"{read.limit}{more}",
-        forecast=reach(read.low, read.high, read.unit),
-        mark=read.mark,
-        fails=read.fails,
-    )
+def _read_row(work: str, when: str, read: _Read) -> LimitRow:
+    return LimitRow(work, when, read.limit, reach(read.low, read.high, read.unit), read.mark, read.fails)
 
 
-def _rain_row(
-    scene: Scene, visit: Placement, span: Interval, limit: str, kind: str, work: str | None = None
-) -> LimitRow:
+def _rain_row(scene: Scene, visits: list[Placement], hours: float, limit: str, kind: str) -> LimitRow:
+    """Return the limit on rain while a visit goes on, or for hours after visits."""
+    span = _after(visits, hours) if hours else Interval(visits[0].start, visits[0].finish)
+    when = _when_after(scene, visits, hours) if hours else scene.clock.minutes(*scene.worked(visits[0]))
     rain = scene.planned.weather.rain_mm_h[max(span.start, 0) : span.finish]
-    wet = np.flatnonzero(rain >= _WET_MM_H)
+    wet = np.flatnonzero(rain >= WET_MM_H)
     words, mark = "dry", ""
     if len(wet):
         first = scene.clock.slot(max(span.start, 0) + int(wet[0]))
         words, mark = f"rain from {first}, {rain.sum() / SLOTS_PER_HOUR:.1f} mm", "broken"
-    when = scene.clock.span(span.start, span.finish)
-    return LimitRow(work or scene.work(visit), when, limit, words, mark, FAILS[kind])
+    return LimitRow(_all_work(scene, visits), when, limit, words, mark, FAILS[kind])

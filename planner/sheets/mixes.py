@@ -15,7 +15,6 @@ from planner.model import Supply
 from planner.sheets.rows import LoadRow, MixRow, MixTable
 from planner.sheets.scene import Scene
 from planner.sheets.words import amount, clean, packs_words
-from planner.units import SLOT_MINUTES
 
 
 def mix_tables(scene: Scene, placed: Sequence[Placing]) -> Iterator[MixTable]:
@@ -31,7 +30,7 @@ def mix_tables(scene: Scene, placed: Sequence[Placing]) -> Iterator[MixTable]:
 
 def _table(scene: Scene, one: Placing, supply: Supply, packs: Packs, mixed: Mixing) -> MixTable:
     found = troubles(supply, mixed)
-    start = one.visit.start * SLOT_MINUTES
+    start, _finish = scene.worked(one.visit)
     return MixTable(
         work=scene.work(one.visit),
         amounts=_amounts(one, supply, packs),

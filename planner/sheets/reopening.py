@@ -71,20 +71,27 @@ def _moved(plan: Plan, exposure: Exposure, first: Placement, slots: int) -> Plan
 
 
 def reopen_rows(scene: Scene, latest: tuple[Latest, ...]) -> Iterator[ReopenRow]:
-    """Yield a row for each stretch of the shift; then for each closure without one, the last work in it."""
+    """Yield the rows of each stretch of the shift; then for each closure without one, the last work in it.
+
+    Of starts of a stretch that could all wait until the shift is over, the first speaks for the others.
+    """
+    past: set[tuple[str, str]] = set()
     for one in latest:
-        closure = scene.planned.job.closure(one.visit.closure or "")
-        work = scene.planned.side.works[closure.id]
-        words = f"“{clean(one.stretch)}” fit for traffic when clearing starts, {scene.clock.minute(work[1])}"
-        planned = scene.clock.slot(scene.planned.as_planned(one.visit).start)
-        if one.spare is None:
-            yield ReopenRow(scene.work(one.visit), planned, "too late as planned", words)
-        else:
-            at = scene.clock.slot(one.visit.start + one.spare)
-            if one.visit.start + one.spare > scene.span.finish:
-                at = f"past this shift ({at})"
-            yield ReopenRow(scene.work(one.visit), planned, at, words)
+        stretch = (one.stretch, one.visit.operation.partition("/")[0])
+        far = one.spare is not None and one.visit.start + one.spare > scene.span.finish
+        if far and stretch in past:
+            continue
+        past |= {stretch} if far else set()
+        yield _stretch_row(scene, one, far)
     yield from _plain_closures(scene, {one.visit.closure for one in latest})
+
+
+def _stretch_row(scene: Scene, one: Latest, far: bool) -> ReopenRow:
+    clears = scene.planned.side.works[scene.planned.job.closure(one.visit.closure or "").id][1]
+    words = f"“{clean(one.stretch)}” fit for traffic when clearing starts, {scene.clock.minute(clears)}"
+    planned = scene.clock.slot(scene.planned.as_planned(one.visit).start)
+    at = "too late as planned" if one.spare is None else scene.clock.slot(one.visit.start + one.spare)
+    return ReopenRow(scene.work(one.visit), planned, f"past this shift ({at})" if far else at, words)
 
 
 def _plain_closures(scene: Scene, told: set[str | None]) -> Iterator[ReopenRow]:

@@ -137,7 +137,7 @@ class ShiftSheet:
     """One gang and shift.
 
     broken: breaches that the audit finds in the work of the shift; broken_elsewhere: a line on all others.
-    sun, forecast: one line each.
+    sun, forecast: one line each. rain: when it is forecast, and what it stops.
     """
 
     job: str
@@ -150,6 +150,7 @@ class ShiftSheet:
     broken_elsewhere: str
     closures: tuple[ClosureTimes, ...]
     hours: tuple[ForecastColumn, ...]
+    rain: str
     running: tuple[RunningRow, ...]
     reopening: tuple[ReopenRow, ...]
     limits: tuple[LimitRow, ...]

@@ -4,30 +4,31 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from planner.audit.explain import why_here
 from planner.audit.gaps import GapRow
-from planner.audit.wording import at_minute, length_words
+from planner.audit.wording import at_minute
 from planner.model import Placement
 from planner.sheets.reopening import Latest
 from planner.sheets.rows import RunningRow
 from planner.sheets.scene import Scene
+from planner.sheets.spare import ALL_AFTER, spare_words
 from planner.sheets.words import NOTE_LENGTH, clean
 from planner.units import SLOT_MINUTES
 
 Bound = tuple[int, str]
 """A slot and the words for what sets it."""
-_MOVES_ALONG = frozenset({"gang-busy", "move-too-short", "order", "link-order", "gap-early", "plant-over"})
-"""Codes of the audit that only say that later work is in the way: it can go later too."""
 
 
 def running_rows(scene: Scene, latest: Sequence[Latest]) -> Iterator[RunningRow]:
-    """Yield a row for each visit, in order of time."""
+    """Yield a row for each visit, in order of time; of spare that several in a row share, the first tells."""
+    told = ""
     for visit in scene.visits:
         before = max(earliest_bounds(scene, visit))
         after = min(latest_bounds(scene, visit, latest))
         operation, duty = scene.operation(visit), scene.duty(visit)
         count = len(scene.planned.plan.visits_of(visit.operation))
         part = f" (visit {visit.visit} of {count})" if count > 1 else ""
+        spare = spare_words(scene, visit, after[0])
+        shared, told = ALL_AFTER in spare and spare == told, spare
         yield RunningRow(
             key=visit.operation,
             planned=_planned_words(scene, visit),
@@ -37,7 +38,7 @@ def running_rows(scene: Scene, latest: Sequence[Latest]) -> Iterator[RunningRow]
             before_why=before[1],
             not_after=scene.clock.slot(after[0]),
             after_why=after[1],
-            spare=" ".join(filter(None, (_recorded_words(scene, visit), _spare(scene, visit)))),
+            spare=" ".join(filter(None, (_recorded_words(scene, visit), "" if shared else spare))),
             note=" ".join(filter(None, _notes(scene, visit))),
             hold=bool(operation.hold_point),
             reopening_hold=bool(operation.reopening_hold),
@@ -121,7 +122,7 @@ def earliest_bounds(scene: Scene, visit: Placement) -> Iterator[Bound]:
     yield scene.shift.interval.start, "shift starts"
     if visit.closure in side.works:
         opens = side.works[visit.closure or ""][0]
-        yield -(-opens // SLOT_MINUTES), f"cones are out, closure {visit.closure}"
+        yield -(-opens // SLOT_MINUTES), f"cones are out, {_shut(scene, visit)}"
     if not scene.is_first(visit):
         visits = scene.planned.plan.visits_of(visit.operation)
         before = visits[visits.index(visit) - 1]
@@ -133,6 +134,10 @@ def earliest_bounds(scene: Scene, visit: Placement) -> Iterator[Bound]:
     for row in _gaps(scene, visit.operation):
         if row.opens is not None and row.opens > row.after_at:
             yield row.opens, f"gap opens: {_after(scene, row)}"
+
+
+def _shut(scene: Scene, visit: Placement) -> str:
+    return clean(scene.planned.side.names.closure(visit.closure or ""), 80)
 
 
 def _shift_bound(scene: Scene, visit: Placement) -> Bound:
@@ -149,7 +154,7 @@ def latest_bounds(scene: Scene, visit: Placement, latest: Sequence[Latest]) -> I
     yield _shift_bound(scene, visit)
     if visit.closure in side.works:
         clears = side.works[visit.closure or ""][1]
-        yield clears // SLOT_MINUTES - length, f"off the lane, closure {visit.closure}"
+        yield clears // SLOT_MINUTES - length, f"off the lane, {_shut(scene, visit)}"
     for one in latest:
         if one.visit == visit:
             yield visit.start + (one.spare or 0), "to reopen the road in time"
@@ -177,7 +182,7 @@ def _after(scene: Scene, row: GapRow) -> str:
 
 def _remedy(scene: Scene, row: GapRow) -> str:
     words = next((wait.remedy for wait in scene.planned.side.waits if wait.key == row.key and wait.remedy), "")
-    return f". Missed: {clean(words, 160)}" if words else ""
+    return f". Missed: {clean(words, 160).rstrip('.')}" if words else ""
 
 
 def _called(scene: Scene, key: str) -> str:
@@ -185,19 +190,3 @@ def _called(scene: Scene, key: str) -> str:
     if duty is None:
         return key
     return f"“{clean(duty.name, 60)}”"
-
-
-def _spare(scene: Scene, visit: Placement) -> str:
-    """Return how much later the operation can start before something breaks, everything else staying, and what."""
-    planned = scene.planned
-    told = any(one.place == visit.operation for one in planned.breaches)
-    if not scene.is_first(visit) or (visit.operation, "start") in planned.exact:
-        return "Broken as recorded" if told and scene.is_first(visit) else ""
-    why = why_here(planned.job, planned.weather, planned.plan, visit.operation, planned.auditor, planned.exact)
-    if why.spare_later is None:
-        return "Broken as planned" if told else ""
-    spare = f"Spare {length_words(why.spare_later * SLOT_MINUTES)}" if why.spare_later else "No spare"
-    firm = [one for one in why.next_break if one.code not in _MOVES_ALONG]
-    if not firm:
-        return f"{spare}; later work would move with it" if why.spare_later else f"{spare}: later work moves too"
-    return f"{spare}: {clean(firm[0].required, 170)}."

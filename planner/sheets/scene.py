@@ -16,6 +16,7 @@ from planner.findings import Finding, Weight
 from planner.intervals import Interval
 from planner.model import Job, MethodOperation, Placement, Plan
 from planner.sheets.words import Clock, clean
+from planner.units import SLOT_MINUTES
 from planner.weather.job_weather import JobWeather
 
 
@@ -152,6 +153,12 @@ class Scene:
         """Return a visit's operation and element for people."""
         duty = self.duty(visit)
         return f"{clean(duty.name, 80)}, {clean(duty.element.name, 80)}"
+
+    def worked(self, visit: Placement) -> tuple[int, int]:
+        """Return the minutes of a visit: those recorded, else (or for a finish not recorded) its slots'."""
+        real = self.planned.real_of(visit)
+        start, finish = visit.start * SLOT_MINUTES, visit.finish * SLOT_MINUTES
+        return (start, finish) if real is None else (real.start, real.finish or finish)
 
     def is_first(self, visit: Placement) -> bool:
         """Say whether the operation starts with this visit."""

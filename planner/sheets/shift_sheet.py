@@ -14,6 +14,7 @@ from planner.sheets.forecast import closure_times, forecast_columns, forecast_wo
 from planner.sheets.holds import hold_rows
 from planner.sheets.limits import limit_rows
 from planner.sheets.mixes import load_rows, mix_tables
+from planner.sheets.rain import rain_words
 from planner.sheets.reopening import latest_starts, reopen_rows
 from planner.sheets.rows import ShiftSheet
 from planner.sheets.running import running_rows
@@ -44,6 +45,7 @@ def shift_sheet(planned: Planned, shift: ShiftTime) -> ShiftSheet:
         broken_elsewhere=_broken_elsewhere(scene),
         closures=tuple(closure_times(scene)),
         hours=tuple(forecast_columns(scene)),
+        rain=rain_words(scene),
         running=tuple(running_rows(scene, latest)),
         reopening=tuple(reopen_rows(scene, latest)),
         limits=tuple(limit_rows(scene)),
@@ -87,7 +89,8 @@ def _broken_elsewhere(scene: Scene) -> str:
 
 def _breach_words(scene: Scene, finding: Finding) -> str:
     when = "" if finding.slot is None else f"{at_slot(scene.planned.job.time, finding.slot)}: "
-    return clean(f"{when}{finding.code}: required {finding.required}; found {finding.found}", NOTE_LENGTH)
+    words = clean(f"{when}{finding.found}. Required: {finding.required}", NOTE_LENGTH)
+    return f"{words} ({finding.code})"
 
 
 def _plant(scene: Scene) -> str:

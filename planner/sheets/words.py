@@ -58,7 +58,11 @@ class Clock:
 
     def span(self, start: int, finish: int) -> str:
         """Return slots [start, finish) as "22:15-23:00", or "22:15 to Wed 25 Mar 06:00" where a day is told."""
-        first, last = self.slot(start), self.slot(finish)
+        return self.minutes(start * SLOT_MINUTES, finish * SLOT_MINUTES)
+
+    def minutes(self, start: float, finish: float) -> str:
+        """Return minutes of the job [start, finish), told as for slots."""
+        first, last = self.minute(start), self.minute(finish)
         return f"{first} to {last}" if " " in f"{first}{last}" else f"{first}-{last}"
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -11,8 +12,19 @@ from planner.model import Job
 from planner.sheets.rows import ShiftSheet
 from planner.sheets.scene import Planned
 from planner.sheets.shift_sheet import shift_sheets
-from tests.jobs import FIRST_DAY, element
-from tests.sheets.cases import HEADER, SUPPLY, held_at, placed, plan_of, planned, road_job_with, road_plan, weather_of
+from tests.jobs import FIRST_DAY, element, road_fields
+from tests.sheets.cases import (
+    HEADER,
+    SAW,
+    SUPPLY,
+    held_at,
+    placed,
+    plan_of,
+    planned,
+    road_job_with,
+    road_plan,
+    weather_of,
+)
 
 
 def with_product(**changes: Any) -> Job:
@@ -104,3 +116,34 @@ def test_what_is_mixed_is_loaded_by_the_visit_and_what_is_not_by_the_sum() -> No
         [sheet] = shift_sheets(planned(plan, one), "G1", FIRST_DAY)
         packs.append([row.packs for row in sheet.loads])
     assert packs == [["10 × bag 25 kg"], ["9 × bag 25 kg"]]
+
+
+def test_spare_is_told_for_all_that_comes_after_as_one_piece() -> None:
+    """Saw and header moved together: the lane is fit at 02:45 and clearing starts at 04:30, 1 h 45 min later."""
+    [sheet] = shift_sheets(planned(), "G1", FIRST_DAY)
+    saw, header = sheet.running
+    assert saw.spare == "Spare 1 h 45 min if all after it goes later too; then reopening to traffic."
+    assert header.spare == "Spare 1 h 45 min."
+
+
+def test_spare_that_two_works_share_is_told_by_the_first() -> None:
+    """Two joints in one night, none exposed: the last header ends at 03:45, 45 min before clearing starts."""
+    job = road_job_with()
+    two = tuple(type(job.elements[0]).model_validate(element(id, lanes=("L1",))) for id in ("E1", "E2"))
+    method = job.methods[0].model_copy(update={"exposed": ()})
+    rows = (("E1/saw", SAW, 4), ("E2/saw", SAW + 4, 4), ("E1/header", SAW + 8, 8), ("E2/header", SAW + 16, 8))
+    visits = (replace(placed("saw", start, start + slots), operation=key) for key, start, slots in rows)
+    job = job.model_copy(update={"methods": (method,), "elements": two})
+    [sheet] = shift_sheets(planned(plan_of(*visits), job), "G1", FIRST_DAY)
+    together = "Spare 45 min if all after it goes later too; then the closure."
+    assert [row.spare for row in sheet.running] == [together, "", "", "Spare 45 min."]
+
+
+def test_what_rain_would_stop() -> None:
+    [sheet] = shift_sheets(planned(), "G1", FIRST_DAY)
+    assert sheet.rain == "No rain is forecast until 06:00. If it rains: don't start or go on with “Header”."
+    products = road_fields()["products"]
+    products[0]["conditions"] = {"rain_free_h": 6}
+    [sheet] = shift_sheets(planned(job=road_job_with({"products": products})), "G1", FIRST_DAY)
+    assert "No rain is forecast until Tue 4 Jun 06:45." in sheet.rain
+    assert sheet.rain.endswith("keep it off after “Header” (6 h).")

@@ -51,7 +51,7 @@ def test_work_planned_into_overtime_may_use_all_of_it_and_other_work_ends_before
 
 def test_the_closure_has_its_four_times(sheet: ShiftSheet) -> None:
     assert sheet.closures == (
-        ClosureTimes("C1: Lane closure", "Lane 1", "wanted, NOT agreed", "21:00", "21:45", "04:30", "05:00"),
+        ClosureTimes("Lane closure (C1)", "Lane 1", "wanted, NOT agreed", "21:00", "21:45", "04:30", "05:00"),
     )
 
 
@@ -64,7 +64,8 @@ def test_the_forecast_is_hourly_through_the_shift(sheet: ShiftSheet) -> None:
 
 def test_the_running_order(sheet: ShiftSheet) -> None:
     saw, header = sheet.running
-    assert (saw.planned, saw.not_before, saw.before_why) == ("21:45-22:45", "21:45", "cones are out, closure C1")
+    assert (saw.planned, saw.not_before) == ("21:45-22:45", "21:45")
+    assert saw.before_why == "cones are out, closure “Lane closure” of Mon 3 Jun"
     assert (saw.not_after, saw.after_why, saw.hold) == ("23:30", "to reopen the road in time", True)
     assert (header.planned, header.not_before, header.before_why) == ("22:45-00:45", "22:45", "after “Saw”")
     assert (header.work, header.element, header.note) == ("Header", "Element E1", "Damp, no free water.")
@@ -141,7 +142,8 @@ def test_the_cautions_of_its_work_and_no_other(sheet: ShiftSheet) -> None:
 
 def test_a_broken_plan_says_so_on_the_sheet() -> None:
     [found] = shift_sheets(planned(road_plan(SAW, HEADER - 2)), "G1", FIRST_DAY)
-    assert any("order" in words for words in found.broken)
+    [order] = [words for words in found.broken if words.endswith(" (order)")]
+    assert "Required: " in order
 
 
 def test_what_is_broken_elsewhere_is_counted() -> None:

@@ -79,7 +79,7 @@ def test_the_sheet_and_the_rest_say_it_too() -> None:
     planned = planned_of(case.job, case.weather, case.plan, case.auditor)
     [sheet] = shift_sheets(planned, "G1", case.job.job.first_day)
     assert any("before the closure shut it" in words for words in sheet.broken)
-    assert next(row.spare for row in sheet.running).endswith("finished 09:00. Broken as recorded")
+    assert next(row.spare for row in sheet.running).endswith("finished 09:00. Broken as recorded.")
     rest = replan(case.job, case.weather, case.plan, case.stood.now, trials=5, stood=case.stood, side_by_side=False)
     assert rest.best.plan is not None
     assert [one.code for one in rest.best.standing] == ["outside-closure"]
@@ -149,3 +149,11 @@ def test_what_comes_next_says_that_it_waits_for_its_release_and_its_lane() -> No
     case = wall(fields=fields, now=at("09:05"))
     [line] = next_lines(case.stood, case.auditor, PRIME)
     assert line.endswith("Only in its closure. Hold point: only once it is released.")
+
+
+def test_go_and_no_go_of_recorded_work_is_told_to_the_minute() -> None:
+    case = wall(entry(PRIME, started="07:07", finished="09:22"))
+    [sheet] = shift_sheets(planned_of(case.job, case.weather, case.plan, case.auditor), "G1", case.job.job.first_day)
+    prime, coat = ({row.when for row in sheet.limits if row.work.startswith(name)} for name in ("Prime", "Coat"))
+    assert prime == {"07:07-09:22"}
+    assert coat == {"14:00-17:00"}

@@ -58,3 +58,10 @@ def test_pages_are_pictures_with_ink_on_them(qapp: QApplication, sheets: tuple[S
     assert (first.width(), first.devicePixelRatio()) == (1200, 2.0)
     row = {first.pixelColor(x, 110).lightness() for x in range(60, 700)}
     assert min(row) < 60 < 240 < max(row)
+
+
+def test_type_is_as_large_as_the_pages_allow(qapp: QApplication, sheets: tuple[ShiftSheet, ...]) -> None:
+    paged = [set_type(sheet) for sheet in sheets]
+    assert {1.25, 1.0} <= {one.scale for one in paged}
+    usual = set_type(replace(sheets[0], running=sheets[0].running * 12))
+    assert usual.scale == 1.0
