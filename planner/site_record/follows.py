@@ -14,6 +14,7 @@ from planner.audit.ties import Wait
 from planner.audit.wording import at_minute, length_words
 from planner.sheets.words import NOTE_LENGTH, clean
 from planner.site_record.as_stands import AsStands
+from planner.site_record.mending import mending_words
 from planner.units import SiteTime
 
 STILL_TO_BE_RELEASED = "It reopens only when somebody entitled to do so has released it, on site."
@@ -161,9 +162,16 @@ def next_lines(stood: AsStands, auditor: Auditor, operation: str) -> Iterator[st
     ahead = [one for one in followings(stood, auditor, operation) if not one.is_real]
     for one in ahead:
         label = "missed" if is_lost(one, now) else "next"
-        yield f"{label}: {following_words(one, time, now)}{_only_once(stood, auditor, one.before)}"
+        mending = f" {_mending(stood, one)}" if label == "missed" else ""
+        yield f"{label}: {following_words(one, time, now)}{mending.rstrip()}{_only_once(stood, auditor, one.before)}"
     if not ahead:
         yield from _order_lines(stood, auditor, operation)
+
+
+def _mending(stood: AsStands, one: Following) -> str:
+    """Return what planning makes of a gap that has shut; "" where it has not: it can still be met."""
+    has_shut = one.shuts is not None and one.shuts < stood.progress.now
+    return mending_words(stood.progress.job, one.after, one.before) if has_shut else ""
 
 
 def hold_lines(stood: AsStands, auditor: Auditor, operation: str) -> Iterator[str]:

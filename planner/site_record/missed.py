@@ -15,6 +15,7 @@ from planner.findings import Finding
 from planner.model import Element, Job, Link, MethodGap
 from planner.sheets.words import NOTE_LENGTH, clean
 from planner.site_record.as_stands import AsStands
+from planner.site_record.mending import ADD_IT, gap_of, offered_for
 
 
 @dataclass(frozen=True)
@@ -36,14 +37,28 @@ class MissedGap:
 def open_ended(stood: AsStands, auditor: Auditor) -> tuple[MissedGap, ...]:
     """Return the gaps that begun work opened for work not begun, and that shut: by now, or later on.
 
-    Those that the job offers work to mend are left out: planning again may choose it.
+    Those that the job offers work to mend are left out: planning again may choose it, see `mended_by_work`.
     """
+    job = stood.progress.job
+    return tuple(one for one in _open(stood, auditor) if offered_for(job, one.after, one.before) is None)
+
+
+def mended_by_work(stood: AsStands, auditor: Auditor) -> tuple[MissedGap, ...]:
+    """Return such gaps that have shut by now and that the job offers work to mend."""
+    job = stood.progress.job
+    return tuple(
+        one
+        for one in _open(stood, auditor)
+        if one.shuts < stood.progress.now and offered_for(job, one.after, one.before) is not None
+    )
+
+
+def _open(stood: AsStands, auditor: Auditor) -> Iterator[MissedGap]:
     case = Case(auditor.side_of(stood.plan), stood.plan, None, stood.exact)
     begun = stood.progress.begun
     waits = (one for one in case.side.waits if case.planned(one.after, one.before))
     found = (_gap(case, one) for one in waits if one.after in begun and one.before not in begun)
-    job = stood.progress.job
-    return tuple(one for one in found if one is not None and not _is_mended_by_work(job, one))
+    yield from (one for one in found if one is not None)
 
 
 def _gap(case: Case, wait: Wait) -> MissedGap | None:
@@ -54,19 +69,16 @@ def _gap(case: Case, wait: Wait) -> MissedGap | None:
     words = (
         f"{clean(case.called(wait.before), 160)} was to go on by {at_minute(case.side.time, shuts)} after "
         f"{clean(case.called(wait.after), 160)}. {remedy or 'Ask the engineer what mends it.'} Record that as done "
-        f"again and plan again, or let the engineer decide: as it stands it may not go on"
+        f"again and plan again; {_or_add_it(case.side.job, wait)}or let the engineer decide: as it stands it may "
+        f"not go on"
     )
     return MissedGap(wait.after, wait.before, shuts, remedy, f"{words}.")
 
 
-def _is_mended_by_work(job: Job, missed: MissedGap) -> bool:
-    """Say whether the job offers a remedy that can be planned."""
-    ends = (missed.after.partition("/")[2], missed.before.partition("/")[2])
-    if missed.after.partition("/")[0] != missed.element:
-        return False
-    element = job.element(missed.element)
-    gaps = [gap for gap in job.method(element.method).gaps if (gap.after, gap.before) == ends]
-    return any(job.remedy_for(element, gap) is not None for gap in gaps)
+def _or_add_it(job: Job, wait: Wait) -> str:
+    """Return that the remedy can be planned once the job offers it as work, where that can be."""
+    is_missing = offered_for(job, wait.after, wait.before) is None
+    return f"or {ADD_IT}; " if is_missing and gap_of(job, wait.after, wait.before) is not None else ""
 
 
 def let_go(job: Job, missed: Collection[MissedGap]) -> Job:

@@ -11,7 +11,8 @@ from planner.errors import NetworkError
 from planner.model import Aim, Job
 from planner.sheets.words import NOTE_LENGTH, clean
 from planner.site_record.as_stands import AsStands
-from planner.site_record.missed import MissedGap, let_go, open_ended
+from planner.site_record.mending import offered_for
+from planner.site_record.missed import MissedGap, let_go, mended_by_work, open_ended
 from planner.solve.elements import only_elements
 from planner.solve.run import solve_job
 from planner.units import SLOT_MINUTES, Slot
@@ -20,6 +21,9 @@ from planner.weather.job_weather import JobWeather
 _SECONDS, _TRIALS = 3.0, 3
 """What one element alone is looked at for [s, orders]: nothing is in its way."""
 
+_TRIALS_WITH_REMEDY = 60
+"""The same where a remedy has to be chosen: the first ways of choosing are tried a dozen orders each."""
+
 _MOST_TRIED = 5
 """One element's open gaps, of which every set is tried: there are no more than two or three in any method."""
 
@@ -27,14 +31,19 @@ _MOST_TRIED = 5
 def missed_gaps(job: Job, weather: JobWeather, stood: AsStands | None, now: int) -> tuple[MissedGap, ...]:
     """Return the gaps that have shut by slot `now`, and the fewest of those ahead without which no plan was found.
 
+    A gap that has shut and that the job offers work to mend is not among them, unless that work finds no place.
     Without a record there is none: what nobody recorded went as planned.
     """
     if stood is None or not job.record:
         return ()
-    known = open_ended(stood, Auditor(job, weather))
+    auditor = Auditor(job, weather)
+    known = open_ended(stood, auditor)
     shut = tuple(one for one in known if one.shuts < now * SLOT_MINUTES)
     ahead = [one for one in known if one not in shut]
     looked = _Ahead(job, weather, stood, now, shut)
+    unmended = tuple(map(looked.told_unmended, looked.unmended(mended_by_work(stood, auditor))))
+    shut = (*shut, *unmended)
+    looked = replace(looked, shut=shut)
     own = {one.element: tuple(each for each in ahead if each.element == one.element) for one in ahead}
     gone = {element: looked.fewest(element, gaps) for element, gaps in own.items()}
     for element in [element for element in own if 0 < len(gone[element]) < len(own[element])]:
@@ -63,6 +72,17 @@ class _Ahead:
                     return gone
         return own
 
+    def unmended(self, offered: tuple[MissedGap, ...]) -> tuple[MissedGap, ...]:
+        """Return the gaps that the job offers work to mend, and past which their element has no plan with it."""
+        gone = {one.element for one in offered if not self.goes_on((), {one.element}, _TRIALS_WITH_REMEDY)}
+        return tuple(one for one in offered if one.element in gone)
+
+    def told_unmended(self, one: MissedGap) -> MissedGap:
+        """Return the gap with the words that the work offered for it finds no place."""
+        work = offered_for(self.job, one.after, one.before)
+        called = "" if work is None else f" “{clean(work.name, NOTE_LENGTH)}”"
+        return replace(one, words=f"{one.words} The job offers{called} for it, but no plan was found with that.")
+
     def told(self, one: MissedGap) -> MissedGap:
         """Return the gap with the words that it has not shut yet, and why it is let go."""
         instead = self._instead(one)
@@ -84,7 +104,7 @@ class _Ahead:
                     return clean(names.get(gap.before, gap.before), NOTE_LENGTH)
         return None
 
-    def goes_on(self, gone: Iterable[MissedGap], elements: set[str]) -> bool:
+    def goes_on(self, gone: Iterable[MissedGap], elements: set[str], trials: int = _TRIALS) -> bool:
         """Say whether these elements, and nothing else, have a plan once these gaps too are let go."""
         try:
             found = solve_job(
@@ -92,7 +112,7 @@ class _Ahead:
                 self.weather,
                 aim=Aim.FINISH,
                 seconds=_SECONDS,
-                trials=_TRIALS,
+                trials=trials,
                 base=self.stood.plan,
                 now=Slot(self.now),
                 begun=self.stood.progress.begun,

@@ -12,7 +12,9 @@ from planner.jobfile.load import LoadedJob, load_job, with_job_text
 from planner.jobfile.write import changed_text
 from planner.model import Aim, Plan
 from planner.site_record.entries import Draft, change_for
-from planner.site_record.rest import rest_of
+from planner.site_record.follows import next_lines
+from planner.site_record.rest import findings_on, rest_of
+from planner.solve.let_go import missed_gaps
 from planner.solve.run import solve_job
 
 JOB = Path(__file__).resolve().parents[2] / "sample_jobs" / "harrow_beck_viaduct.toml"
@@ -68,3 +70,70 @@ def test_the_rest_is_planned_around_what_is_done(
     new = {(one.operation, one.visit): one for one in found.plan.placements}
     assert {key: new[key] for key in old} == old
     assert all(one.start >= rest.now for one in found.plan.placements if one.operation not in rest.begun)
+
+
+MISSED_AT = (3 * 24 + 14) * 60
+"""Thursday 25 March, 14:00: the primer of the wing wall, of Monday, was to be coated by 12:55."""
+AGAIN = {
+    "id": "prime_again",
+    "name": "Wash down and prime again",
+    "elements": ["wing_ne", "wing_sw"],
+    "after": "prime",
+    "before": "coat_1",
+    "skill": "coating",
+    "quantity": "area_m2",
+    "output_per_h": 15.0,
+    "product": "bitumen_primer",
+    "curve": "to_coat",
+    "cost": 120.0,
+}
+"""The remedy that its method only has in words, as Job set-up writes it when it is added there."""
+
+
+def with_missed_gap(loaded: LoadedJob, plan: Plan, offers: bool) -> LoadedJob:
+    """Return the job with all done as planned until then, but for the coat of that wall; offers: the remedy."""
+    drafts = [
+        Draft(one.operation, one.visit, MISSED_AT, one.start * 15, one.finish * 15)
+        for one in plan.placements
+        if one.finish * 15 <= MISSED_AT and one.operation not in ("wing_ne/coat_1", "wing_ne/coat_2", "wing_ne/board")
+    ]
+    changes = change_for(loaded.job, *drafts) | ({("remedies", "+1"): AGAIN} if offers else {})
+    return with_job_text(loaded, changed_text(loaded.text, changes))
+
+
+def test_a_missed_gap_with_a_remedy_in_words_says_what_to_add(planned: tuple[LoadedJob, Plan]) -> None:
+    loaded = with_missed_gap(*planned, offers=False)
+    auditor = Auditor(loaded.job, loaded.weather)
+    rest = rest_of(loaded.job, auditor, planned[1], MISSED_AT)
+    assert rest is not None
+    missed = {one.before: one for one in missed_gaps(loaded.job, loaded.weather, rest.stood, rest.now)}
+    assert "Wash down and prime again." in missed["wing_ne/coat_1"].words
+    assert "or add it as work under Remedies in Job set-up" in missed["wing_ne/coat_1"].words
+    told = "\n".join(next_lines(rest.stood, auditor, "wing_ne/prime"))
+    assert "the gap has shut. Wash down and prime again. To have that planned, add it as work under Remedies" in told
+
+
+def test_planning_the_rest_plans_the_remedy_that_the_job_offers(planned: tuple[LoadedJob, Plan]) -> None:
+    loaded = with_missed_gap(*planned, offers=True)
+    auditor = Auditor(loaded.job, loaded.weather)
+    rest = rest_of(loaded.job, auditor, planned[1], MISSED_AT)
+    assert rest is not None
+    told = "\n".join(next_lines(rest.stood, auditor, "wing_ne/prime"))
+    assert "Planning the rest plans “Wash down and prime again” before it." in told
+    assert missed_gaps(loaded.job, loaded.weather, rest.stood, rest.now) == ()
+    found = solve_job(
+        loaded.job,
+        loaded.weather,
+        aim=Aim.CHANGE,
+        seconds=6,
+        trials=2,
+        base=rest.base,
+        now=rest.now,
+        begun=rest.begun,
+    )
+    assert found.plan is not None, found.reasons
+    assert rest.unclean(found.plan, auditor) == ()
+    [again], [coat] = found.plan.visits_of("wing_ne/prime_again"), found.plan.visits_of("wing_ne/coat_1")
+    assert rest.now <= again.start < again.finish <= coat.start
+    assert found.plan.visits_of("wing_sw/prime_again") == ()  # its gap was met
+    assert not any(one.place.startswith("wing_ne/") for one in findings_on(loaded.job, found.plan, auditor))

@@ -37,7 +37,10 @@ def test_the_rest_of_the_job_is_planned_past_a_missed_gap() -> None:
     found = replanned(case)
     [missed] = found.missed
     assert (missed.after, missed.before, missed.shuts) == (PRIME, COAT, at("09:00", 3))
-    assert "Abrade and prime again. Record that as done again and plan again" in missed.words
+    words = (
+        "Abrade and prime again. Record that as done again and plan again; or add it as work under Remedies in Job"
+    )
+    assert words in missed.words
     assert found.best is not None
     assert found.best.plan is not None
     assert len(found.best.plan.visits_of("E2/backfill")) == 1
@@ -80,6 +83,20 @@ def test_a_remedy_that_the_job_offers_is_planned_in_place_of_letting_go() -> Non
     fields["methods"][0]["gaps"][0]["remedy_work"] = work | {"skill": fields["gangs"][0]["skills"][0]}
     case = wall(fields=fields, now=at("12:00", 3))
     assert missed_gaps(case.job, case.weather, case.stood, case.stood.now) == ()
+
+
+def test_a_remedy_that_finds_no_place_is_told_and_the_rest_is_planned() -> None:
+    fields = two_walls(entry(PRIME, started="07:00", finished="09:00"))
+    work = {"id": "abrade", "name": "Abrade", "skill": fields["gangs"][0]["skills"][0], "hours": 1.0}
+    fields["methods"][0]["gaps"][0]["remedy_work"] = work | {"conditions": {"air_c": [25, 30]}}  # it is 10 °C
+    case = wall(fields=fields, now=at("12:00", 3))
+    [missed] = missed_gaps(case.job, case.weather, case.stood, case.stood.now)
+    assert missed.before == COAT
+    assert missed.words.endswith("The job offers “Abrade” for it, but no plan was found with that.")
+    found = replanned(case)
+    assert found.best is not None
+    assert found.best.plan is not None
+    assert len(found.best.plan.visits_of("E2/backfill")) == 1
 
 
 def test_recording_it_done_again_closes_the_matter() -> None:
