@@ -1,4 +1,8 @@
-"""The least length of a closure that still works: its ends are moved inwards while a plan as early is found."""
+"""The least length of a closure that still works.
+
+The shortest use of it is asked first, in one exact search; what that leaves open is settled by moving its ends
+inwards while a plan as early is found.
+"""
 
 from __future__ import annotations
 
@@ -38,6 +42,10 @@ class Seen:
 
     plans: dict[Interval, Plan] = field(default_factory=dict)
     refuted: set[Interval] = field(default_factory=set)
+    least_work: int | None = None
+    """Slots of work, between the cones, below which no length works; None where that was not asked."""
+    shortest: Interval | None = None
+    """A window than which none that works is shorter, if one is known."""
 
     def plan_in(self, window: Interval) -> Plan | None:
         """Return a plan that fits in the window, if one is known."""
@@ -62,7 +70,9 @@ def least_length(
     ends: which end is drawn in first. Each is then one slot from where no such plan is proved, or found, to exist.
     confirming: orders tried before it is said that one slot less does not work. seen: what is known, and then is.
     """
-    return _Shortening(planner, used, id, plan, confirming, planner.seed, seen or Seen()).run(ends)
+    shortening = _Shortening(planner, used, id, plan, confirming, planner.seed, seen or Seen())
+    shortening.shorten_at_once()
+    return shortening.run(ends)
 
 
 def shorter_still(
@@ -102,6 +112,36 @@ class _Shortening:
         sought = [self._draw_in(end) for end in ends]  # both, even if the first ran out of time
         return LeastLength(self.window, self.proved["start"], self.proved["finish"], all(sought), self.plan)
 
+    def shorten_at_once(self) -> None:
+        """Take the shortest window that one search for it gives, and keep below what none works."""
+        if self.seen.least_work is not None or self.planner.late():
+            return
+        from planner.solve.shortest_use import shortest_use
+
+        found = shortest_use(self.planner.in_time, self._question(self.window), self.closure.id, PROBE_SECONDS)
+        self.seen.least_work = found.least
+        if found.plan is None or found.used is None:
+            return
+        window = self._around(found.used)
+        if self._takes(window, found.plan) and self._work(window) == found.least:
+            self.seen.shortest = window
+
+    def _around(self, used: Interval) -> Interval:
+        """Return the shortest window between whose cones there is time for `used`."""
+        work = closure_window(self.closure, self.job.time).work or used
+        start = self.window.start + max(0, used.start - work.start)
+        finish = self.window.finish - max(0, work.finish - used.finish)
+        return Interval(start, finish)
+
+    def _work(self, window: Interval) -> int:
+        """Return the slots of work between the cones of a window."""
+        work = closure_window(shortened(self.job, self.closure, window), self.job.time).work
+        return 0 if work is None else work.length
+
+    def _is_refuted(self, window: Interval) -> bool:
+        least = self.seen.least_work
+        return self.seen.is_refuted(window) or (least is not None and self._work(window) < least)
+
     def _draw_in(self, end: str) -> bool:
         """Draw in one end as far as the plan allows; False if the time is up before a slot more was seen to fail.
 
@@ -138,7 +178,7 @@ class _Shortening:
         return high
 
     def _is_plainly_refuted(self, window: Interval) -> bool:
-        if self.seen.is_refuted(window):
+        if self._is_refuted(window):
             return True
         if self.seen.plan_in(window) is not None or not self.planner.in_time.is_refuted(self._question(window)):
             return False
@@ -165,7 +205,7 @@ class _Shortening:
         known = self.seen.plan_in(window)
         if known is not None and self._takes(window, known):
             return Verdict.WORKS
-        if self.seen.is_refuted(window):
+        if self._is_refuted(window):
             return Verdict.REFUTED
         answer = self.planner.in_time.answer(self._question(window), PROBE_SECONDS)
         if answer.plan is not None and self._takes(window, answer.plan):

@@ -29,7 +29,7 @@ from planner.weather.job_weather import JobWeather
 DEFAULT_SECONDS = 60.0
 FIRST_SETS = 2
 """Sets planned for each number of closures before any number gets more."""
-_QUICK_SHARE, _MONEY_SHARE, _LONG_SHARE, _REFUSAL_SHARE = 0.2, 0.28, 0.38, 0.5
+_QUICK_SHARE, _MONEY_SHARE, _LONG_SHARE, _REFUSAL_SHARE = 0.18, 0.25, 0.33, 0.45
 """Parts of the time by which the quick look, the money's steps, the long look and the refusals have to be done."""
 _SHOWN_EVERY_S = 0.5
 _SEARCHES = (1, 3, 10)
@@ -200,7 +200,7 @@ class _Studying:
         seen = {id: Seen() for id in step.closures}
         for ends in (FINISH_FIRST, START_FIRST):
             for id in step.closures:
-                if planner.stop() or (id in least and planner.late()):
+                if planner.stop() or (id in least and (planner.late() or seen[id].shortest is not None)):
                     continue
                 self.say(f"least length of {id}")
                 found = least_length(planner, used, id, step.plan, ends, seen=seen[id])

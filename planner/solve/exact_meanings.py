@@ -48,6 +48,11 @@ def anchor_in(lag: Lag, slots: int) -> Meaning:
     return holds
 
 
+def finishes_in(task: int, slots: int) -> Meaning:
+    """Return whether the task's finish is one of `slots` (a bit set)."""
+    return lambda known: bool(slots >> known[task].finish & 1)
+
+
 def is_before(first: int, second: int) -> Meaning:
     """Return whether the first task starts no later than the second."""
     return lambda known: known[first].start <= known[second].start

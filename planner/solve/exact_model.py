@@ -18,7 +18,7 @@ from itertools import pairwise
 from typing import Any
 
 from planner.problem import bits
-from planner.problem.parts import Task
+from planner.problem.parts import StretchRule, Task
 from planner.solve.exact_domains import domain_of, spans_of
 from planner.solve.exact_gaps import state_gap
 from planner.solve.exact_ground import ModelGround
@@ -289,6 +289,12 @@ class ExactModel(ModelGround):
                     self.model.add(literals[closure] == 0)
             self.model.add_exactly_one(literals.values())
             self._stretches[number] = literals
+
+    def stretches_in(self, closure: int) -> Iterator[tuple[StretchRule, Any]]:
+        """Yield each exposed stretch that might lie in a closure, with the literal of its doing so."""
+        for number, literals in self._stretches.items():
+            if closure in literals:
+                yield self.problem.stretches[number], literals[closure]
 
     def _fits(self) -> None:
         for number, literals in self._stretches.items():

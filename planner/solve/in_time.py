@@ -7,7 +7,7 @@ whole job is searched: both find plans, and prove nothing.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from planner.model import Aim, Job, Plan
@@ -48,6 +48,11 @@ class Question:
     elements: frozenset[str]
     known: Plan
 
+    @property
+    def is_of_all(self) -> bool:
+        """Whether every element is in doubt."""
+        return self.elements.issuperset(element.id for element in self.job.elements)
+
 
 class InTime:
     """Answers such questions of one job, with other closures each time, in one weather.
@@ -58,23 +63,23 @@ class InTime:
     def __init__(
         self, weather: JobWeather, stop: Callable[[], bool], begun: tuple[int, frozenset[str]] | None = None
     ) -> None:
-        self._weather, self._stop, self._begun = weather, stop, begun
+        self._weather, self.stop, self._begun = weather, stop, begun
         self._shared = Shared()
 
     def is_refuted(self, question: Question) -> bool:
         """Say whether windows and load alone show that there is no such plan, which costs little."""
         ways = 0
-        for _, part in self._parts(question):
+        for _, part in self.parts(question):
             ways += 1
-            if len(part.problem.tasks) > MOST_TASKS or not _is_hopeless(part, question.latest):
+            if len(part.problem.tasks) > MOST_TASKS or not is_hopeless(part, question.latest):
                 return False
         return ways > 0
 
     def answer(self, question: Question, seconds: float) -> Answer:
         """Return a plan that ends in time, or whether that is proved to be impossible; `seconds` for each search."""
         proved, ways = True, 0
-        for chosen, part in self._parts(question):
-            if self._stop() or len(part.problem.tasks) > MOST_TASKS:
+        for chosen, part in self.parts(question):
+            if self.stop() or len(part.problem.tasks) > MOST_TASKS:
                 return UNKNOWN
             ways += 1
             placed = self._alone(question, part, seconds)
@@ -82,9 +87,10 @@ class InTime:
             if plan is not None:
                 return Answer(plan, False)
             proved = proved and placed == ()
-        return Answer(None, ways > 0 and proved and not self._stop())
+        return Answer(None, ways > 0 and proved and not self.stop())
 
-    def _parts(self, question: Question) -> Iterator[tuple[Chosen, Workshop]]:
+    def parts(self, question: Question) -> Iterator[tuple[Chosen, Workshop]]:
+        """Yield the part in doubt in each way of doing it, those most like the known plan first."""
         known = chosen_in(question.job, question.known)
         return self._ways(question).part_in_every_way(question.elements, known)
 
@@ -94,38 +100,47 @@ class InTime:
 
     def _alone(self, question: Question, part: Workshop, seconds: float) -> tuple[Placed, ...] | None:
         """Return where the part's tasks go, were there nothing else; as `_search`."""
-        if _is_hopeless(part, question.latest):
+        if is_hopeless(part, question.latest):
             return ()
-        hint = {one.task: one for one in _known(part, question)}
+        hint = {one.task: one for one in known_places(part, question)}
         return self._search(whole_scope(part, question.latest), seconds, hint)
 
     def _search(self, scope: Scope, seconds: float, hint: dict[int, Placed]) -> tuple[Placed, ...] | None:
         """Return where the free tasks go so as to end in time; nothing where that is impossible, None if unknown."""
         from planner.solve.exact import Limits, Verdict, find_any
 
-        found = find_any(scope, Limits(seconds, WORK_AT_MOST), self._stop, hint.values())
+        found = find_any(scope, Limits(seconds, WORK_AT_MOST), self.stop, hint.values())
         return () if found.verdict is Verdict.NONE else found.placed
 
     def _completed(
         self, question: Question, chosen: Chosen, part: Workshop, placed: tuple[Placed, ...], seconds: float
     ) -> Plan | None:
         """Return a plan of the whole job with the part done as `chosen` says, all else done as in the known plan."""
-        if question.elements.issuperset(element.id for element in question.job.elements):
-            return _as_plan(question.job, part, {one.task: one for one in placed})
+        if question.is_of_all:
+            return as_plan(question.job, part, {one.task: one for one in placed})
+        for scope, hint in self.scopes(question, chosen, part, placed):
+            found = self._search(scope, seconds, hint)
+            if found:
+                return as_plan(question.job, scope.workshop, {**scope.fixed, **{one.task: one for one in found}})
+        return None
+
+    def scopes(
+        self, question: Question, chosen: Chosen, part: Workshop, placed: Iterable[Placed]
+    ) -> Iterator[tuple[Scope, dict[int, Placed]]]:
+        """Yield what of the whole job may be moved so that the part, laid alone, finds its place: ever more of it.
+
+        With each comes a hint of where all could go. Nothing where the job is too large to be searched.
+        """
         workshop = self._whole(question, chosen)
         if len(workshop.problem.tasks) > MOST_TASKS:
-            return None
+            return
         number = {task.key: task.index for task in workshop.problem.tasks}
         moved = [replace(one, task=number[part.problem.tasks[one.task].key]) for one in placed]
-        stay = {one.task: one for one in _known(workshop, question) if _may_stay(workshop, question, one)}
+        stay = {one.task: one for one in known_places(workshop, question) if _may_stay(workshop, question, one)}
         hint = {**stay, **{one.task: one for one in moved}}
         every = whole_scope(workshop, question.latest)
         for fixed in _fewer_and_fewer(workshop, stay, moved):
-            scope = replace(every, free=every.free - fixed.keys(), fixed=fixed)
-            found = self._search(scope, seconds, hint)
-            if found:
-                return _as_plan(question.job, workshop, {**fixed, **{one.task: one for one in found}})
-        return None
+            yield replace(every, free=every.free - fixed.keys(), fixed=fixed), hint
 
     def _whole(self, question: Question, chosen: Chosen) -> Workshop:
         ways = self._ways(question)
@@ -166,8 +181,8 @@ def _may_stay(workshop: Workshop, question: Question, placed: Placed) -> bool:
     return _element(workshop, placed.task) not in question.elements and placed.finish <= question.latest
 
 
-def _known(workshop: Workshop, question: Question) -> Iterator[Placed]:
-    """Yield where tasks are in the known plan."""
+def known_places(workshop: Workshop, question: Question) -> Iterator[Placed]:
+    """Yield where the tasks of a workshop are in the known plan, those that it has."""
     problem, known = workshop.problem, Issued(question.known)
     gangs = {gang.id: number for number, gang in reversed(tuple(enumerate(problem.gangs)))}
     closures = {closure.id: number for number, closure in enumerate(problem.closures)}
@@ -177,12 +192,14 @@ def _known(workshop: Workshop, question: Question) -> Iterator[Placed]:
             yield placed
 
 
-def _is_hopeless(part: Workshop, latest: int) -> bool:
+def is_hopeless(part: Workshop, latest: int) -> bool:
+    """Say whether windows and load alone show that the part can't end by slot `latest`."""
     scope = whole_scope(part, latest)
     return not windows_of(scope).possible or is_too_early(part, latest)
 
 
-def _as_plan(job: Job, workshop: Workshop, placed: dict[int, Placed]) -> Plan:
+def as_plan(job: Job, workshop: Workshop, placed: dict[int, Placed]) -> Plan:
+    """Return the plan of tasks placed so, not audited."""
     problem = workshop.problem
     order = in_order(problem, range(len(problem.units)))
     choice = Choice(order, workshop.all_closures, workshop.all_gangs)
