@@ -153,31 +153,6 @@ def bank(slabs: Sequence[Slab]) -> Bank:
     )
 
 
-def flux_into(slabs: Bank, environment: Floats, film: Floats, start: Floats) -> Floats:
-    """Return the heat flux [W/m²] into each front at all boundaries, shape (boundaries, slabs, members).
-
-    environment [°C], film [W/(m²·K)]: shape (boundaries, slabs, members or 1). start: modes, (slabs, modes).
-    The front is then at environment − flux / film. Worked out as precisely as `environment` is given.
-    """
-    many, kind = np.broadcast_shapes(environment.shape, film.shape), environment.dtype
-    flux = np.empty(many, dtype=kind)
-    # Modes are weighted by their share in the front, so that their plain sum is its temperature.
-    modes = np.repeat((slabs.front * start).T[:, :, None], many[-1], axis=2).astype(kind, copy=False)
-    keep = slabs.keep.T[:, :, None].astype(kind, copy=False)
-    drive = (slabs.front * slabs.drive).T[:, :, None].astype(kind, copy=False)
-    give = (1.0 / (1.0 / film + slabs.front_at_once)).astype(kind, copy=False)
-    gained, free = np.empty_like(modes), np.empty(many[1:], dtype=kind)
-    for step in range(many[0]):
-        now = flux[step]
-        np.add.reduce(modes, axis=0, out=free)
-        np.subtract(environment[step], free, out=now)
-        np.multiply(now, give[step], out=now)
-        np.multiply(modes, keep, out=modes)
-        np.multiply(drive, now, out=gained)
-        np.add(modes, gained, out=modes)
-    return flux
-
-
 def temperatures_within(one: Slab, flux: Floats, start: Floats) -> tuple[Floats, Floats]:
     """Return shown face and mean [°C] from the flux [W/m²] into the front, shape (boundaries, members) all three.
 
@@ -213,18 +188,6 @@ def mean_of_one_layer(one: Slab, flux: Floats, start: Floats) -> Floats:
     first = one.read[2] @ start[: len(one.keep)] + one.at_once[2] * flux[:1]
     gained = np.cumsum((flux[1:] + flux[:-1]) * one.at_once[2], axis=0)
     return np.concatenate([first, first + gained])
-
-
-def modes_after(slabs: Bank, environment: Floats, film: Floats, start: Floats) -> Floats:
-    """Return the modes one slot after the last of these boundaries, begun from `start`; both (slabs, modes).
-
-    environment [°C], film [W/(m²·K)]: shape (boundaries, slabs, 1).
-    """
-    flux = flux_into(slabs, environment, film, start)[:, :, 0]
-    modes = start
-    for now in flux:
-        modes = slabs.keep * modes + slabs.drive * now[:, None]
-    return modes
 
 
 def day_for_ever(slabs: Bank, environment: Floats, film: Floats) -> Floats:

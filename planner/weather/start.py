@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from planner.weather.conduction import Bank, day_for_ever, modes_after
+from planner.weather.conduction import Bank, day_for_ever
+from planner.weather.marching import modes_after
 from planner.weather.series import Floats
 
 SLOTS_OF_DAY = 96

@@ -25,13 +25,13 @@ from planner.weather.conduction import (
     Layer,
     Slab,
     bank,
-    flux_into,
     mean_of_one_layer,
     shown_face,
     slab,
     temperatures_within,
 )
 from planner.weather.film import biot_number
+from planner.weather.marching import flux_into
 from planner.weather.series import Floats, Singles
 from planner.weather.start import COLD_START_DAYS, modes_at_start
 from planner.weather.surroundings import Seen, Surroundings, seen_by
@@ -113,7 +113,8 @@ def member_surface_c(
     if body.layered:
         found = shown_face(body.slabs[0], fluxes[:, 0], start[0])
     else:
-        found = (environments - fluxes / films).sum(axis=1)
+        fluxes /= films
+        found = (environments - fluxes).sum(axis=1)
     return np.ascontiguousarray(found.T)
 
 
@@ -213,6 +214,8 @@ def _side_by_side(bodies: Sequence[_Body], seen: Sequence[Seen]) -> tuple[Floats
 
 
 def _stacked(arrays: Sequence[Floats]) -> Floats:
+    if len(arrays) == 1:
+        return arrays[0][:, None]
     many = max(one.shape[1] for one in arrays)
     return np.stack([np.broadcast_to(one, (len(one), many)) for one in arrays], axis=1)
 
