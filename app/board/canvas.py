@@ -109,7 +109,6 @@ class BoardCanvas(EnlargedArea):
     def set_ghosts(self, placements: Iterable[Placed] | None) -> None:
         """Outline where visits of another plan stood that stand elsewhere now; None for no outlines."""
         self._look(ghosts=make_ghosts(placements or ()))
-        self._set_scale(self.display.scale.px)
 
     def set_clock(self, now: Callable[[], float | None]) -> None:
         """Give the slot that is now (None outside the job); asked at each `tick`."""
@@ -217,9 +216,9 @@ class BoardCanvas(EnlargedArea):
         self.looked.emit()
 
     def _set_scale(self, px: float) -> None:
-        self.display = Display(
-            self.facts, Scale(px), self.folding, self.density, self.kit.measure, before=self.display
-        )
+        asked = (self.facts, Scale(px), self.folding, self.density, self.kit.measure)
+        if not self.display.shows(*asked):
+            self.display = Display(*asked, before=self.display)
         self._set_bars()
 
     def _renew(self) -> None:

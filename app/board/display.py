@@ -45,8 +45,18 @@ class Display:
         if before is not None and before.scale == scale and before._measure == measure:
             self._take_over(before)
 
+    def shows(self, facts: Facts, scale: Scale, folding: Folding, density: Density, measure: Measure) -> bool:
+        """Say whether this is the display of just that, so that another need not be made."""
+        return (
+            self.facts is facts
+            and self.folding is folding
+            and (self.scale, self.density, self._measure) == (scale, density, measure)
+        )
+
     def _take_over(self, before: Display) -> None:
-        """Keep the shapes, and what the painter kept, of rows that have not changed."""
+        """Keep the ticks, and the shapes, and what the painter kept, of rows that have not changed."""
+        if before.facts.time == self.facts.time:
+            self._ticks = before._ticks
         if before.facts.weather is self.facts.weather:
             lines = (key for key in before.kept if isinstance(key, tuple) and key[0] == TRACE)
             self.kept |= {key: before.kept[key] for key in lines}

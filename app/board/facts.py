@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from enum import Enum, StrEnum
+from functools import cached_property
 
 import numpy as np
 
@@ -100,7 +101,7 @@ class Exposure:
     ending: str = "Cones lift"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Row:
     """One row: a structure's heading, an element's life, or one operation of it."""
 
@@ -112,6 +113,13 @@ class Row:
     tails: tuple[Tail, ...] = ()
     exposures: tuple[Exposure, ...] = ()
     children: tuple[Row, ...] = ()
+
+    @cached_property
+    def span(self) -> tuple[int, int] | None:
+        """First and last slot with work in it; kept, as the rows that a change leaves alone stay the same objects."""
+        if not self.visits:
+            return None
+        return min(visit.start for visit in self.visits), max(visit.finish for visit in self.visits)
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,13 +186,13 @@ class Facts:
     twilight: tuple[tuple[int, int], ...]
     weather: WeatherStrip | None = None
 
-    @property
+    @cached_property
     def span(self) -> tuple[int, int]:
         """First and last slot with work in it; the whole job where nothing is planned."""
-        visits = [visit for group in self.rows for row in group.children for visit in row.visits]
-        if not visits:
+        spans = [row.span for group in self.rows for row in group.children if row.span is not None]
+        if not spans:
             return 0, self.horizon
-        return min(visit.start for visit in visits), max(visit.finish for visit in visits)
+        return min(first for first, _ in spans), max(last for _, last in spans)
 
     def element_of(self, key: str) -> Row | None:
         """Return the element row that holds operation `key`, or None."""

@@ -23,16 +23,23 @@ def draw_ghosts(
 ) -> None:
     """Outline where visits stood that stand elsewhere now; a leader joins those of the selected operation."""
     for box in boxes if look.ghosts else ():
-        key = ("ghosts", box.top)
-        if key not in display.kept:
-            display.kept[key] = ghosts_of(box.row, look.ghosts)
-        for ghost in display.kept[key]:
+        for ghost in _ghosts(display, box, look):
             left, right = display.scale.x(ghost.start), display.scale.x(ghost.finish)
             reach = (left, right) if ghost.now is None else (min(left, display.scale.x(ghost.now)), right)
             if (reach[1] >= view.x and reach[0] <= view.right) or ghost.key == look.selected:
                 draw_ghost(painter, kit, _bar_place(box, max(left, view.x - 9), min(right, view.right + 9)))
                 if ghost.key in (look.selected, look.hovered):
                     _leader(painter, kit, display, box, ghost)
+
+
+def _ghosts(display: Display, box: RowBox, look: Look) -> tuple[Ghost, ...]:
+    """Return the ghosts of a row; they are kept until others are to be seen."""
+    key = ("ghosts", box.top)
+    kept = display.kept.get(key)
+    if kept is None or kept[0] is not look.ghosts:
+        kept = (look.ghosts, ghosts_of(box.row, look.ghosts))
+        display.kept[key] = kept
+    return kept[1]
 
 
 def draw_ghost(painter: QPainter, kit: Kit, place: QRectF) -> None:

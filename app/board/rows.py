@@ -5,6 +5,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from dataclasses import dataclass, field
 from enum import StrEnum
+from functools import cached_property
 
 from app.board.facts import Facts, Row, RowKind
 
@@ -85,11 +86,15 @@ class RowPlan:
     boxes: tuple[RowBox, ...]
     height: float
 
+    @cached_property
+    def tops(self) -> tuple[float, ...]:
+        """Content y of the top of each row."""
+        return tuple(box.top for box in self.boxes)
+
     def between(self, top: float, bottom: float) -> tuple[RowBox, ...]:
         """Return the rows that touch content y top..bottom."""
-        tops = [box.top for box in self.boxes]
-        first = max(0, bisect_right(tops, top) - 1)
-        found = [box for box in self.boxes[first : bisect_right(tops, bottom)] if box.top + box.height > top]
+        first = max(0, bisect_right(self.tops, top) - 1)
+        found = [box for box in self.boxes[first : bisect_right(self.tops, bottom)] if box.top + box.height > top]
         return tuple(found)
 
     def at(self, y: float) -> RowBox | None:
