@@ -44,8 +44,8 @@ def _draw_wide(painter: QPainter, kit: Kit, bars: Sequence[WideBar], gang: GangM
     painter.setBrush(brush(fill))
     for one in bars:
         if one.box.width >= _ROUND_PX:
-            painter.drawRoundedRect(rect(one.box), 3, 3)
-    painter.drawRects([rect(one.box) for one in bars if one.box.width < _ROUND_PX])
+            painter.drawRoundedRect(one.area, 3, 3)
+    painter.drawRects([one.area for one in bars if one.box.width < _ROUND_PX])
     lines = [line for one in bars for line in one.hatched]
     if lines:
         painter.setPen(pen(mixed(fill, ink, 0.34), 1.1))

@@ -26,6 +26,8 @@ _CLOSING = 0.25
 _TAPER_PX = 5.0
 """A narrowing shorter than this can't be seen and is drawn as a block."""
 _POST_PX = 3.0
+MARK_PX = 12.0
+"""A mark at a bar (double tick, wedges) stands out no farther than this."""
 
 
 @dataclass
@@ -45,6 +47,7 @@ class WideBar:
 
     bar: BarShape
     box: Box
+    area: QRectF
     hatched: list[QLineF]
 
 
@@ -62,9 +65,16 @@ class BarInk:
     pinned: list[BarShape] = field(default_factory=list)
 
     def within(self, left: float, right: float) -> BarInk:
-        """Return the ink with only those wide bars, which cost most, that touch x left..right."""
-        seen = [one for one in self.wide if one.bar.x1 >= left and one.bar.x0 <= right]
-        return BarInk(self.blocks, self.behind, seen, self.holds, self.pinned)
+        """Return the ink with only those wide bars and marks, which cost most, that touch x left..right."""
+        if not (self.wide or self.holds or self.pinned):
+            return self
+        return BarInk(
+            self.blocks,
+            self.behind,
+            [one for one in self.wide if one.bar.x1 >= left and one.bar.x0 <= right],
+            [bar for bar in self.holds if bar.x1 >= left and bar.x0 <= right + MARK_PX],
+            [bar for bar in self.pinned if bar.x1 >= left - MARK_PX and bar.x0 <= right + MARK_PX],
+        )
 
 
 @dataclass(frozen=True)
@@ -110,10 +120,11 @@ def has_gate(bar: BarShape) -> bool:
 def _wide_bar(bar: BarShape) -> WideBar:
     left = round(bar.x0) + (GATE_PX if has_gate(bar) else 0.0)
     box = Box(left, bar.y, max(2.0, min(round(bar.x1) - left - 1.0, FAR_PX)), bar.height)
+    area = QRectF(box.x, box.y, box.width, box.height)
     if box.width <= INITIAL_PX + 6:
-        return WideBar(bar, box, [])
+        return WideBar(bar, box, area, [])
     room = Box(box.x + INITIAL_PX, box.y + 1, box.width - INITIAL_PX - 1.5, box.height - 2)
-    return WideBar(bar, box, [QLineF(*line) for line in hatch(bar.visit.gang, room)])
+    return WideBar(bar, box, area, [QLineF(*line) for line in hatch(bar.visit.gang, room)])
 
 
 def tail_ink(tails: Sequence[TailShape], edges: Edges = EVERYWHERE) -> TailInk:

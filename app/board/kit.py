@@ -9,6 +9,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QPainter, QPen, QStaticText
 
 from app.board.geometry import Box
+from app.board.kept_picture import KeptPictures
 from app.fonts import FAMILY
 from app.theme import Theme
 
@@ -46,6 +47,7 @@ class Kit:
         self._widths: dict[tuple[int, str], float] = {}
         self._laid: dict[tuple[int, str], tuple[QStaticText, float]] = {}
         self._elided: dict[tuple[int, str, int], str] = {}
+        self.pictures = KeptPictures()
 
     def measure(self, text: str) -> float:
         """Return the width of `text` [px] in the label font."""
@@ -89,6 +91,12 @@ class Kit:
             for x, baseline in at:
                 painter.drawText(QPointF(x, baseline), text)
             return
+        laid, ascent = self.laid(painter, font, text)
+        for x, baseline in at:
+            painter.drawStaticText(QPointF(x, baseline - ascent), laid)
+
+    def laid(self, painter: QPainter, font: QFont, text: str) -> tuple[QStaticText, float]:
+        """Return a line laid out for the screen, and how far its baseline lies under its top [px]."""
         key = (id(font), text)
         if key not in self._laid:
             laid = QStaticText(text)
@@ -96,9 +104,7 @@ class Kit:
             laid.setPerformanceHint(QStaticText.PerformanceHint.AggressiveCaching)
             laid.prepare(painter.transform(), font)
             self._laid[key] = (laid, self.metrics(font).ascent())
-        laid, ascent = self._laid[key]
-        for x, baseline in at:
-            painter.drawStaticText(QPointF(x, baseline - ascent), laid)
+        return self._laid[key]
 
 
 @cache

@@ -66,7 +66,12 @@ def legend_lines(kit: Kit, gangs: Sequence[GangMark], width: float) -> int:
 
 
 def draw_legend(painter: QPainter, kit: Kit, gangs: Sequence[GangMark], box: Box) -> None:
-    """Draw the legend into its box; where that is too low, one line of short words, closer together if need be."""
+    """Draw the legend into its box, as it was painted last where gangs and box are the same."""
+    kit.pictures.draw(painter, "legend", gangs, box, lambda own: _paint_legend(own, kit, gangs, box))
+
+
+def _paint_legend(painter: QPainter, kit: Kit, gangs: Sequence[GangMark], box: Box) -> None:
+    """Paint the legend; where its box is too low, one line of short words, closer together if need be."""
     lines, between = _wrapped(kit, entries(gangs), box.width), _BETWEEN_PX
     if len(lines) * LEGEND_LINE > box.height:
         line, between = _one_line(kit, short_entries(gangs), box.width)

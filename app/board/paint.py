@@ -14,22 +14,18 @@ from app.board.facts import RowKind
 from app.board.frame import Frame
 from app.board.geometry import Box
 from app.board.glyphs import draw_bars, draw_exposure, draw_hold, draw_pinned, draw_saw, draw_tails
-from app.board.ink import BarInk, Edges, TailInk, bar_ink, tail_ink
+from app.board.ink import BarInk, TailInk
 from app.board.kit import Kit, color, pen, rect
 from app.board.legend import draw_legend
 from app.board.look import Look
 from app.board.marks_paint import draw_band, draw_ghosts, draw_lit, draw_pale, draw_rings
 from app.board.ribbon_paint import draw_load, draw_ribbons, heading
 from app.board.ribbons import nights
+from app.board.row_ink import RowInk, row_ink, stretch_about
 from app.board.rows import RowBox
-from app.board.shapes import LabelShape, RowShapes, in_view
+from app.board.shapes import LabelShape, RowShapes
 
-_KEPT_PX = 30_000.0
-"""Up to this width a row's ink is kept whole; beyond it coordinates outgrow what Qt's rasteriser takes (±32,767)."""
-_BEYOND_PX = 100.0
 _NOTHING_LEFT = "No element has work that the filter asks for. Esc shows all."
-_DOTS_PX = 42.0
-"""Ten periods of the dotted thread: cut there, its dots stay in place when the view moves."""
 
 
 def paint_board(painter: QPainter, kit: Kit, display: Display, frame: Frame, look: Look) -> None:
@@ -111,44 +107,42 @@ def _row_grounds(painter: QPainter, kit: Kit, boxes: Sequence[RowBox], view: Box
 def _draw_rows(painter: QPainter, kit: Kit, display: Display, boxes: Sequence[RowBox], view: Box) -> None:
     """Draw the shapes of all rows, kind by kind from the back to the front, so that pens change seldom."""
     rows = [display.row(box.top) for box in boxes]
-    inks = [_row_ink(display, row, view) for row in rows]
+    stretch = stretch_about(display, view)
+    inks = [row_ink(painter, kit, display, row, stretch) for row in rows]
+    bars = [ink.bars.within(view.x, view.right) for ink in inks]
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, kit.theme.name == "print")
-    draw_tails(painter, kit, [ink[0] for ink in inks])
-    draw_bars(painter, kit, [ink[1] for ink in inks], display.facts.gangs)
-    for row, (tails, bars) in zip(rows, inks, strict=True):
-        for tail in tails.unmet:
-            draw_saw(painter, kit, tail)
-        for bar in bars.holds if row.box.row.kind is not RowKind.STRUCTURE else ():
+    draw_tails(painter, kit, [ink.tails for ink in inks])
+    draw_bars(painter, kit, bars, display.facts.gangs)
+    for row, ink, seen in zip(rows, inks, bars, strict=True):
+        _marks(painter, kit, row, ink.tails, seen, view)
+    _labels(painter, kit, rows, inks, view)
+
+
+def _marks(painter: QPainter, kit: Kit, row: RowShapes, tails: TailInk, bars: BarInk, view: Box) -> None:
+    """Draw what a row has beside bars and bands: missed gaps, hold points, pins, exposed stretches."""
+    for tail in tails.unmet:
+        draw_saw(painter, kit, tail)
+    if row.box.row.kind is not RowKind.STRUCTURE:
+        for bar in bars.holds:
             draw_hold(painter, kit, bar)
-        for bar in bars.pinned if row.box.row.kind is not RowKind.STRUCTURE else ():
+        for bar in bars.pinned:
             draw_pinned(painter, kit, bar)
-        for exposure in row.exposures.between(view.x, view.right):
-            draw_exposure(painter, kit, exposure)
-    _labels(painter, kit, rows, view)
+    for exposure in row.exposures.between(view.x, view.right):
+        draw_exposure(painter, kit, exposure)
 
 
-def _row_ink(display: Display, row: RowShapes, view: Box) -> tuple[TailInk, BarInk]:
-    """Return a row's ink: of the whole row, and kept, unless the job is too wide for a painter at this scale."""
-    if display.width > _KEPT_PX:
-        left, right = view.x - _BEYOND_PX, view.right + _BEYOND_PX
-        seen = in_view(row, left, right)
-        return tail_ink(seen.tails, Edges(left - left % _DOTS_PX, right)), bar_ink(seen.bars, seen.joins)
-    kept = display.kept.get(row.box.top)
-    if kept is None:
-        kept = (tail_ink(row.tails.shapes), bar_ink(row.bars.shapes, row.joins.shapes))
-        display.kept[row.box.top] = kept
-    tails, bars = kept
-    return tails, bars.within(view.x, view.right) if bars.wide else bars
-
-
-def _labels(painter: QPainter, kit: Kit, rows: Sequence[RowShapes], view: Box) -> None:
-    ascent = kit.metrics(kit.label).ascent()
+def _labels(painter: QPainter, kit: Kit, rows: Sequence[RowShapes], inks: Sequence[RowInk], view: Box) -> None:
     painter.setPen(color(kit.theme.ink))
     painter.setFont(kit.label)
+    if kit.theme.name != "print":
+        for ink in inks:
+            for spot in ink.labels.between(view.x, view.right):
+                painter.drawStaticText(spot.at, spot.text)
+        return
+    ascent = kit.metrics(kit.label).ascent()
     for row in rows:
         for label in row.labels.between(view.x, view.right):
-            text = label.text if kit.theme.name != "print" else _on_sheet(kit, label, view)
-            kit.letter(painter, kit.label, label.x0, label.y + ascent, text)
+            kit.letter(painter, kit.label, label.x0, label.y + ascent, _on_sheet(kit, label, view))
 
 
 def _on_sheet(kit: Kit, label: LabelShape, view: Box) -> str:
