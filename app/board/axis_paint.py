@@ -60,19 +60,18 @@ def draw_grid(
     painter: QPainter, kit: Kit, marks: Sequence[Tick], x_of: Callable[[float], float], span: tuple[float, float]
 ) -> None:
     """Draw the hairlines of the axis between two y."""
-    pens = {
-        TickKind.HOUR: pen(kit.theme.rule),
-        TickKind.DAY: pen(kit.theme.faint),
-        TickKind.CHANGE: pen(kit.theme.advice, 1.4, Qt.PenStyle.DashDotLine),
-    }
-    for kind, line_pen in pens.items():
-        lines = []
-        for mark in marks:
-            if mark.kind is kind:
-                at = round(x_of(mark.slot)) + 0.5
-                lines.append(QLineF(at, span[0], at, span[1]))
-        painter.setPen(line_pen)
-        painter.drawLines(lines)
+    lines: dict[TickKind, list[QLineF]] = {}
+    for mark in marks:
+        at = round(x_of(mark.slot)) + 0.5
+        lines.setdefault(mark.kind, []).append(QLineF(at, span[0], at, span[1]))
+    for kind, line_pen in (
+        (TickKind.HOUR, pen(kit.theme.rule)),
+        (TickKind.DAY, pen(kit.theme.faint)),
+        (TickKind.CHANGE, pen(kit.theme.advice, 1.4, Qt.PenStyle.DashDotLine)),
+    ):
+        if kind in lines:
+            painter.setPen(line_pen)
+            painter.drawLines(lines[kind])
 
 
 def draw_axis(painter: QPainter, kit: Kit, display: Axis, frame: Framed, x: float) -> None:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable
-from typing import Any
+from collections.abc import Callable, Hashable
+from typing import Any, TypeVar
 
 from app.board.facts import Facts
 from app.board.geometry import Box, Scale
@@ -12,6 +12,7 @@ from app.board.rows import Density, Folding, RowBox, RowPlan, plan_rows
 from app.board.shapes import Measure, RowShapes, RowView, in_view
 from app.board.ticks import Tick, ticks
 
+T = TypeVar("T")
 TRACE = "trace"
 """What a painter keeps of the ribbons' lines goes by this and a name."""
 
@@ -97,6 +98,16 @@ class Display:
     def everything(self) -> tuple[RowShapes, ...]:
         """Return all rows, laid out in full."""
         return tuple(self.row(box.top) for box in self.rows.boxes)
+
+
+def kept_of(display: Display, name: str, source: object, asked: Hashable, make: Callable[[], T]) -> T:
+    """Return what a painter keeps of the weather by a name; made anew for another source, or where else is asked."""
+    key = (TRACE, name)
+    kept: tuple[object, Hashable, T] | None = display.kept.get(key)
+    if kept is None or kept[0] is not source or kept[1] != asked:
+        kept = (source, asked, make())
+        display.kept[key] = kept
+    return kept[2]
 
 
 def _is_same(one: RowBox, other: RowBox) -> bool:

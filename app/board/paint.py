@@ -175,42 +175,53 @@ def _headings(painter: QPainter, kit: Kit, display: Display, frame: Frame, look:
     painter.setClipRect(rect(area))
     painter.translate(0, area.y - look.y)
     picked = look.selected.split("/")[0] if look.selected else None
-    for box in display.rows.between(look.y, look.y + area.height):
+    boxes = display.rows.between(look.y, look.y + area.height)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setPen(pen(kit.theme.rule))
+    for box in boxes:
         if box.row.kind is RowKind.STRUCTURE:
             painter.fillRect(QRectF(0, box.top, area.width, box.height), color(kit.theme.stripe))
         elif box.row.id in (picked, look.selected):
             painter.fillRect(QRectF(0, box.top, area.width, box.height), color(kit.theme.picked))
             painter.fillRect(QRectF(0, box.top, 3, box.height), color(kit.theme.accent))
-        _row_heading(painter, kit, box, area.width)
-        painter.setPen(pen(kit.theme.rule))
         painter.drawLine(QLineF(0, box.top + box.height, area.width, box.top + box.height))
+    _chevrons(painter, kit, boxes)
+    for box in boxes:
+        _row_heading(painter, kit, box, area.width)
     painter.restore()
     painter.setPen(pen(kit.theme.faint))
     painter.drawLine(QLineF(area.width - 0.5, frame.rows.y, area.width - 0.5, frame.rows.bottom))
 
 
 def _row_heading(painter: QPainter, kit: Kit, box: RowBox, width: float) -> None:
-    row, middle = box.row, box.top + box.shift + (box.height - box.shift) / 2
+    row, middle = box.row, _middle(box)
     if row.kind is RowKind.STRUCTURE:
-        _chevron(painter, kit, 11, middle, box.open)
         heading(painter, kit, kit.title_bold, kit.theme.ink, 22, middle, row.title, width - 30)
-        return
-    if row.kind is RowKind.OPERATION:
+    elif row.kind is RowKind.OPERATION:
         heading(painter, kit, kit.small, kit.theme.soft, 46, middle, row.title, width - 54)
-        return
-    _chevron(painter, kit, 22, middle - (7 if box.style.below_y else 0), box.open)
-    if box.style.below_y is not None:
+    elif box.style.below_y is not None:
         heading(painter, kit, kit.title, kit.theme.ink, 33, middle - 8, row.title, width - 41)
         heading(painter, kit, kit.small, kit.theme.soft, 33, middle + 9, row.note, width - 41)
     else:
         heading(painter, kit, kit.label, kit.theme.ink, 33, middle, row.title, width - 41)
 
 
-def _chevron(painter: QPainter, kit: Kit, x: float, y: float, is_open: bool) -> None:
-    """Draw the sign that a row can be opened: an angle that points right, or down when open."""
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+def _middle(box: RowBox) -> float:
+    return box.top + box.shift + (box.height - box.shift) / 2
+
+
+def _chevrons(painter: QPainter, kit: Kit, boxes: Sequence[RowBox]) -> None:
+    """Draw the sign of each row that can be opened: an angle that points right, or down when open."""
     painter.setPen(pen(kit.theme.soft, 1.5))
     painter.setBrush(Qt.BrushStyle.NoBrush)
+    for box in boxes:
+        if box.row.kind is RowKind.STRUCTURE:
+            _chevron(painter, 11, _middle(box), box.open)
+        elif box.row.kind is RowKind.ELEMENT:
+            _chevron(painter, 22, _middle(box) - (7 if box.style.below_y else 0), box.open)
+
+
+def _chevron(painter: QPainter, x: float, y: float, is_open: bool) -> None:
     if is_open:
         painter.drawPolyline([QPointF(x - 4, y - 2), QPointF(x, y + 2), QPointF(x + 4, y - 2)])
     else:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
@@ -10,7 +11,7 @@ from PySide6.QtGui import QFont, QPainter
 
 from app.board.axis_paint import draw_grid, marks_in_view, seen_slots
 from app.board.closure_paint import block_in, draw_closure
-from app.board.display import TRACE, Display
+from app.board.display import Display, kept_of
 from app.board.frame import Frame, Ribbons
 from app.board.geometry import Box
 from app.board.hatch import hatch
@@ -25,6 +26,9 @@ from app.board.ribbons import (
     y_of,
 )
 from app.board.ticks import TickKind
+
+_PAST_PX, _PAGE_PX = 8.0, 1000.0
+"""How far beyond the view a line is drawn, and by what stretches it is laid."""
 
 
 def heading(
@@ -55,6 +59,11 @@ def draw_ribbons(painter: QPainter, kit: Kit, display: Display, frame: Frame, x:
     painter.drawLine(QLineF(0, bottom - 0.5, frame.rows.right, bottom - 0.5))
 
 
+def range_kept(display: Display, limits: Limits) -> tuple[float, float]:
+    """Return the ends of the temperature ribbon [°C]."""
+    return kept_of(display, "range", display.facts.weather, limits, lambda: temperature_range(display.facts, limits))
+
+
 def _light(painter: QPainter, kit: Kit, display: Display, box: Box, x: float) -> None:
     painter.fillRect(
         rect(box), color(mixed(kit.theme.night, kit.theme.ink, 0.25 if kit.theme.name != "dark" else 0.06))
@@ -73,7 +82,7 @@ def _temperature(painter: QPainter, kit: Kit, display: Display, box: Box, x: flo
     weather = display.facts.weather
     if weather is None or not box.height:
         return
-    bounds = temperature_range(display.facts, limits)
+    bounds = range_kept(display, limits)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     _limit_lines(painter, kit, box, bounds, limits)
     surface = surface_of(display.facts, limits)
@@ -81,28 +90,46 @@ def _temperature(painter: QPainter, kit: Kit, display: Display, box: Box, x: flo
     if surface:
         lines.append((surface[0], surface[1], kit.theme.surface, 2.2))
     painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.translate(box.x - x, 0.0)
     for name, values, colour, thick in lines:
         painter.setPen(pen(colour, thick))
         painter.drawLines(_trace(display, name, values, bounds, box, x))
+    painter.translate(x - box.x, 0.0)
+
+
+@dataclass(frozen=True)
+class _Trace:
+    """A temperature line in even pieces, which are drawn several times as fast as in one; x in content pixels."""
+
+    pieces: list[QLineF]
+    left: float
+    spacing: float
+
+    def between(self, left: float, right: float) -> list[QLineF]:
+        """Return the pieces that touch content x left..right."""
+        first, last = (int((at - self.left) / self.spacing) for at in (left, right))
+        return self.pieces[max(0, first) : max(0, last + 1)]
 
 
 def _trace(
     display: Display, name: str, values: np.ndarray, bounds: tuple[float, float], box: Box, x: float
 ) -> list[QLineF]:
-    """Return a temperature line in view, piece by piece, which is drawn several times as fast as in one.
+    """Return a temperature line in view [content px]; its stretch about the view is kept until the view leaves it."""
+    left, right = x - _PAST_PX, x + box.width + _PAST_PX
+    pages = (left // _PAGE_PX * _PAGE_PX, (right // _PAGE_PX + 1) * _PAGE_PX)
+    slots = (int(display.scale.slot(pages[0])), int(display.scale.slot(pages[1])))
+    asked = (display.scale, pages, bounds, box.y, box.height)
+    return kept_of(display, name, values, asked, lambda: _laid(values, display.scale.px, slots, bounds, box)).between(
+        left, right
+    )
 
-    The last one of each name is kept until the view moves.
-    """
-    first, last = seen_slots(display, box.width, x)
-    key = (TRACE, name)
-    asked = (first, last, bounds, box, x)
-    kept = display.kept.get(key)
-    if kept is None or kept[0] != asked:
-        points = trace(values, display.scale.px, first, last, bounds, box)
-        places = [(box.x + px - x, y) for px, y in points]
-        kept = (asked, [QLineF(*one, *other) for one, other in pairwise(places)])
-        display.kept[key] = kept
-    return kept[1]
+
+def _laid(values: np.ndarray, px: float, slots: tuple[int, int], bounds: tuple[float, float], box: Box) -> _Trace:
+    points = trace(values, px, *slots, bounds, box)
+    if len(points) < 2:
+        return _Trace([], 0.0, 1.0)
+    pieces = [QLineF(*one, *other) for one, other in pairwise(points)]
+    return _Trace(pieces, points[0][0], points[1][0] - points[0][0])
 
 
 def _limit_lines(painter: QPainter, kit: Kit, box: Box, bounds: tuple[float, float], limits: Limits) -> None:
@@ -130,7 +157,8 @@ def _dew(painter: QPainter, kit: Kit, display: Display, box: Box, x: float, limi
     if not box.height:
         return
     lines: list[QLineF] = []
-    for start, finish in dew_spans(display.facts, limits):
+    near = kept_of(display, "dew", display.facts.weather, limits, lambda: dew_spans(display.facts, limits))
+    for start, finish in near:
         block = block_in(display, box, x, start, finish)
         if block:
             inner = Box(block.x(), box.y + 3, block.width(), box.height - 6)
@@ -166,7 +194,7 @@ def _temperature_heading(painter: QPainter, kit: Kit, display: Display, frame: F
     for number, (ink, words) in enumerate(said):
         heading(painter, kit, kit.small, ink, 12, box.y + 25 + 15 * number, words, room + 12)
     if display.facts.weather is not None:
-        low, high = temperature_range(display.facts, limits)
+        low, high = range_kept(display, limits)
         for value, y in ((high, box.y + 7), (low, box.bottom - 7)):
             text = f"{value:g}".replace("-", "−")
             kit.write(painter, kit.small, kit.theme.soft, frame.heading - 8 - kit.width(kit.small, text), y, text)

@@ -77,9 +77,12 @@ def y_of(value: float, bounds: tuple[float, float], box: Box) -> float:
 def trace(
     values: np.ndarray, px: float, first: int, last: int, bounds: tuple[float, float], box: Box
 ) -> list[tuple[float, float]]:
-    """Return (content x, y) of a temperature line over slots first..last, about a point every three pixels."""
+    """Return (content x, y) of a temperature line over slots first..last, about a point every three pixels.
+
+    The points are those of every `step`-th slot of the job, so that a line keeps its shape when the view moves.
+    """
     step = max(1, int(3 / px))
-    start, finish = max(0, first - step), min(len(values) - 1, last + step)
+    start, finish = max(0, first // step * step - step), min(len(values) - 1, last + step)
     if start >= finish:
         return []
     slots = np.arange(start, finish + 1, step)
