@@ -26,6 +26,8 @@ _CLOSING = 0.25
 _TAPER_PX = 5.0
 """A narrowing shorter than this can't be seen and is drawn as a block."""
 _POST_PX = 3.0
+DOTS_PX = 42.0
+"""Ten periods of the dotted thread: cut after whole ones, its dots stay in place."""
 MARK_PX = 12.0
 """A mark at a bar (double tick, wedges) stands out no farther than this."""
 
@@ -86,7 +88,11 @@ class Edges:
 
     def keep(self, x: float) -> float:
         """Return x, moved to the nearer edge where it lies outside."""
-        return min(self.right, max(self.left, x))
+        return self.left if x < self.left else self.right if x > self.right else x
+
+    def keep_dots(self, x: float) -> float:
+        """Return x, moved near the left edge by whole periods of the dotted thread where it lies outside."""
+        return x if x >= self.left else x + (self.left - x) // DOTS_PX * DOTS_PX
 
 
 EVERYWHERE = Edges()
@@ -135,7 +141,7 @@ def tail_ink(tails: Sequence[TailShape], edges: Edges = EVERYWHERE) -> TailInk:
             ink.unmet.append(tail)
         start = tail.x1 if tail.opens is None else tail.opens
         if start - tail.anchor > 1:
-            ink.threads.append(QLineF(edges.keep(tail.anchor), tail.y, edges.keep(start), tail.y))
+            ink.threads.append(QLineF(edges.keep_dots(tail.anchor), tail.y, edges.keep(start), tail.y))
         if tail.opens is not None:
             _band(ink, tail, tail.opens, edges)
     return ink

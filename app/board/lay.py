@@ -65,19 +65,13 @@ def _bars(box: RowBox, visits: Sequence[Visit], scale: Scale, states: dict[str, 
     top = box.top + box.shift + box.style.bar_top
     for cluster in _clusters(visits):
         lanes = _lanes(cluster)
-        height = box.style.bar_height / (max(lanes) + 1)
-        bars += [
-            BarShape(
-                x0=scale.x(visit.start),
-                x1=scale.x(visit.finish),
-                y=top + lane * height,
-                height=height - (1.0 if max(lanes) else 0.0),
-                visit=visit,
-                hold=visit.hold,
-                state=states.get(visit.key, TailState.MET) if visit.number == 1 else TailState.MET,
-            )
-            for visit, lane in zip(cluster, lanes, strict=True)
-        ]
+        count = max(lanes) + 1
+        each = box.style.bar_height / count
+        for visit, lane in zip(cluster, lanes, strict=True):
+            state = states.get(visit.key, TailState.MET) if visit.number == 1 else TailState.MET
+            left, right = scale.x(visit.start), scale.x(visit.finish)
+            height = each - (1.0 if count > 1 else 0.0)
+            bars.append(BarShape(left, right, top + lane * each, height, visit, hold=visit.hold, state=state))
     return _merged(bars)
 
 
@@ -95,6 +89,8 @@ def _clusters(visits: Sequence[Visit]) -> list[list[Visit]]:
 
 def _lanes(cluster: Sequence[Visit]) -> list[int]:
     """Return for each visit of a cluster the first line on which it overlaps nothing."""
+    if len(cluster) == 1:
+        return [0]
     ends: list[int] = []
     lanes: list[int] = []
     for visit in cluster:
@@ -170,24 +166,16 @@ def _tail(tail: Tail, scale: Scale, middle: float, spare: float, band: float) ->
     opens = None if tail.opens is None else scale.x(tail.opens)
     shuts = None if tail.shuts is None else scale.x(tail.shuts)
     anchor, planned = scale.x(tail.anchor), scale.x(tail.planned)
-    reach = [x for x in (anchor, opens, shuts, planned) if x is not None]
-    return TailShape(min(reach), max(reach), middle, band, spare, anchor, opens, shuts, planned, tail)
+    first, last = (anchor, planned) if anchor <= planned else (planned, anchor)
+    for x in (opens, shuts):
+        if x is not None:
+            first, last = x if x < first else first, x if x > last else last
+    return TailShape(first, last, middle, band, spare, anchor, opens, shuts, planned, tail)
 
 
 def _on_track(shape: TailShape, track: int) -> TailShape:
     offset = _TRACK_OFFSETS[track % len(_TRACK_OFFSETS)] * (1.0 if shape.thickness > 5 else 0.5)
-    return TailShape(
-        shape.x0,
-        shape.x1,
-        shape.y + offset,
-        3.0,
-        shape.spare_y,
-        shape.anchor,
-        shape.opens,
-        shape.shuts,
-        shape.planned,
-        shape.tail,
-    )
+    return shape._replace(y=shape.y + offset, thickness=3.0)
 
 
 def _exposure(exposure: Exposure, scale: Scale, y: float) -> ExposureShape:

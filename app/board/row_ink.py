@@ -13,14 +13,11 @@ from app.board.ink import EVERYWHERE, BarInk, Edges, TailInk, bar_ink, tail_ink
 from app.board.kit import Kit
 from app.board.shapes import LabelShape, RowShapes, Spread, in_view, spread
 
-_PAGE_PX = 4200.0
-"""A hundred periods of the dotted thread: cut at pages, its dots stay in place when the view moves.
-
-With the view beside it a stretch of pages stays well inside what Qt's rasteriser takes (±32,767).
-"""
+_PAGE_PX = 2000.0
+"""With the view beside it a stretch of pages stays well inside what Qt's rasteriser takes (±32,767)."""
 _WHOLE_PX = 2 * _PAGE_PX
 """A job no wider than this is one stretch."""
-_BEYOND_PX = 84.0
+_BEYOND_PX = 100.0
 
 
 @dataclass(frozen=True, slots=True)
