@@ -15,6 +15,7 @@ from planner.cli import main as command_line
 if TYPE_CHECKING:
     from planner.cli.command import Command
     from planner.closures.paper import RequestList
+    from planner.closures.parts import Part
     from planner.sheets.rows import ShiftSheet
 
 BAD_INPUT = 2
@@ -57,12 +58,12 @@ def _draw(path: Path, sheets: Sequence[ShiftSheet]) -> int:
     return draw_sheets(path, sheets)
 
 
-def _draw_request(path: Path, request: RequestList) -> int:
+def _draw_request(path: Path, request: RequestList, part: Part) -> int:
     try:
         from app.sheets.pdf import draw_request
     except ImportError as error:
         raise OSError(errno.ENOPKG, f"Qt is not usable here ({error})", str(path)) from error
-    return draw_request(path, request)
+    return draw_request(path, request, part)
 
 
 def _desktop(job: Path | None) -> int:

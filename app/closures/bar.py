@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QProgressBar, QPushButton, QSpinBox, QWidget
+from PySide6.QtWidgets import QCheckBox, QProgressBar, QPushButton, QSpinBox, QWidget
 
 from app.elided_label import ElidedLabel
 from app.flow import Flow
@@ -31,6 +31,11 @@ class ClosureBar(QWidget):
         self.pdf = QPushButton("P&DF …", toolTip="The request list on paper, A4")
         self.ics = QPushButton("&Calendar …", toolTip="The closures as an iCalendar file, in site time")
         self.copy = QPushButton("Cop&y", toolTip="The request list to the clipboard, for a sheet or a mail (Ctrl+C)")
+        self.ours = QCheckBox("with o&ur own figures")
+        self.ours.setToolTip(
+            "Costs, least lengths, losses and second choices too: in a second file, NAME_for_ourselves, or copied in "
+            "the request's place; not to be handed over"
+        )
         self.status = ElidedLabel("status")
         self.status.setAccessibleName("Status of the study")
         self.offer = ElidedLabel("status")
@@ -59,6 +64,6 @@ class ClosureBar(QWidget):
             row.addWidget(widget)
         for widget in (self.show_it, self.take, self.look):
             row.addWidget(widget)
-        for widget in self.sends:
+        for widget in (*self.sends, self.ours):
             row.addWidget(widget)
         fill_bar(self, row, self.status, self.offer, self.progress, foot_px=0)

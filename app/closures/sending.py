@@ -1,4 +1,7 @@
-"""Gives the request list to others: as spreadsheet, paper, calendar or text; written off the window's thread."""
+"""Gives the request list to others: as spreadsheet, paper, calendar or text; written off the window's thread.
+
+Our own figures go into a second file, or on the clipboard in the request's place, and only where the user says so.
+"""
 
 from __future__ import annotations
 
@@ -14,12 +17,13 @@ from app.new_file import ask_new_file
 from app.session import Session
 from app.sheets.pdf import draw_request
 from app.tasks import Asker
-from planner.closures.paper import request_list
-from planner.closures.request import study_of_plan, tab_text
+from planner.closures.parts import OURS_ONLY
+from planner.closures.request import own_tab_text, study_of_plan, tab_text
 from planner.closures.results import Study
-from planner.jobfile.write import save_bytes
 
 Clock = Callable[[], datetime]
+_COPIED = "The request list is on the clipboard"
+_COPIED_OURS = "Our own figures are on the clipboard, not to be handed over"
 _KINDS = {
     "xlsx": ("The request list as a spreadsheet", "closures.xlsx", "Spreadsheets (*.xlsx)"),
     "pdf": ("The request list on paper", "closures.pdf", "PDF (*.pdf)"),
@@ -40,24 +44,26 @@ class Sending(QObject):
         self.asker.answered.connect(self._done)
         self.asker.failed.connect(self._failed)
 
-    def send(self, kind: str, session: Session, study: Study | None) -> None:
-        """Let the user name a file, and write the list into it as "xlsx", "pdf" or "ics"."""
+    def send(self, kind: str, session: Session, study: Study | None, ours: bool = False) -> None:
+        """Let the user name a file, and write the list into it as "xlsx", "pdf" or "ics"; ours: and a second one."""
         title, name, kinds = _KINDS[kind]
         path = ask_new_file(self._over, title, Path(session.loaded.path).parent / name, kinds)
         if path is not None:
             made = self._clock()
-            self.asker.ask(lambda: _write(path, kind, _study(session, study), made))
+            self.asker.ask(lambda: _write(path, kind, _study(session, study), made, ours))
 
-    def copy(self, session: Session, study: Study | None) -> None:
-        """Put the list on the clipboard."""
-        self.asker.ask(lambda: tab_text(_study(session, study)))
+    def copy(self, session: Session, study: Study | None, ours: bool = False) -> None:
+        """Put the list on the clipboard, or what it is worth to us."""
+        self.asker.ask(lambda: (own_tab_text if ours else tab_text)(_study(session, study)))
 
-    def _done(self, made: Path | str) -> None:
-        if isinstance(made, Path):
-            self.told.emit(f"Saved {made}")
+    def _done(self, made: tuple[Path, ...] | str) -> None:
+        if isinstance(made, str):
+            QGuiApplication.clipboard().setText(made)
+            self.told.emit(_COPIED_OURS if made.startswith(OURS_ONLY) else _COPIED)
             return
-        QGuiApplication.clipboard().setText(made)
-        self.told.emit("The request list is on the clipboard")
+        request, *others = made
+        own = f"; for ourselves, not to be handed over: {others[0].name}" if others else ""
+        self.told.emit(f"Saved {request}{own}")
 
     def _failed(self, error: Exception) -> None:
         words = error.strerror if isinstance(error, OSError) and error.strerror else error
@@ -72,16 +78,8 @@ def _study(session: Session, study: Study | None) -> Study:
     return study_of_plan(session.loaded.job, session.loaded.weather, session.plan)
 
 
-def _write(path: Path, kind: str, study: Study, made: datetime) -> Path:
+def _write(path: Path, kind: str, study: Study, made: datetime, ours: bool) -> tuple[Path, ...]:
     # What writes calendars and spreadsheets takes a quarter of a second to load: only where it is needed.
-    if kind == "xlsx":
-        from planner.closures.workbook import workbook_bytes
+    from planner.closures.handing import Kind, write_parts
 
-        save_bytes(path, workbook_bytes(study))
-    elif kind == "ics":
-        from planner.closures.calendar_file import calendar_bytes
-
-        save_bytes(path, calendar_bytes(study, made))
-    else:
-        draw_request(path, request_list(study, made))
-    return path
+    return write_parts(path, Kind(kind), study, made, draw_request, ours)

@@ -212,12 +212,12 @@ class ClosuresView(JobView):
     def send(self, kind: str) -> None:
         """Write the request list into a file."""
         if self.session is not None:
-            self.sending.send(kind, self.session, self.question.study)
+            self.sending.send(kind, self.session, self.question.study, self.bar.ours.isChecked())
 
     def copy(self) -> None:
         """Put the request list on the clipboard."""
         if self.session is not None:
-            self.sending.copy(self.session, self.question.study)
+            self.sending.copy(self.session, self.question.study, self.bar.ours.isChecked())
 
     # --- showing
 
@@ -266,7 +266,7 @@ class ClosuresView(JobView):
         standing = session.plan is not None and bool(session.plan.closures_used)
         self.bar.look.setText("&Look into it" if step is not None else "&Look into the board's plan")
         self.bar.look.setEnabled((step is not None or standing) and not busy)
-        for button in self.bar.sends:
+        for button in (*self.bar.sends, self.bar.ours):
             button.setEnabled(bool(job.closures) and (session.plan is not None or self.question.study is not None))
         if not job.closures:
             self.side.show_words("Closures", NO_CLOSURES)

@@ -12,6 +12,7 @@ from app.sheets.compose_request import compose_request, compose_worth
 from app.sheets.marks import Block
 from app.sheets.typeset import Setter
 from planner.closures.paper import RequestList
+from planner.closures.parts import Part
 from planner.sheets.cautions import GENERAL
 from planner.sheets.rows import ShiftSheet
 
@@ -45,13 +46,9 @@ def replan_document(paper: ReplanPaper) -> Document:
     return Document("WAYS OUT", paper.job, paper.about[0], partial(compose_replan, paper), paper.cautions, 1)
 
 
-def request_documents(request: RequestList) -> tuple[Document, Document]:
-    """Return what is handed over and what is not, each with pages numbered by themselves.
-
-    So nobody who is handed the one can see that there is the other.
-    """
+def request_document(request: RequestList, part: Part) -> Document:
+    """Return what is handed over, or what is not."""
     name, foot = f"{request.site}, {request.made}", request.cautions[:2]
-    return (
-        Document("REQUEST FOR CLOSURES", request.job, name, partial(compose_request, request), foot),
-        Document("CLOSURES, FOR OURSELVES", request.job, name, partial(compose_worth, request), foot),
-    )
+    if part is Part.ASKED:
+        return Document("REQUEST FOR CLOSURES", request.job, name, partial(compose_request, request), foot)
+    return Document("CLOSURES, FOR OURSELVES", request.job, name, partial(compose_worth, request), foot)

@@ -13,9 +13,10 @@ from PySide6.QtGui import QGuiApplication, QPageLayout, QPageSize, QPainter, QPd
 
 from app.fonts import load_fonts
 from app.sheets.compose_replan import ReplanPaper
-from app.sheets.document import Document, replan_document, request_documents, sheet_document
+from app.sheets.document import Document, replan_document, request_document, sheet_document
 from app.sheets.press import FINE, Press
 from planner.closures.paper import RequestList
+from planner.closures.parts import Part
 from planner.jobfile.write import save_bytes
 from planner.sheets.rows import ShiftSheet
 
@@ -32,12 +33,13 @@ def draw_sheets(path: Path, sheets: Sequence[ShiftSheet]) -> int:
     return _draw_documents(path, title, [sheet_document(sheet) for sheet in sheets])
 
 
-def draw_request(path: Path, request: RequestList) -> int:
-    """Write the request list, then the pages for ourselves; return the number of all pages.
+def draw_request(path: Path, request: RequestList, part: Part = Part.ASKED) -> int:
+    """Write the request list, or what it is worth to us; return the number of pages.
 
     OSError, and Qt started, as for `draw_sheets`.
     """
-    return _draw_documents(path, f"Request for closures: {request.job}", request_documents(request))
+    title = "Request for closures" if part is Part.ASKED else "Closures, for ourselves"
+    return _draw_documents(path, f"{title}: {request.job}", [request_document(request, part)])
 
 
 def draw_replan(path: Path, paper: ReplanPaper) -> int:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Callable
+import errno
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -13,18 +13,14 @@ from planner.cli.command import BAD_INPUT, GOOD, NO, Answer, Arguments, Command,
 from planner.cli.loading import load
 from planner.cli.numbers import whole
 from planner.cli.searching import add_seconds, out_fault
-from planner.closures.calendar_file import calendar_bytes
-from planner.closures.paper import RequestList, request_list
+from planner.closures.handing import DrawRequest, Kind, write_parts
+from planner.closures.paper import RequestList
+from planner.closures.parts import Part, files_of
 from planner.closures.results import Study
 from planner.closures.study import DEFAULT_SECONDS, study
-from planner.closures.workbook import workbook_bytes
 from planner.jobfile.load import LoadedJob
 from planner.jobfile.planfile import read_plan, write_plan
 from planner.jobfile.suggest import did_you_mean
-from planner.jobfile.write import save_bytes
-
-DrawRequest = Callable[[Path, RequestList], int]
-"""Draws a request list as a PDF file and returns how many pages it has; OSError where it can't be written."""
 
 
 def _add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -51,6 +47,11 @@ def _add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--xlsx", metavar="FILE", type=Path, help="write the request list as a spreadsheet too")
     parser.add_argument("--pdf", metavar="FILE", type=Path, help="write the request list on A4 paper too")
     parser.add_argument("--ics", metavar="FILE", type=Path, help="write the plan's closures as a calendar too")
+    parser.add_argument(
+        "--ours",
+        action="store_true",
+        help="write what the closures are worth to us too, into NAME_for_ourselves beside each of these files",
+    )
     parser.add_argument("--out", metavar="PLAN.json", type=Path, help="write the plan that was looked into too")
     parser.add_argument("--seed", metavar="N", type=whole(), default=1, help="another seed tries other orders")
     add_weather(parser)
@@ -75,10 +76,9 @@ def _run(arguments: Arguments, say: Say, draw: DrawRequest | None) -> Answer:
         return Answer(
             BAD_INPUT, remarks=("--pdf needs the desktop: run `liftgap closures`, not `python -m planner`",)
         )
-    for option in ("xlsx", "pdf", "ics", "out"):
-        fault = out_fault(getattr(arguments, option), f"--{option}")
-        if fault is not None:
-            return fault
+    fault = _file_fault(arguments)
+    if fault is not None:
+        return fault
     loaded = load(arguments, say)
     unknown = _unknown(loaded, (*(arguments.only or ()), *arguments.without))
     if unknown:
@@ -100,8 +100,22 @@ def _run(arguments: Arguments, say: Say, draw: DrawRequest | None) -> Answer:
         return Answer(BAD_INPUT, remarks=(f"--take: {error}",))
     if found.recommended is None:
         return Answer(NO, (study_json(found),) if arguments.json else (), tuple(no_plan_lines(found)))
-    _write(arguments, found, draw)
-    return Answer(GOOD, (study_json(found),) if arguments.json else tuple(study_lines(found)))
+    written = _write(arguments, found, draw or _no_paper)
+    lines = (study_json(found),) if arguments.json else tuple(study_lines(found))
+    return Answer(GOOD, lines, tuple(f"{file}: for ourselves, not to be handed over" for file in written))
+
+
+def _file_fault(arguments: Arguments) -> Answer | None:
+    """Return the answer where a file can't be written; raises where one may not be replaced."""
+    if arguments.ours and not any(getattr(arguments, kind) for kind in Kind):
+        return Answer(BAD_INPUT, remarks=("--ours stands beside --xlsx, --pdf or --ics",))
+    for option in (*Kind, "out"):
+        path = getattr(arguments, option)
+        for file in files_of(path, arguments.ours and option != "out").values() if path is not None else ():
+            fault = out_fault(file, f"--{option}")
+            if fault is not None:
+                return fault
+    return None
 
 
 def _unknown(loaded: LoadedJob, ids: tuple[str, ...]) -> tuple[str, ...]:
@@ -109,15 +123,21 @@ def _unknown(loaded: LoadedJob, ids: tuple[str, ...]) -> tuple[str, ...]:
     return tuple(f"the job has no closure {id!r}. {did_you_mean(id, known)}".strip() for id in ids if id not in known)
 
 
-def _write(arguments: Arguments, found: Study, draw: DrawRequest | None) -> None:
-    if arguments.xlsx is not None:
-        save_bytes(arguments.xlsx, workbook_bytes(found))
-    if arguments.pdf is not None and draw is not None:
-        draw(arguments.pdf, request_list(found, datetime.now(UTC)))
-    if arguments.ics is not None:
-        save_bytes(arguments.ics, calendar_bytes(found, datetime.now(UTC)))
+def _write(arguments: Arguments, found: Study, draw: DrawRequest) -> list[Path]:
+    """Write the files that are asked for, and return those of them that are for ourselves."""
+    ours: list[Path] = []
+    for kind in Kind:
+        path = getattr(arguments, kind)
+        if path is not None:
+            _request, *own = write_parts(path, kind, found, datetime.now(UTC), draw, arguments.ours)
+            ours += own
     if arguments.out is not None and found.recommended is not None:
         write_plan(arguments.out, found.recommended.plan, found.job)
+    return ours
+
+
+def _no_paper(path: Path, _request: RequestList, _part: Part) -> int:
+    raise OSError(errno.ENOTSUP, "paper needs the desktop", str(path))
 
 
 COMMAND = command()

@@ -1,8 +1,12 @@
-"""The request list as rows of plain cells, for spreadsheet, clipboard and paper; and as safe tab-separated text."""
+"""The request list, and what it is worth to us, as rows of plain cells; and as safe tab-separated text."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
+
 from planner.audit.terms import plan_terms
+from planner.closures.paper import request_items
+from planner.closures.parts import OURS_ONLY
 from planner.closures.results import ClosureWorth, Step, Study
 from planner.closures.words import (
     NOT_LOOKED,
@@ -20,6 +24,11 @@ from planner.units import hours_of
 from planner.weather.job_weather import JobWeather
 
 Cell = str | float | int
+ASKED_HEAD = (
+    *("Closure", "Lanes", "State", "Cones on", "Work from", "Work until", "Cones off", "Length"),
+    *("Needed for", "Work", "Cones", "Asked of", "Phone or mail", "Answer", "Answered on"),
+)
+"""Over what is asked for; the last columns are left to be filled in."""
 HEAD = (
     "Closure",
     "Name",
@@ -35,7 +44,17 @@ HEAD = (
     "Earliest without it",
     "Note",
 )
+"""Over what the closures are worth to us."""
 _FORMULA = "=+-@"
+
+
+def asked_rows(study: Study) -> Iterator[tuple[Cell, ...]]:
+    """Yield what is asked for, a row a closure, under the first columns of `ASKED_HEAD`."""
+    for item in request_items(study):
+        yield (
+            *(item.title, item.lanes, item.state, item.cones_on, item.work_from, item.work_until, item.cones_off),
+            *(item.length, item.reason, "; ".join(item.work), item.note),
+        )
 
 
 def closure_cells(job: Job, worth: ClosureWorth) -> tuple[Cell, ...]:
@@ -63,12 +82,21 @@ def closure_cells(job: Job, worth: ClosureWorth) -> tuple[Cell, ...]:
 
 
 def tab_text(study: Study) -> str:
-    """Return the request list with a tab between cells and a line a closure, its work last.
+    """Return what is asked for with a tab between cells and a line a closure, without room for the answer.
 
     A text that a spreadsheet would take for a formula gets an apostrophe before it; numbers stay as they are.
     """
-    rows: list[tuple[Cell, ...]] = [(*HEAD, "Work")]
-    rows += [(*closure_cells(study.job, one), work_words(one)) for one in study.worths]
+    rows = list(asked_rows(study))
+    return _tabbed([ASKED_HEAD[: len(rows[0])] if rows else ASKED_HEAD, *rows])
+
+
+def own_tab_text(study: Study) -> str:
+    """Return what the closures are worth to us, under a line that says so; a closure's work is its last cell."""
+    rows = [(*closure_cells(study.job, one), work_words(one)) for one in study.worths]
+    return f"{OURS_ONLY}\n{_tabbed([(*HEAD, 'Work'), *rows])}"
+
+
+def _tabbed(rows: Iterable[tuple[Cell, ...]]) -> str:
     return "".join("\t".join(_safe(cell) for cell in row) + "\n" for row in rows)
 
 

@@ -1,6 +1,6 @@
 """The closure request list as a spreadsheet: text is written as text, so that no name can become a formula.
 
-The first sheet can be handed over; all others say over their first row that they are for ourselves.
+The request is a workbook of one sheet; our own figures are another workbook, which says so over every first row.
 """
 
 from __future__ import annotations
@@ -13,8 +13,8 @@ from xlsxwriter.format import Format
 from xlsxwriter.worksheet import Worksheet
 
 from planner.audit.wording import at_slot
-from planner.closures.paper import RequestItem, request_items
-from planner.closures.request import HEAD, Cell, closure_cells
+from planner.closures.parts import OURS_ONLY
+from planner.closures.request import ASKED_HEAD, HEAD, Cell, asked_rows, closure_cells
 from planner.closures.results import ClosureWorth, Step, Study
 from planner.closures.words import asked_money, one_line, standing_words
 from planner.model import Job
@@ -30,30 +30,34 @@ ASKED_SHEET, STEPS_SHEET, WORTH_SHEET, WORK_SHEET = (
     "For ourselves, the work",
 )
 """Names of the sheets in order; a sheet's name has 31 characters at the most, and no colon."""
-_OURS = "For ourselves, not to be handed over"
-_ASKED_HEAD = (
-    *("Closure", "Lanes", "State", "Cones on", "Work from", "Work until", "Cones off", "Length"),
-    *("Needed for", "Work", "Cones", "Asked of", "Phone or mail", "Answer", "Answered on"),
-)
 _STEP_HEAD = ("Closures", "Money for closures", "Finish", "Whole cost", "Closures used", "How sure")
 _WORK_HEAD = ("Closure", "From", "Until", "Element", "Operation", "Gangs")
 
 
 def workbook_bytes(study: Study) -> bytes:
-    """Return the study as an XLSX file: the request, then what is for ourselves; times are the site's wall time."""
+    """Return the request as an XLSX file; times are the site's wall time."""
+    return _workbook([(ASKED_SHEET, ASKED_HEAD, asked_rows(study), "")])
+
+
+def own_workbook_bytes(study: Study) -> bytes:
+    """Return what the closures are worth to us as an XLSX file; times are the site's wall time."""
+    job = study.job
+    steps = (*study.by_number.steps, *study.by_money.steps)
+    ours: list[tuple[str, Sequence[str], Iterable[Sequence[Cell]]]] = [
+        (STEPS_SHEET, _STEP_HEAD, (_step(job, step) for step in steps)),
+        (WORTH_SHEET, HEAD, (closure_cells(job, one) for one in study.worths)),
+        (WORK_SHEET, _WORK_HEAD, (row for one in study.worths for row in _work(job, one))),
+    ]
+    return _workbook([(*one, f"{OURS_ONLY}: {one[0].partition(', ')[2]}") for one in ours])
+
+
+def _workbook(sheets: Iterable[tuple[str, Sequence[str], Iterable[Sequence[Cell]], str]]) -> bytes:
+    """Return a workbook of sheets: name, head, rows, and a line over the head."""
     made = BytesIO()
     with xlsxwriter.Workbook(made, {"in_memory": True}) as book:
         head = book.add_format({"bold": True, "text_wrap": True, "valign": "top"})
-        job = study.job
-        steps = (*study.by_number.steps, *study.by_money.steps)
-        _fill(book.add_worksheet(ASKED_SHEET), head, _ASKED_HEAD, (_asked(one) for one in request_items(study)))
-        ours = (
-            (STEPS_SHEET, _STEP_HEAD, (_step(job, step) for step in steps)),
-            (WORTH_SHEET, HEAD, (closure_cells(job, one) for one in study.worths)),
-            (WORK_SHEET, _WORK_HEAD, (row for one in study.worths for row in _work(job, one))),
-        )
-        for name, titles, rows in ours:
-            _fill(book.add_worksheet(name), head, titles, rows, f"{_OURS}: {name.partition(', ')[2]}")
+        for name, titles, rows, over in sheets:
+            _fill(book.add_worksheet(name), head, titles, rows, over)
     return made.getvalue()
 
 
@@ -84,14 +88,6 @@ def _shown(text: str) -> str:
     """Return a text as far as a cell holds it."""
     text = one_line(text)
     return text if len(text) <= LONGEST_TEXT else text[: LONGEST_TEXT - 1] + "…"
-
-
-def _asked(item: RequestItem) -> tuple[Cell, ...]:
-    """Return what a closure's request says; the cells after it stay empty for the answer."""
-    return (
-        *(item.title, item.lanes, item.state, item.cones_on, item.work_from, item.work_until, item.cones_off),
-        *(item.length, item.reason, "; ".join(item.work), item.note),
-    )
 
 
 def _step(job: Job, step: Step) -> tuple[Cell, ...]:

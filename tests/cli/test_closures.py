@@ -30,7 +30,32 @@ def test_the_study_in_words_and_in_files(tmp_path: Path, capsys: pytest.CaptureF
     assert "  second choice: C2" in lines
     assert book.read_bytes()[:2] == b"PK"
     assert calendar.read_bytes().startswith(b"BEGIN:VCALENDAR")
+    assert b"If refused" not in calendar.read_bytes()
+    assert not list(tmp_path.glob("*_for_ourselves*"))
     assert run(capsys, "audit", job, out)[0] == 0
+
+
+def test_our_own_figures_are_written_beside_the_request_only_when_asked_for(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    job, calendar = job_file(tmp_path, fields_with_a_plan()), tmp_path / "list.ics"
+    code, _, said = run(capsys, "closures", job, "--seconds", 5, "--ics", calendar, "--ours")
+    own = tmp_path / "list_for_ourselves.ics"
+    assert code == 0
+    assert said[-1] == f"{own}: for ourselves, not to be handed over"
+    assert b"If refused" in own.read_bytes()
+    assert b"If refused" not in calendar.read_bytes()
+
+
+def test_our_own_figures_need_a_file_to_stand_beside(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    job, calendar = job_file(tmp_path, fields_with_a_plan()), tmp_path / "list.ics"
+    code, _, said = run(capsys, "closures", job, "--ours")
+    assert (code, said) == (2, ["--ours stands beside --xlsx, --pdf or --ics"])
+    os.mkfifo(tmp_path / "list_for_ourselves.ics")
+    code, _, said = run(capsys, "closures", job, "--ics", calendar, "--ours")
+    assert code == 2
+    assert "is a device or pipe, not a file" in said[-1]
+    assert not calendar.exists()
 
 
 def test_json_names_every_step_with_its_plan(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -14,7 +14,7 @@ import pytest
 import python_calamine
 import vobject
 
-from planner.closures.calendar_file import calendar_bytes
+from planner.closures.calendar_file import calendar_bytes, own_calendar_bytes
 from planner.closures.results import Study
 from planner.closures.study import study
 from planner.closures.workbook import (
@@ -23,6 +23,7 @@ from planner.closures.workbook import (
     STEPS_SHEET,
     WORK_SHEET,
     WORTH_SHEET,
+    own_workbook_bytes,
     workbook_bytes,
 )
 from tests.closures.jobs import closure, random_fields, with_weather
@@ -30,6 +31,20 @@ from tests.jobs import Fields, make_job
 
 MADE = datetime(2027, 1, 2, 3, 4, tzinfo=UTC)
 HOSTILE = ("<img src=http://x/>", "=cmd()", "@SUM(1)", "x" * 10_000, "a\u202eb,c;d\\e", "one\r\nBEGIN:VEVENT")
+
+OURS = (
+    "no plan exists",
+    "refused",
+    "Refused",
+    "Second",
+    "econd choice",
+    "Least",
+    "least",
+    "Cost",
+    "cost",
+    "ourselves",
+)
+"""Words of our own figures, of which none may stand in what is handed over."""
 
 
 def at(words: str) -> datetime:
@@ -86,7 +101,7 @@ def test_hostile_names_stay_text(name: str) -> None:
     calendar = calendar_bytes(found, MADE).decode()
     assert calendar.split("\r\n").count("BEGIN:VEVENT") == 1
     assert max(len(line.encode()) for line in calendar.split("\r\n")) <= 75  # RFC 5545, 3.1
-    book = workbook_bytes(found)
+    book = own_workbook_bytes(found)
     with zipfile.ZipFile(BytesIO(book)) as parts:
         sheets = [parts.read(part).decode() for part in parts.namelist() if part.startswith("xl/worksheets/")]
         assert not any("externalLink" in part for part in parts.namelist())
@@ -100,8 +115,8 @@ def test_hostile_names_stay_text(name: str) -> None:
 
 def test_the_spreadsheet_holds_the_figures() -> None:
     found = study_of("Road", date(2027, 6, 7), at("2027-06-07T20:00"), at("2027-06-08T06:00"))
-    book = python_calamine.CalamineWorkbook.from_filelike(BytesIO(workbook_bytes(found)))
-    assert book.sheet_names == [ASKED_SHEET, STEPS_SHEET, WORTH_SHEET, WORK_SHEET]
+    book = python_calamine.CalamineWorkbook.from_filelike(BytesIO(own_workbook_bytes(found)))
+    assert book.sheet_names == [STEPS_SHEET, WORTH_SHEET, WORK_SHEET]
     step, worth = found.recommended, found.worths[0]
     assert step is not None
     first = book.get_sheet_by_name(STEPS_SHEET).to_python()[2]
@@ -112,18 +127,38 @@ def test_the_spreadsheet_holds_the_figures() -> None:
     assert len(book.get_sheet_by_name(WORK_SHEET).to_python()) == 2 + len(worth.work)
 
 
-def test_the_first_sheet_can_be_handed_over_and_the_others_say_that_they_are_ours() -> None:
+def test_the_request_can_be_handed_over_and_the_other_workbook_says_that_it_is_ours() -> None:
     """No cost, least length, loss or second choice stands on it, and there is room for the answer."""
     found = study_of("Road", date(2027, 6, 7), at("2027-06-07T20:00"), at("2027-06-08T06:00"))
     costly = found.job.closure("C1").model_copy(update={"cost": 4321.0})
     found = replace(found, worths=(replace(found.worths[0], closure=costly),))
-    book = python_calamine.CalamineWorkbook.from_filelike(BytesIO(workbook_bytes(found)))
-    first, *others = (book.get_sheet_by_name(name).to_python() for name in book.sheet_names)
+    first, *more = sheets_of(workbook_bytes(found))
+    others = sheets_of(own_workbook_bytes(found))
+    assert more == []
     asked = " ".join(str(cell) for row in first for cell in row)
     assert "Mon 7 Jun 20:45" in asked
     assert "Answer" in first[0]
-    for words in ("4321", "4,321", "no plan exists", "refused", "Second", "Least", "Cost"):
+    for words in ("4321", "4,321", *OURS):
         assert words not in asked, words
     assert any("no plan exists" in row for sheet in others for row in sheet)
     assert all(str(sheet[0][0]).startswith("For ourselves, not to be handed over: ") for sheet in others)
-    assert all(len(name) <= 31 for name in book.sheet_names)
+    assert all(len(name) <= 31 for name in (ASKED_SHEET, STEPS_SHEET, WORTH_SHEET, WORK_SHEET))
+
+
+def sheets_of(book: bytes) -> list[list[list[object]]]:
+    """Return the rows of each sheet of a workbook."""
+    read = python_calamine.CalamineWorkbook.from_filelike(BytesIO(book))
+    return [read.get_sheet_by_name(name).to_python() for name in read.sheet_names]
+
+
+def test_the_calendar_holds_nothing_of_ours_but_our_own_does() -> None:
+    found = study_of("Road", date(2027, 6, 7), at("2027-06-07T20:00"), at("2027-06-08T06:00"))
+    asked, ours = (
+        vobject.readOne(made(found, MADE).decode()).vevent for made in (calendar_bytes, own_calendar_bytes)
+    )
+    assert "45 min to set out" in asked.description.value
+    for part in asked.getChildren():
+        assert not [words for words in OURS if words in str(part.value)], part
+    assert ours.description.value.startswith("For ourselves, not to be handed over.")
+    assert "If refused: no plan exists" in ours.description.value
+    assert (ours.dtstart.value, ours.dtend.value) == (asked.dtstart.value, asked.dtend.value)

@@ -205,10 +205,35 @@ def test_the_request_list_is_sent_in_every_form(
     lines = QGuiApplication.clipboard().text().splitlines()
     assert len(lines) == 1 + len(main_study.worths)
     assert len({line.count("\t") for line in lines}) == 1
+    assert sorted(one.name for one in tmp_path.glob("list*")) == ["list.ics", "list.pdf", "list.xlsx"]
+
+
+def test_our_own_figures_go_into_a_second_file_and_only_where_it_is_ticked(
+    window: MainWindow, qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    view = view_of(window)
+    studied(window, qtbot)
+    assert not view.bar.ours.isChecked()
+    qtbot.keyClick(view.bar.ours, Qt.Key.Key_Space)
+    path = tmp_path / "list.xlsx"
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(path), ""))
+    with qtbot.waitSignal(view.told, timeout=WAIT_MS) as told:
+        qtbot.mouseClick(view.bar.xlsx, Qt.MouseButton.LeftButton)
+    assert (tmp_path / "list_for_ourselves.xlsx").stat().st_size > 500
+    assert told.args == [f"Saved {path}; for ourselves, not to be handed over: list_for_ourselves.xlsx"]
+    with qtbot.waitSignal(view.sending.asker.answered, timeout=WAIT_MS):
+        view.copy()
+    assert QGuiApplication.clipboard().text().startswith("For ourselves, not to be handed over\n")
 
 
 def test_without_a_study_the_list_says_what_the_plan_on_the_board_does(window: MainWindow, qtbot: QtBot) -> None:
     view = view_of(window)
+    with qtbot.waitSignal(view.sending.asker.answered, timeout=WAIT_MS):
+        view.copy()
+    text = QGuiApplication.clipboard().text()
+    assert "Needed for" in text
+    assert "not looked into" not in text
+    view.bar.ours.setChecked(True)
     with qtbot.waitSignal(view.sending.asker.answered, timeout=WAIT_MS):
         view.copy()
     assert "not looked into" in QGuiApplication.clipboard().text()

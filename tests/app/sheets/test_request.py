@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QApplication
 from app.__main__ import main
 from app.sheets.pdf import draw_request
 from planner.closures.paper import RequestList, request_list
+from planner.closures.parts import Part
 from planner.model.base import in_one_direction
 from tests.app.closures.conftest import MAIN_JOB
 from tests.closures.test_files import HOSTILE, at, study_of
@@ -34,6 +35,8 @@ def test_every_word_is_on_paper_and_there_is_room_for_an_answer(qapp: QApplicati
     asked = list_of("Road")
     assert draw_request(path, asked) == len(PdfReader(path).pages)
     text = squeezed(path)
+    draw_request(path, asked, Part.OURS)
+    text += squeezed(path)
     item = asked.items[0]
     for name, value in vars(item).items():
         for words in value if isinstance(value, tuple) else (value,):
@@ -46,22 +49,27 @@ def test_every_word_is_on_paper_and_there_is_room_for_an_answer(qapp: QApplicati
     assert item.refused == "no plan exists"
 
 
-def test_what_it_is_worth_to_us_begins_a_page_of_its_own(qapp: QApplication, tmp_path: Path) -> None:
-    """The pages before it are handed over: no cost, no second choice, no loss stands on them."""
-    path = tmp_path / "list.pdf"
+def test_what_it_is_worth_to_us_is_a_file_of_its_own(qapp: QApplication, tmp_path: Path) -> None:
+    """The request is handed over: no cost, no second choice, no loss stands in it."""
+    path, own = tmp_path / "list.pdf", tmp_path / "own.pdf"
     draw_request(path, list_of("Road"))
-    pages = ["".join(page.extract_text().split()) for page in PdfReader(path).pages]
-    own = next(number for number, text in enumerate(pages) if "nottobehandedover" in text)
-    assert own >= 1
-    assert [text.count("CLOSURES,FOROURSELVES") for text in pages] == [int(n >= own) for n in range(len(pages))]
-    for part in (pages[:own], pages[own:]):  # neither says how many pages the other has
-        for number, text in enumerate(part, start=1):
-            assert f"page{number}of{len(part)}" in text
-    handed = "".join(pages[:own])
+    draw_request(own, list_of("Road"), Part.OURS)
+    handed, kept = squeezed(path), squeezed(own)
     assert "Askedof" in handed
-    for words in ("Ifitisrefused", "Secondchoice", "Leastlength", "buys", list_of("Road").items[0].cost):
+    assert "CLOSURES,FOROURSELVES" in kept
+    assert "nottobehandedover" in kept
+    title = PdfReader(path).metadata
+    for words in (
+        "If it is refused",
+        "Second choice",
+        "Least length",
+        "buys",
+        "ourselves",
+        list_of("Road").items[0].cost,
+    ):
         assert "".join(words.split()) not in handed
-        assert "".join(words.split()) in "".join(pages[own:])
+        assert words not in str(title)
+        assert "".join(words.split()) in kept or words == "ourselves"
 
 
 @pytest.mark.parametrize("name", HOSTILE)
@@ -76,9 +84,14 @@ def test_hostile_names_are_printed_as_words(qapp: QApplication, tmp_path: Path, 
 def test_the_command_writes_it(qapp: QApplication, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     path = tmp_path / "list.pdf"
     ids = "night_sb_1,night_nb_1,weekend_nb_1,weekend_sb_1,weekend_nb_2"
-    assert main(["closures", str(MAIN_JOB), "--only", ids, "--seconds", "6", "--pdf", str(path)]) == 0
+    words = ["closures", str(MAIN_JOB), "--only", ids, "--seconds", "6", "--pdf", str(path), "--ours"]
+    assert main(words) == 0
+    own = tmp_path / "list_for_ourselves.pdf"
     assert "REQUESTFORCLOSURES" in squeezed(path)
-    assert "weekend_nb_2" in capsys.readouterr().out
+    assert "FOROURSELVES" in squeezed(own)
+    said = capsys.readouterr()
+    assert "weekend_nb_2" in said.out
+    assert f"{own}: for ourselves, not to be handed over" in said.err
 
 
 def test_a_file_that_cannot_be_written_is_told(qapp: QApplication, tmp_path: Path) -> None:
