@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject
+from PySide6.QtCore import QEvent, QObject, Qt
+from PySide6.QtGui import QKeyEvent
 
 from app.board.view import BoardView
 from app.notices import Notice
@@ -42,7 +43,7 @@ class Looking(QObject):
         self.shown, self._take = session, take
         choices = (
             ("&Take it", "Put this plan in the place of the open one, as a step of undo", self._taken),
-            ("&Back", "Show the open plan again; nothing was changed", self.end),
+            ("&Back", "Show the open plan again; nothing was changed (Esc)", self.end),
         )
         self.strip = Notice(
             f"You are looking at: {words}. It is not taken: the open plan is as it was, its work outlined.", choices
@@ -50,6 +51,8 @@ class Looking(QObject):
         window.place.show_strip(self.strip)
         window.views.show("board")
         window.stack.currentChanged.connect(self.end)
+        for part in (board, window.split):
+            part.installEventFilter(self)
         board.set_facts(session.facts)
         board.set_ghosts(standing.plan.placements if standing.plan is not None else None)
         _go_to_first_change(board, standing.plan, session.plan)
@@ -77,11 +80,23 @@ class Looking(QObject):
             return
         self.shown, self._take = None, _nothing
         self._window.stack.currentChanged.disconnect(self.end)
+        for part in (self._window.board, self._window.split):
+            if part is not None:
+                part.removeEventFilter(self)
         if self.strip is not None:
             self._window.place.drop_strip(self.strip)
             self.strip = None
         if self._window.board is not None:
             self._window.board.set_ghosts(None)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Let Esc go back: on the board, unless it ends a frame there, and beside it where nobody else takes it."""
+        board, pressed = self._window.board, event.type() is QEvent.Type.KeyPress
+        escape = pressed and isinstance(event, QKeyEvent) and event.key() == Qt.Key.Key_Escape
+        if escape and board is not None and board.look.band is None:
+            self.end()
+            return True
+        return super().eventFilter(watched, event)
 
     def _taken(self) -> None:
         take = self._take

@@ -84,6 +84,7 @@ def test_a_step_is_looked_at_on_the_board_and_not_taken(window: MainWindow, qtbo
     before, board = window.session, window.board
     assert board is not None
     assert before is not None
+    assert before.plan is not None
     view.stairs.setFocus()
     qtbot.keyClick(view.stairs, Qt.Key.Key_Right)
     with qtbot.waitSignal(view.look_wanted, timeout=WAIT_MS):
@@ -96,6 +97,18 @@ def test_a_step_is_looked_at_on_the_board_and_not_taken(window: MainWindow, qtbo
     assert window.looking.strip is not None
     qtbot.mouseClick(window.looking.strip.buttons[1], Qt.MouseButton.LeftButton)
     assert board.whole is before.facts
+    for part in (board, window.details.words):
+        window.views.show("closures")
+        with qtbot.waitSignal(view.look_wanted, timeout=WAIT_MS):
+            qtbot.mouseClick(view.bar.show_it, Qt.MouseButton.LeftButton)
+        board.select(before.plan.placements[0].operation)
+        qtbot.keyClick(part, Qt.Key.Key_Escape)
+        assert window.looking.shown is None
+        assert window.looking.strip is None
+        assert board.whole is before.facts
+        assert board.look.selected is not None
+    qtbot.keyClick(board, Qt.Key.Key_Escape)
+    assert board.look.selected is None
     window.views.show("closures")
     with qtbot.waitSignal(view.look_wanted, timeout=WAIT_MS):
         qtbot.mouseClick(view.bar.show_it, Qt.MouseButton.LeftButton)
