@@ -1,16 +1,15 @@
 """What a step of a drag costs: `python -m tests.benchmarks.board_drag`.
 
 Wanted: painting at most 16 ms with 10,000 bars; the row's ripple (gaps, audit of what is touched, the board's facts)
-at most 50 ms with 120 elements of 12 operations. Times are of the processor, since other programs run beside.
+at most 50 ms with 120 elements of 12 operations.
 """
 
 from __future__ import annotations
 
 import os
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
-from statistics import median
-from time import process_time
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
@@ -29,24 +28,24 @@ from planner.jobfile.load import LoadedJob
 from planner.solve.run import solve_job
 from tests.app.cases import many_facts
 from tests.benchmarks.made_jobs import made_job
+from tests.benchmarks.spent import HEAD, Spent, line, spent
 
 OPERATIONS, STEPS = 1440, 25
+PAINT_MS, RIPPLE_MS = 16.0, 50.0
 
 
 def main() -> None:
     """Print both."""
     application = QGuiApplication.instance() or _application()
     load_fonts()
-    print(f"{application.platformName()}; median and worst of {STEPS} steps [ms of processor time]")
+    print(f"{application.platformName()}; {STEPS} steps\n{HEAD}")
     for name, px, density in (("whole job in view", 0.0, Density.SLIM), ("two days in view", 7.0, Density.TALL)):
-        times = paints(many_facts(125, 80), px, density)
-        print(f"paint of a drag step, 10,000 bars, {name:18s} {median(times):6.1f} {max(times):6.1f}")
+        print(line(f"paint of a drag step, 10,000 bars, {name}", PAINT_MS, paints(many_facts(125, 80), px, density)))
     session = made_session()
     assert session.plan is not None
     elements = len(session.loaded.job.elements)
-    times = ripples(session)
     words = f"ripple of a drag step, {elements} elements, {len(session.plan.placements)} visits"
-    print(f"{words:58s} {median(times):6.1f} {max(times):6.1f}")
+    print(line(words, RIPPLE_MS, ripples(session)))
 
 
 def _application() -> QGuiApplication:
@@ -55,7 +54,7 @@ def _application() -> QGuiApplication:
     return QApplication([])
 
 
-def paints(facts: Facts, px: float, density: Density) -> list[float]:
+def paints(facts: Facts, px: float, density: Density) -> list[Spent]:
     """Return the times of showing facts in which one bar of the first row stands elsewhere, and of painting them."""
     board = BoardView(facts, Kit(LIGHT))
     board.resize(1600, 900)
@@ -66,14 +65,12 @@ def paints(facts: Facts, px: float, density: Density) -> list[float]:
         board.fit()
     board.grab()
     set_aside()
-    times = []
-    for step in range(STEPS):
-        moved = shifted(facts, 1 + step % 3)
-        start = process_time()
+
+    def show(moved: Facts) -> None:
         board.set_facts(moved)
         board.grab()
-        times.append((process_time() - start) * 1000)
-    return times
+
+    return [spent(partial(show, shifted(facts, 1 + step % 3))) for step in range(STEPS)]
 
 
 def shifted(facts: Facts, slots: int) -> Facts:
@@ -96,7 +93,7 @@ def made_session() -> Session:
     return with_placed(_begin(LoadedJob(Path("made.toml"), "", job, weather, (), None)), found.plan)
 
 
-def ripples(session: Session) -> list[float]:
+def ripples(session: Session) -> list[Spent]:
     """Return the times of moving bars spread over the job."""
     plan = session.plan
     assert plan is not None
@@ -104,9 +101,8 @@ def ripples(session: Session) -> list[float]:
     times = []
     for placed in plan.placements[:: max(1, len(plan.placements) // STEPS)]:
         touched = touching(session, [placed.operation])
-        start = process_time()
-        all_moved_to(session, ((placed.operation, placed.visit, placed.start + 4),), touched)
-        times.append((process_time() - start) * 1000)
+        moves = ((placed.operation, placed.visit, placed.start + 4),)
+        times.append(spent(partial(all_moved_to, session, moves, touched)))
     return times
 
 
