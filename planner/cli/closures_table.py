@@ -55,6 +55,7 @@ def record_lines(study: Study) -> Iterator[str]:
     """Yield what stands by the site record, where anything is recorded."""
     if study.record is not None:
         yield record_words(study.record, study.job.time)
+        yield from (f"To be decided on site: {one_line(words)}" for words in study.record.to_decide)
 
 
 def states_lines(job: Job) -> Iterator[str]:

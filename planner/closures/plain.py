@@ -83,7 +83,7 @@ def study_from_plain(values: Mapping[str, Any], job: Job, plan: Callable[[int], 
 
 
 def _record_again(values: Plain) -> FromRecord:
-    return FromRecord(**{**values, "closures": tuple(values["closures"])})
+    return FromRecord(**{**values, **{name: tuple(values[name]) for name in ("closures", "to_decide")}})
 
 
 def _trade_off(trade_off: TradeOff, book: PlanBook) -> Plain:

@@ -15,6 +15,7 @@ from planner.closures.standing import Standing
 from planner.closures.states import Preference, preference, with_only
 from planner.errors import NetworkError
 from planner.model import Aim, Closure, Job, Plan
+from planner.site_record.missed import let_go
 from planner.site_record.rest import Rest
 from planner.solve.closure_sets import ClosureSets
 from planner.solve.in_time import InTime
@@ -110,9 +111,10 @@ class Planner:
         stop: Callable[[], bool] = never,
         standing: Standing | None = None,
     ) -> None:
-        self.job, self.weather, self.until, self.seed, self.stop = job, weather, until, seed, stop
+        self.weather, self.until, self.seed, self.stop = weather, until, seed, stop
         self.bettered: Callable[[], None] = lambda: None
         self.standing = standing or Standing(job, weather)
+        self.job = job = let_go(job, self.standing.missed)
         rest = self.standing.rest
         issued = None if rest is None else (rest.base, rest.now, rest.begun)
         self.bounds = ClosureSets(job, weather, issued)

@@ -129,12 +129,14 @@ class FromRecord:
     """What a study takes from the site record: how many operations are done and under way by slot `now`.
 
     closures: ids of those that are not in question any more: their time is over, or work that has begun lies in them.
+    to_decide: a sentence or two on each gap that it can't meet any more, past which the rest is planned.
     """
 
     done: int
     under_way: int
     now: int
     closures: tuple[str, ...]
+    to_decide: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -38,7 +38,10 @@ def record_words(record: FromRecord, time: SiteTime) -> str:
     done = f"{record.done} work{'' if record.done == 1 else 's'} done{going}, up to {at_slot(time, record.now)}"
     ids = list_words(list(record.closures)) if record.closures else ""
     past = f"; past or in use, and so not in question: {ids}" if ids else ""
-    return f"From the record: {done}{past}."
+    count = len(record.to_decide)
+    gaps = "a gap that can't be met any more is" if count == 1 else f"{count} gaps that can't be met any more are"
+    decide = f"; {gaps} let go and to be decided on site" if count else ""
+    return f"From the record: {done}{past}{decide}."
 
 
 def one_line(text: str) -> str:

@@ -56,7 +56,7 @@ def mended_by_work(stood: AsStands, auditor: Auditor) -> tuple[MissedGap, ...]:
 def _open(stood: AsStands, auditor: Auditor) -> Iterator[MissedGap]:
     case = Case(auditor.side_of(stood.plan), stood.plan, None, stood.exact)
     begun = stood.progress.begun
-    waits = (one for one in case.side.waits if case.planned(one.after, one.before))
+    waits = (one for one in case.side.waits if case.planned(one.after))  # where no plan was handed out, alone
     found = (_gap(case, one) for one in waits if one.after in begun and one.before not in begun)
     yield from (one for one in found if one is not None)
 

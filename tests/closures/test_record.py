@@ -17,6 +17,7 @@ import pytest
 from planner.cli.closures_table import study_lines
 from planner.closures.lengths import least_length
 from planner.closures.paper import request_list
+from planner.closures.plain import PlanBook, study_from_plain, study_to_plain
 from planner.closures.planning import Planner
 from planner.closures.standing import Standing
 from planner.closures.study import study
@@ -119,6 +120,24 @@ def test_a_plan_from_before_the_record_counts_no_more() -> None:
     found = study(job, weather, known=[old.plan], seconds=10)
     assert found.recommended is not None
     assert [(one.start, one.finish) for one in where(found.recommended.plan, "E0")] == [(44, 49), (49, 54)]
+
+
+def test_the_rest_is_studied_past_a_gap_that_recorded_work_missed() -> None:
+    """E1 was to be sawn within 12 h of E0's header, and nothing is recorded of it by the next midnight."""
+    link = {"after": "E0/header", "before": "E1/saw", "not_after_h": 12, "reason": "The tie dries out."}
+    job, weather = joints(*DONE, NEXT_MORNING | {"noted_at": clock(30, 0)}, links=[link])
+    found = study(job, weather, seconds=10)
+    assert found.recommended is not None
+    assert found.recommended.closures == ("C2",)
+    assert found.record is not None
+    [decide] = found.record.to_decide
+    assert "was to go on by Tue 4 Jun 01:20 after" in decide
+    text = "\n".join(study_lines(found))
+    assert "a gap that can't be met any more is let go and to be decided on site." in text
+    assert f"To be decided on site: {decide}" in text
+    plan = found.recommended.plan
+    again = study_from_plain(study_to_plain(found, PlanBook(job)), found.job, lambda _: plan)
+    assert again.record == found.record
 
 
 CUT = [closure("C0", 10, 3), closure("C1", 17, 6), closure("C2", 34, 6)]

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from planner.findings import Weight
-from planner.model import Aim, Placement
+from planner.model import Aim, Placement, Plan, PlanStatus
 from planner.replan.replan import Replanned, replan
 from planner.site_record.as_stands import as_stands
 from planner.site_record.missed import but_missed, let_go
@@ -46,6 +46,14 @@ def test_the_rest_of_the_job_is_planned_past_a_missed_gap() -> None:
     assert len(found.best.plan.visits_of("E2/backfill")) == 1
     assert found.best.plan.visits_of(COAT)[0].start >= case.stood.now
     assert [(one.code, one.place) for one in found.best.standing] == [("gap-late", COAT)]
+
+
+def test_where_no_plan_was_handed_out_a_missed_gap_is_let_go_too() -> None:
+    nothing = Plan("", PlanStatus.FEASIBLE, Aim.FINISH, 0.0, 0.0, ())
+    case = wall(entry(PRIME, started="07:00", finished="09:00"), now=at("12:00", 3))
+    stood = as_stands(case.job, nothing, at("12:00", 3), case.auditor)
+    [missed] = missed_gaps(case.job, case.weather, stood, stood.now)
+    assert (missed.after, missed.before) == (PRIME, COAT)
 
 
 def test_the_plan_made_past_it_stays_marked_as_broken_there() -> None:
