@@ -26,7 +26,8 @@ GUIDE: tuple[Walk, ...] = (
             "The band narrows where time runs out, and the post is the end: after it the layer is too late.",
             "So look where the next bar stands in the band. Close to the post there is little to spare; a zigzag "
             "says that the gap was missed.",
-            "A double stroke before a bar is a hold point: somebody must release it. The program never does.",
+            "A double stroke before a bar is a hold point: somebody must release it. The program never does. "
+            "A post with two rails after a bar is one before the lane reopens.",
             "A line over a row with an end stop is an exposed stretch: from break-out until the lane can carry "
             "traffic again. It must end before the cones are lifted.",
             "The strips over the rows share the time axis: sun, air and surface temperature, rain, dew risk, and the "

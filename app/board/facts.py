@@ -47,7 +47,11 @@ class GangMark:
 
 @dataclass(frozen=True, slots=True)
 class Visit:
-    """One bar: slots [start, finish) of operation `key`; visit `number` of `count`."""
+    """One bar: slots [start, finish) of operation `key`; visit `number` of `count`.
+
+    hold: whether somebody must release it before it starts. reopening_hold: whether somebody must release what it
+    leaves, before the lane reopens.
+    """
 
     key: str
     name: str
@@ -61,6 +65,11 @@ class Visit:
     pinned: bool = False
     state: WorkState = WorkState.AHEAD
     reopening_hold: bool = False
+
+    @property
+    def holds_reopening(self) -> bool:
+        """Whether it ends the work after which somebody must release the lane."""
+        return self.reopening_hold and self.number == self.count
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from PySide6.QtGui import QPainter, QPolygonF
 
 from app.board.facts import GangMark, TailState, WorkState
 from app.board.geometry import Box
-from app.board.ink import FAR_PX, GATE_PX, BarInk, TailInk, WideBar, has_gate
+from app.board.ink import FAR_PX, GATE_PX, WIDE_BAR_PX, BarInk, TailInk, WideBar, has_gate
 from app.board.kit import Kit, brush, color, mixed, pen, rect
 from app.board.shapes import BarShape, ExposureShape, TailShape
 
@@ -147,6 +147,18 @@ def draw_hold(painter: QPainter, kit: Kit, bar: BarShape) -> None:
     painter.fillRect(QRectF(x - 0.5, bar.y - 3, GATE_PX, bar.height + 6), color(kit.theme.ground))
     for left in (x + 0.7, x + 4.2):
         painter.fillRect(QRectF(left, bar.y - 3, 2, bar.height + 6), color(kit.theme.ink))
+
+
+def draw_reopening(painter: QPainter, kit: Kit, bar: BarShape) -> None:
+    """Draw the hurdle of a hold point before the lane reopens: a post behind its bar and two rails on from there."""
+    wide = bar.x1 - bar.x0 >= WIDE_BAR_PX
+    thick, long = (2.0, 7.0) if wide else (1.0, 4.0)
+    x, top, tall = round(bar.x1) + (0.5 if wide else 0.0), bar.y - 3, bar.height + 6
+    strokes = [QRectF(x, top, thick, tall), *(QRectF(x, y, long, thick) for y in (top, top + tall - thick))]
+    for stroke in strokes:
+        painter.fillRect(stroke.adjusted(-1, -1, 1, 1), color(kit.theme.ground))
+    for stroke in strokes:
+        painter.fillRect(stroke, color(kit.theme.ink))
 
 
 def draw_pinned(painter: QPainter, kit: Kit, bar: BarShape) -> None:

@@ -55,8 +55,9 @@ class WideBar:
 
 @dataclass
 class BarInk:
-    """Narrow bars and the joins of visits as blocks by gang; wide bars; hold points and pinned ones as they are.
+    """Narrow bars and the joins of visits as blocks by gang; wide bars; as they are: hold points, pinned ones.
 
+    reopenings: bars with a hold point after them, before the lane reopens.
     behind: narrow bars of what is done, by gang.
     """
 
@@ -64,17 +65,19 @@ class BarInk:
     behind: dict[int, list[QRectF]] = field(default_factory=dict)
     wide: list[WideBar] = field(default_factory=list)
     holds: list[BarShape] = field(default_factory=list)
+    reopenings: list[BarShape] = field(default_factory=list)
     pinned: list[BarShape] = field(default_factory=list)
 
     def within(self, left: float, right: float) -> BarInk:
         """Return the ink with only those wide bars and marks, which cost most, that touch x left..right."""
-        if not (self.wide or self.holds or self.pinned):
+        if not (self.wide or self.holds or self.reopenings or self.pinned):
             return self
         return BarInk(
             self.blocks,
             self.behind,
             [one for one in self.wide if one.bar.x1 >= left and one.bar.x0 <= right],
             [bar for bar in self.holds if bar.x1 >= left and bar.x0 <= right + MARK_PX],
+            [bar for bar in self.reopenings if bar.x1 >= left - MARK_PX and bar.x0 <= right],
             [bar for bar in self.pinned if bar.x1 >= left - MARK_PX and bar.x0 <= right + MARK_PX],
         )
 
@@ -106,6 +109,8 @@ def bar_ink(bars: Iterable[BarShape], joins: Iterable[JoinShape] = ()) -> BarInk
     for bar in bars:
         if bar.hold:
             ink.holds.append(bar)
+        if bar.reopens:
+            ink.reopenings.append(bar)
         if bar.visit.pinned:
             ink.pinned.append(bar)
         width = bar.x1 - bar.x0

@@ -71,7 +71,8 @@ def _bars(box: RowBox, visits: Sequence[Visit], scale: Scale, states: dict[str, 
             state = states.get(visit.key, TailState.MET) if visit.number == 1 else TailState.MET
             left, right = scale.x(visit.start), scale.x(visit.finish)
             height = each - (1.0 if count > 1 else 0.0)
-            bars.append(BarShape(left, right, top + lane * each, height, visit, hold=visit.hold, state=state))
+            y, reopens = top + lane * each, visit.holds_reopening
+            bars.append(BarShape(left, right, y, height, visit, hold=visit.hold, reopens=reopens, state=state))
     return _merged(bars)
 
 
@@ -125,6 +126,7 @@ def _joined(last: BarShape, bar: BarShape) -> BarShape:
         visit=worst.visit,
         merged=last.merged + bar.merged,
         hold=last.hold or bar.hold,
+        reopens=last.reopens or bar.reopens,
         state=worst.state,
     )
 

@@ -12,7 +12,7 @@ from app.board.closure_paint import draw_closure_box, draw_closure_mark
 from app.board.facts import Exposure, GangMark, Tail, TailState, Visit, WorkState
 from app.board.frame import LEGEND_LINE
 from app.board.geometry import Box
-from app.board.glyphs import draw_bars, draw_exposure, draw_hold, draw_pinned, draw_saw, draw_tails
+from app.board.glyphs import draw_bars, draw_exposure, draw_hold, draw_pinned, draw_reopening, draw_saw, draw_tails
 from app.board.ink import bar_ink, tail_ink
 from app.board.kit import Kit, color, pen
 from app.board.marks_paint import draw_ghost
@@ -42,11 +42,12 @@ def entries(gangs: Sequence[GangMark]) -> list[Entry]:
         Entry("rest of the gap", _sample_tail(0, 0, 32, 0), "spare"),
         Entry("gap missed", lambda p, k, x, y: draw_saw(p, k, _tail(x, y, -20, -10, 0, 32)), "missed"),
         Entry("hold point", _sample_hold(gangs), "hold"),
+        Entry("hold before reopening", _sample_reopening(gangs), "reopening"),
         Entry("pinned", _sample_pinned(gangs), "pinned"),
         Entry("under way", _sample_state(gangs, WorkState.UNDER_WAY), "under way"),
         Entry("done", _sample_state(gangs, WorkState.DONE), "done"),
         Entry("where it stood", _sample_ghost),
-        Entry("visits joined", _sample_join(gangs), "joined"),
+        Entry("visits joined", _sample_join(gangs)),
         Entry("exposed, clear by", _sample_exposure, "clear by"),
         Entry("night", _sample_night, "night"),
         Entry("closure agreed", _sample_closure("agreed")),
@@ -148,6 +149,15 @@ def _sample_hold(gangs: Sequence[GangMark]) -> Draw:
         bar = _bar(x, y, 34, hold=True)
         draw_bars(painter, kit, [bar_ink([bar])], gangs)
         draw_hold(painter, kit, bar)
+
+    return draw
+
+
+def _sample_reopening(gangs: Sequence[GangMark]) -> Draw:
+    def draw(painter: QPainter, kit: Kit, x: float, y: float) -> None:
+        bar = _bar(x, y, 24)
+        draw_bars(painter, kit, [bar_ink([bar])], gangs)
+        draw_reopening(painter, kit, bar)
 
     return draw
 

@@ -92,7 +92,7 @@ def draw_pale(
         for bar in display.row(box.top).bars.between(view.x, view.right):
             if not asked.meets(bar.visit):
                 left, right = max(bar.x0, view.x - 9), min(bar.x1, view.right + 9)
-                beyond = 4 if bar.hold or bar.visit.pinned else 1
+                beyond = 9 if bar.reopens else 4 if bar.hold or bar.visit.pinned else 1
                 painter.fillRect(
                     QRectF(left - beyond, bar.y - beyond, right - left + 2 * beyond, bar.height + 2 * beyond), wash
                 )

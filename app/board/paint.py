@@ -13,7 +13,7 @@ from app.board.doubt_marks import draw_doubts
 from app.board.facts import RowKind
 from app.board.frame import Frame
 from app.board.geometry import Box
-from app.board.glyphs import draw_bars, draw_exposure, draw_hold, draw_pinned, draw_saw, draw_tails
+from app.board.glyphs import draw_bars, draw_exposure, draw_hold, draw_pinned, draw_reopening, draw_saw, draw_tails
 from app.board.ink import BarInk, TailInk
 from app.board.kit import Kit, color, pen, rect
 from app.board.legend import draw_legend
@@ -125,6 +125,8 @@ def _marks(painter: QPainter, kit: Kit, row: RowShapes, tails: TailInk, bars: Ba
     if row.box.row.kind is not RowKind.STRUCTURE:
         for bar in bars.holds:
             draw_hold(painter, kit, bar)
+        for bar in bars.reopenings:
+            draw_reopening(painter, kit, bar)
         for bar in bars.pinned:
             draw_pinned(painter, kit, bar)
     for exposure in row.exposures.between(view.x, view.right):

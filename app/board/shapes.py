@@ -30,7 +30,10 @@ class Spanning(Protocol):
 
 
 class BarShape(NamedTuple):
-    """A visit, or `merged` visits too narrow to be told apart; `state` is the worst gap that ends in it."""
+    """A visit, or `merged` visits too narrow to be told apart; `state` is the worst gap that ends in it.
+
+    hold: a hold point before it; reopens: one after it, before the lane reopens.
+    """
 
     x0: float
     x1: float
@@ -39,6 +42,7 @@ class BarShape(NamedTuple):
     visit: Visit
     merged: int = 1
     hold: bool = False
+    reopens: bool = False
     state: TailState = TailState.MET
 
 
