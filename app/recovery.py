@@ -16,7 +16,9 @@ from app.session import Session, open_session, with_placed
 from app.settings import APPLICATION
 from app.tasks import Asker
 from app.unsaved_store import Found, Unsaved, file_name, is_of, leave, read, write
+from app.weather.files import csv_bytes
 from planner.jobfile.planfile import plan_from_dict, plan_to_dict
+from planner.weather.series import HourlySeries
 
 if TYPE_CHECKING:
     from app.window import MainWindow
@@ -33,7 +35,7 @@ class Recovery(QObject):
         self._window = window
         self._owner = f"{os.getpid()}-{next(_OWNERS)}"
         self._lock: QLockFile | None = None
-        self._written: Session | None = None
+        self._written: tuple[Session, HourlySeries | None] | None = None
         self._kept = False
         """Whether what is on disk is for the next start."""
         self.file: Path | None = None
@@ -69,8 +71,8 @@ class Recovery(QObject):
         self.asker.close()
         with suppress(OSError):
             self._hold(file)
-            kept = unsaved_of(session, window.saved_text)
-            write(file, replace(kept, in_order=True, tried=window.weather.changed_csv))
+            kept = unsaved_of(session, window.saved_text, window.weather.changed)
+            write(file, replace(kept, in_order=True))
             self._kept = True
 
     def end(self) -> None:
@@ -87,16 +89,19 @@ class Recovery(QObject):
 
     def _write(self) -> None:
         window, session, file = self._window, self._window.session, self.file
-        if session is None or file is None or session is self._written:
+        if session is None or file is None:
             return
-        if session.plan is None and not window.unsaved:
+        tried, before = window.weather.changed, self._written
+        if before is not None and before[0] is session and before[1] is tried:
             return
-        self._written, saved_text = session, window.saved_text
-        self.asker.ask(lambda: self._keep(file, session, saved_text))
+        if session.plan is None and not window.unsaved and tried is None and before is None:
+            return
+        self._written, saved_text = (session, tried), window.saved_text
+        self.asker.ask(lambda: self._keep(file, session, saved_text, tried))
 
-    def _keep(self, file: Path, session: Session, saved_text: str) -> None:
+    def _keep(self, file: Path, session: Session, saved_text: str, tried: HourlySeries | None) -> None:
         self._hold(file)
-        write(file, unsaved_of(session, saved_text))
+        write(file, unsaved_of(session, saved_text, tried))
 
     def _hold(self, file: Path) -> None:
         """Hold the lock of the file that unsaved work goes into."""
@@ -129,8 +134,8 @@ def put_aside(found: Found) -> None:
         leave(found.file)
 
 
-def unsaved_of(session: Session, saved_text: str) -> Unsaved:
-    """Return what is to be kept of a session."""
+def unsaved_of(session: Session, saved_text: str, tried: HourlySeries | None = None) -> Unsaved:
+    """Return what is to be kept of a session. tried: the forecast changed by hand in the weather view."""
     loaded, plan = session.loaded, session.plan
     return Unsaved(
         path=str(loaded.path.resolve()),
@@ -143,6 +148,7 @@ def unsaved_of(session: Session, saved_text: str) -> Unsaved:
         weather=str(session.weather_file or ""),
         columns=session.columns,
         own_weather=session.own_weather,
+        tried="" if tried is None else csv_bytes(tried).decode(),
         at=datetime.now().astimezone().isoformat(timespec="seconds"),
     )
 

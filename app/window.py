@@ -125,6 +125,7 @@ class MainWindow(QMainWindow):
         self.pages = {name: view for name, _words, view in entries}
         self.weather = next(view for view in self.pages.values() if isinstance(view, WeatherView))
         self.weather.keeping.kept.connect(self.mark)
+        self.weather.undo.indexChanged.connect(lambda _index: self.recovery.note())
         for number, (name, words, view) in enumerate(entries, start=2):
             self.views.add(name, words, f"Ctrl+{number}", view)
             self.views.set_focus(name, view.panels[0])

@@ -23,7 +23,6 @@ from app.weather.chart_data import ChosenLimits
 from app.weather.compare import difference, difference_words, first_difference, new_findings
 from app.weather.edit_commands import ChangeForecast
 from app.weather.faults_box import FaultsBox
-from app.weather.files import csv_bytes
 from app.weather.groups import SurfaceGroup, surface_groups
 from app.weather.hour_view import HourView
 from app.weather.keeping import Keeping
@@ -188,9 +187,9 @@ class WeatherView(JobView):
         return not (self.is_standing or self.undo.isClean())
 
     @property
-    def changed_csv(self) -> str:
-        """The forecast tried here that is neither under the plan nor saved from here, as CSV; "" for none."""
-        return csv_bytes(self.snapshot.series).decode() if self.is_tried and self.snapshot is not None else ""
+    def changed(self) -> HourlySeries | None:
+        """The forecast brought or changed here that is neither under the plan nor saved from here, or None."""
+        return self.snapshot.series if self.is_tried and self.snapshot is not None else None
 
     # --- changes
 

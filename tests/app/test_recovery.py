@@ -222,6 +222,60 @@ def test_a_forecast_changed_by_hand_is_kept_too_when_the_window_is_told_to_end(
     qtbot.waitUntil(lambda: not window.weather.worker.busy and not window.planning.busy, timeout=WAIT_MS)
 
 
+CHANGING_THE_FORECAST = DYING.replace("planning.ended.connect(move)", "planning.ended.connect(colder)").replace(
+    "def say():",
+    """def colder(*_):
+    window.weather.type_cell("air_c", 12, "-3.5")
+
+def say():
+    if "-3.5" in read(window.recovery.file).tried:
+        print(window.recovery.file, flush=True)
+        return
+""",
+)
+"""The same window in which nothing is done but that a value of the forecast is typed over."""
+
+
+def test_after_kill_9_a_forecast_changed_by_hand_is_taken_up_again(
+    own_file: Path, plan_file: Path, tmp_path: Path, new_window: Callable[[], MainWindow], qtbot: QtBot
+) -> None:
+    words = [sys.executable, "-c", CHANGING_THE_FORECAST, str(own_file), str(plan_file), str(tmp_path / "dying.ini")]
+    with subprocess.Popen(words, cwd=ROOT, stdout=subprocess.PIPE, text=True) as dying:
+        assert dying.stdout is not None
+        assert dying.stdout.readline().strip().endswith(".json")
+        os.kill(dying.pid, signal.SIGKILL)
+        assert dying.wait(20) == -signal.SIGKILL
+    window = new_window()
+    qtbot.waitUntil(lambda: left_on_welcome(window) != {}, timeout=WAIT_MS)
+    [said] = left_on_welcome(window)
+    with qtbot.waitSignal(window.weather.bringing.brought, timeout=WAIT_MS):
+        left_on_welcome(window)[said][0].click()
+    snapshot = window.weather.snapshot
+    assert snapshot is not None
+    assert snapshot.series.air_c[12] == -3.5
+    assert window.weather.unsaved
+    assert window.session is not None
+    assert window.session.plan is not None
+    qtbot.waitUntil(lambda: not window.weather.worker.busy and not window.planning.busy, timeout=WAIT_MS)
+
+
+def test_a_forecast_set_back_is_not_kept(own_window: MainWindow, qtbot: QtBot) -> None:
+    own_window.recovery.timer.setInterval(0)
+    with qtbot.waitSignal(own_window.recovery.asker.answered, timeout=WAIT_MS):
+        own_window.weather.type_cell("air_c", 12, "-3.5")
+    file = own_window.recovery.file
+    assert file is not None
+    unsaved = read(file)
+    assert unsaved is not None
+    assert "-3.5" in unsaved.tried
+    with qtbot.waitSignal(own_window.recovery.asker.answered, timeout=WAIT_MS):
+        own_window.weather.undo.undo()
+    unsaved = read(file)
+    assert unsaved is not None
+    assert unsaved.tried == ""
+    qtbot.waitUntil(lambda: not own_window.weather.worker.busy, timeout=WAIT_MS)
+
+
 def test_a_window_that_lives_is_not_robbed(own_window: MainWindow, qtbot: QtBot) -> None:
     own_window.recovery.timer.setInterval(0)
     with qtbot.waitSignal(own_window.recovery.asker.answered, timeout=WAIT_MS):
