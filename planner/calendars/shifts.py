@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
+from functools import lru_cache
+from typing import NamedTuple
 
 from planner.calendars.rules import check_rule, rule_starts
 from planner.intervals import Interval
@@ -44,19 +46,40 @@ def shift_times(gang: Gang, job: Job) -> tuple[ShiftTime, ...]:
     lets start the evening before the first day, and that reaches into it, counts. Days off of the job and of the
     gang remove the shifts that *start* on them. Raises ValueError with the gang's and shift's names for a bad rule.
     """
-    off = {*job.job.days_off, *gang.days_off}
-    found = [
-        made
-        for shift in gang.shifts
-        for day in _start_days(gang, shift, job.time)
-        if day not in off
-        for made in _made(gang.id, shift, day, job.time)
-    ]
+    return _shift_times(gang, job.job.days_off, job.time)
+
+
+@lru_cache(maxsize=256)
+def _shift_times(gang: Gang, days_off: tuple[date, ...], time: SiteTime) -> tuple[ShiftTime, ...]:
+    """Return `shift_times`, kept: check, problem, audit, sheets and board all ask for the same."""
+    off = {*days_off, *gang.days_off}
+    found: list[ShiftTime] = []
+    for shift in gang.shifts:
+        try:
+            spans = _spans(shift, time)
+        except ValueError as error:
+            raise ValueError(f"gang {gang.id}, shift {shift.name!r}: {error}") from error
+        found += [_shift_time(gang.id, shift, span) for span in spans if span.day not in off]
     found.sort(key=lambda one: (one.interval, one.name))
-    return tuple(_till_next(one, found[place + 1 :]) for place, one in enumerate(found))
+    return tuple(_till_next(one, found[place + 1 :]) if one.overtime else one for place, one in enumerate(found))
 
 
-def _start_days(gang: Gang, shift: Shift, time: SiteTime) -> Iterator[date]:
+class _Span(NamedTuple):
+    """One shift on the slot axis: its day, slots, slots of overtime after them, and its finish between slots."""
+
+    day: date
+    interval: Interval
+    overtime: int
+    paid_until: float
+
+
+@lru_cache(maxsize=256)
+def _spans(shift: Shift, time: SiteTime) -> tuple[_Span, ...]:
+    """Return the shift's slots on each of its days, kept: many gangs work the same shift; ValueError: a bad rule."""
+    return tuple(span for day in _start_days(shift, time) for span in _made(shift, day, time))
+
+
+def _start_days(shift: Shift, time: SiteTime) -> Iterator[date]:
     """Yield the days on which `shift` starts, from the eve of the job's first day on.
 
     INTERVAL and COUNT count from the anchor, the job's first day where none is given; there is no shift before it.
@@ -64,15 +87,12 @@ def _start_days(gang: Gang, shift: Shift, time: SiteTime) -> Iterator[date]:
     start = datetime.combine(shift.anchor or time.first_day, shift.start)
     eve = time.first_day - timedelta(days=1)
     last = time.first_day + timedelta(days=time.days)
-    try:
-        for moment in rule_starts(shift.rule, start, time.zone, last):
-            if moment.date() >= eve:
-                yield moment.date()
-    except ValueError as error:
-        raise ValueError(f"gang {gang.id}, shift {shift.name!r}: {error}") from error
+    for moment in rule_starts(shift.rule, start, time.zone, last):
+        if moment.date() >= eve:
+            yield moment.date()
 
 
-def _made(gang: str, shift: Shift, day: date, time: SiteTime) -> Iterator[ShiftTime]:
+def _made(shift: Shift, day: date, time: SiteTime) -> Iterator[_Span]:
     """Yield the shift's slots inside the job, if any: wall times, so a clock-change night is longer or shorter."""
     over_midnight = shift.finish <= shift.start
     opens = time.instant(day, shift.start)
@@ -82,13 +102,17 @@ def _made(gang: str, shift: Shift, day: date, time: SiteTime) -> Iterator[ShiftT
     if first < last:
         latest = min(time.horizon, time.slot_of(closes + timedelta(hours=shift.overtime_h)))
         paid_until = time.minutes_of(closes) / SLOT_MINUTES
-        cost = shift.overtime_cost_per_h
-        yield ShiftTime(gang, shift.name, day, Interval(first, last), latest - last, cost, paid_until)
+        yield _Span(day, Interval(first, last), latest - last, paid_until)
+
+
+def _shift_time(gang: str, shift: Shift, span: _Span) -> ShiftTime:
+    cost = shift.overtime_cost_per_h
+    return ShiftTime(gang, shift.name, span.day, span.interval, span.overtime, cost, span.paid_until)
 
 
 def _till_next(shift: ShiftTime, later: Sequence[ShiftTime]) -> ShiftTime:
     """Return the shift with its overtime cut at the start of the gang's next one."""
     start = next((one.interval.start for one in later if one.interval.start > shift.interval.start), None)
-    if not shift.overtime or start is None:
+    if start is None:
         return shift
     return replace(shift, overtime=max(0, min(shift.overtime, start - shift.interval.finish)))

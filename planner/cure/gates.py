@@ -7,6 +7,8 @@ A curing period is a staircase of hours: each step is a chord over `STEP_C` abov
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 
 from planner.cure.codes import CodeSet, code_set
@@ -18,10 +20,11 @@ STEP_C = 0.01
 """Width [K] over which the hours of one curing band go over into those of the next, on its warm side."""
 
 
+@lru_cache(maxsize=256)
 def age_gap(law: MaturityLaw, age_h: float) -> GapCurve:
     """Return the gap that opens at an equivalent age [h], with a point every degree.
 
-    Colder than `COLDEST_C`, or so cold that it would take over 400 days, its clock stands still.
+    Colder than `COLDEST_C`, or so cold that it would take over 400 days, its clock stands still. Remembered.
     """
     warmths = np.arange(COLDEST_C, HOTTEST_C + 0.5)
     rates = law.rate(warmths)
@@ -33,6 +36,7 @@ def age_gap(law: MaturityLaw, age_h: float) -> GapCurve:
     return GapCurve(not_before=tuple(points))
 
 
+@lru_cache(maxsize=256)
 def period_gap(bands: tuple[tuple[float, float], ...]) -> GapCurve:
     """Return the gap that opens after a curing period given as ((from °C, hours), …), temperatures rising."""
     points = [bands[0]]

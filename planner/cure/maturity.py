@@ -36,6 +36,9 @@ GAS_CONSTANT = 8.314
 class MaturityLaw(Protocol):
     """A law of hardening against temperature."""
 
+    def __hash__(self) -> int:
+        """Return what is the same for laws that are alike: what follows from a law is remembered by it."""
+
     @property
     def name(self) -> str:
         """What the law is called, for people."""

@@ -100,10 +100,10 @@ def fit_strength(ages_h: Sequence[float], mpa: Sequence[float]) -> StrengthCurve
     Raises OutOfRangeError where the results don't rise with age as any such curve does.
     """
     ages, strengths = np.asarray(ages_h, dtype=np.float64), np.asarray(mpa, dtype=np.float64)
-    if len(np.unique(ages)) < 2:
+    if len(set(ages.tolist())) < 2:
         raise OutOfRangeError("a strength curve needs results at two ages or more")
     tried = np.linspace(_LEAST_S, _MOST_S, 300)
-    best = int(np.argmin([_misfit(ages, strengths, s)[0] for s in tried]))
+    best = int(np.argmin(_misfits(ages, strengths, tried)))
     if best in (0, len(tried) - 1):
         raise OutOfRangeError("the results don't rise with age as those of a hardening cement do")
     s = _least(ages, strengths, float(tried[best - 1]), float(tried[best + 1]))
@@ -142,6 +142,13 @@ def _misfit(ages_h: Floats, mpa: Floats, s: float) -> tuple[float, float]:
     shape = development(ages_h, s)
     fcm28 = float(shape @ mpa / (shape @ shape))
     return float(np.sum((fcm28 * shape - mpa) ** 2)), fcm28
+
+
+def _misfits(ages_h: Floats, mpa: Floats, tried: Floats) -> Floats:
+    """Return the sum of squares [MPa²] of `_misfit` for each of many s > 0."""
+    shapes = np.exp(tried[:, None] * np.log(development(ages_h, 1.0)))
+    fcm28 = shapes @ mpa / (shapes * shapes).sum(axis=1)
+    return np.asarray(np.sum((fcm28[:, None] * shapes - mpa) ** 2, axis=1))
 
 
 def _least(ages_h: Floats, mpa: Floats, low: float, high: float) -> float:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, datetime
+from functools import lru_cache
 from typing import Annotated, Literal, Self, TypeVar
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
@@ -238,7 +239,7 @@ class Job(Part):
     @property
     def time(self) -> SiteTime:
         """The job's slot axis."""
-        return SiteTime(self.job.first_day, self.job.days, ZoneInfo(self.site.zone))
+        return _site_time(self.job.first_day, self.job.days, self.site.zone)
 
     def element(self, id: str) -> Element:
         """Return the element called `id`; KeyError if there is none."""
@@ -282,6 +283,12 @@ class Job(Part):
             if element.id in offered.elements and (offered.after, offered.before) == (gap.after, gap.before):
                 return offered
         return gap.remedy_work
+
+
+@lru_cache(maxsize=64)
+def _site_time(first_day: date, days: int, zone: str) -> SiteTime:
+    """Return a slot axis, kept with what it has worked out: a job asks for it at every turn."""
+    return SiteTime(first_day, days, ZoneInfo(zone))
 
 
 _P = TypeVar("_P", Element, Method, Product, Gang, Closure, Releaser)

@@ -51,11 +51,24 @@ class Step:
         return (self.bound.most_words if self.upper else "") or self.bound.words
 
 
-def contradiction(bounds: Iterable[Bound]) -> tuple[Step, ...]:
-    """Return steps round a cycle of positive length, in order; empty where all bounds can be met."""
+@dataclass(frozen=True)
+class Timing:
+    """What bounds come to, worked out once.
+
+    contradiction: steps round a cycle of positive length, in order; empty where all bounds can be met.
+    earliest: the earliest slot of every event when none may come before slot 0; means nothing with a contradiction.
+    """
+
+    contradiction: tuple[Step, ...]
+    earliest: Mapping[Event, int]
+
+
+def timing(bounds: Iterable[Bound]) -> Timing:
+    """Return whether all bounds can be met, and from when on every event can come."""
     steps = _steps(bounds)
-    cycle = longest_paths(_slots(steps), _events(steps)).cycle
-    return tuple(steps[pair] for pair in zip(cycle, cycle[1:] + cycle[:1], strict=True))
+    paths = longest_paths(_slots(steps), _events(steps))
+    around = zip(paths.cycle, paths.cycle[1:] + paths.cycle[:1], strict=True)
+    return Timing(tuple(steps[pair] for pair in around), paths.lengths)
 
 
 def least_times(bounds: Iterable[Bound], origin: Event) -> Mapping[Event, int]:
@@ -64,12 +77,6 @@ def least_times(bounds: Iterable[Bound], origin: Event) -> Mapping[Event, int]:
     The greatest time from `origin` to an event is minus the least time from that event to `origin`.
     """
     return longest_paths(_slots(_steps(bounds)), [origin]).lengths
-
-
-def earliest_times(bounds: Iterable[Bound]) -> Mapping[Event, int]:
-    """Return the earliest slot of every event when none may come before slot 0; bounds must be possible."""
-    steps = _steps(bounds)
-    return longest_paths(_slots(steps), _events(steps)).lengths
 
 
 def _steps(bounds: Iterable[Bound]) -> dict[tuple[Event, Event], Step]:

@@ -23,18 +23,17 @@ def network(work: Work) -> nx.MultiDiGraph:
     ("gap", number); a gap's edge has the attribute `gap`.
     """
     graph = nx.MultiDiGraph()
-    for operation in work.operations:
-        graph.add_node(operation.key, operation=operation)
-    for before, after in work.follows:
-        graph.add_edge(before, after, key=FOLLOW)
-    for number, gap in enumerate(work.gaps):
-        graph.add_edge(gap.after, gap.before, key=(GAP, number), gap=gap)
+    graph.add_nodes_from((operation.key, {"operation": operation}) for operation in work.operations)
+    graph.add_edges_from((before, after, FOLLOW) for before, after in work.follows)
+    graph.add_edges_from((gap.after, gap.before, (GAP, n), {"gap": gap}) for n, gap in enumerate(work.gaps))
     return graph
 
 
 def components(work: Work, graph: nx.MultiDiGraph) -> tuple[Work, ...]:
     """Return the work in parts that no order, gap, stretch or plant hold joins, each in the order of the file."""
-    joined = nx.Graph(graph)
+    joined = nx.Graph()
+    joined.add_nodes_from(graph)
+    joined.add_edges_from(graph.edges())
     joined.add_edges_from((hold.first, hold.last) for hold in work.holds)
     joined.add_edges_from((stretch.first, key) for stretch in work.stretches for key in stretch.inside)
     part_of = {key: number for number, keys in enumerate(nx.connected_components(joined)) for key in keys}

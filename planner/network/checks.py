@@ -11,6 +11,7 @@ from planner.cure.findings import curve_findings
 from planner.errors import NetworkError
 from planner.findings import Finding, Weight
 from planner.model import Job
+from planner.network.bounds import timing
 from planner.network.build import components, network
 from planner.network.closure_checks import idle_closures, unshut
 from planner.network.critical import NetworkTimes, arcs_of, time_network
@@ -82,10 +83,11 @@ def _checks(job: Job, work: Work, graph: nx.MultiDiGraph, kindest: Kindest) -> I
     yield from undoable(work, times)
     yield from missing_plant(job, work)
     yield from shut_gaps(work, kindest)
-    knots = [*cycles(graph)] or [*contradictions(parts, kindest)]
+    timings = [timing(job_bounds(part, kindest)) for part in parts]
+    knots = [*cycles(graph)] or [*contradictions(timings)]
     yield from knots
     if not knots:
-        yield from too_long(job, parts, kindest)
+        yield from too_long(job, timings)
         yield from stretches_too_long(parts, kindest, times)
         yield from short_plant(job, parts, kindest)
     yield from orphans(work, graph)

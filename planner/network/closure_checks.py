@@ -77,7 +77,8 @@ def _idle(window: ClosureWindow, horizon: int, served: list[Operation], times: O
             f"{needed:g} h between the cones for the shortest operation that needs it",
             f"{left:g} h after set-out and before clearing",
         )
-    if not any(_worked(window, operation, times) for operation in served):
+    asked = {(operation.skill, shortest_visit(operation)) for operation in served}
+    if not any(_worked(window, skill, needed, times) for skill, needed in asked):
         return _advice(
             window,
             "closure-without-shift",
@@ -87,15 +88,11 @@ def _idle(window: ClosureWindow, horizon: int, served: list[Operation], times: O
     return None
 
 
-def _worked(window: ClosureWindow, operation: Operation, times: Openings) -> bool:
-    """Say whether some gang with the skill has time for a first visit between this closure's cones."""
-    if window.work is None:
-        return False
-    needed, first, last = shortest_visit(operation), window.work.start, window.work.finish
-    return any(
-        min(shift.finish, last) - max(shift.start, first) >= needed
-        for gang in times.gangs(operation.skill)
-        for shift in times.shifts[gang]
+def _worked(window: ClosureWindow, skill: str, needed: int, times: Openings) -> bool:
+    """Say whether some gang with the skill has `needed` slots for a first visit between this closure's cones."""
+    work = window.work
+    return work is not None and any(
+        piece.length >= needed for gang in times.gangs(skill) for piece in times.shifts_in(gang, work)
     )
 
 

@@ -11,14 +11,17 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Protocol
 
-from planner.cure.clocks import open_clock
-from planner.cure.rates import AT_ONCE_H, Floats, opening_hours, shutting_hours
+import numpy as np
+
+from planner.cure.clocks import run_clock
+from planner.cure.rates import AT_ONCE_H, Floats, opening_hours, opening_rate, shutting_hours
 from planner.model import Element, GapCurve, Job, SurfaceKind
 from planner.network.bounds import Bound
 from planner.network.work import Gap, Operation, Work
 from planner.units import SiteTime, hours_of, slots_down, slots_up
 
 _FULL = 1.0 - 1e-9
+_MORE_THAN_FULL = 1.0 + 1e-6
 
 
 class Temperatures(Protocol):
@@ -52,11 +55,25 @@ def kindest_gap(curve: GapCurve, temperature_c: Floats) -> KindestGap:
     warmest, coldest = float(temperature_c.max()), float(temperature_c.min())
     opens_h = float(opening_hours(curve, warmest))
     shuts_h = float(shutting_hours(curve, coldest))
-    clock = open_clock(curve, temperature_c)
     return KindestGap(
-        opens=None if clock is not None and clock[-1] < _FULL else _opening_slots(opens_h),
+        opens=_opening_slots(opens_h) if _ever_opens(curve, temperature_c) else None,
         shuts=slots_down(shuts_h) if math.isfinite(shuts_h) else None,
     )
+
+
+def _ever_opens(curve: GapCurve, temperature_c: Floats) -> bool:
+    """Say whether a gap opens within the job from its first slot.
+
+    No clock slows down with warmth, so its clock is run only where the slots above the mean don't fill it alone.
+    """
+    rate = opening_rate(curve)
+    if rate is None:
+        return True
+    mean = float(temperature_c.mean())
+    warm = temperature_c >= mean
+    warm_h = hours_of(int(np.count_nonzero(warm[1:] & warm[:-1])))
+    surely = float(rate.at(mean)) * warm_h > _MORE_THAN_FULL
+    return surely or bool(run_clock(rate, temperature_c)[-1] >= _FULL)
 
 
 def _opening_slots(hours: float) -> int:
@@ -82,7 +99,8 @@ class Kindest:
 
     def range_c(self) -> tuple[float, float]:
         """Return the coldest and the warmest temperature [°C] of the air and of every element's surface."""
-        courses = [self._weather.air_c, *(self._weather.surface_c(there) for there in self._elements.values())]
+        of_each_kind = {there.surface_kind: there for there in self._elements.values()}
+        courses = [self._weather.air_c, *(self._weather.surface_c(there) for there in of_each_kind.values())]
         return min(float(course.min()) for course in courses), max(float(course.max()) for course in courses)
 
 

@@ -8,7 +8,7 @@ import networkx as nx
 
 from planner.findings import Finding, Weight
 from planner.model import Job
-from planner.network.bounds import Bound, Step, contradiction, earliest_times
+from planner.network.bounds import Bound, Step, Timing
 from planner.network.kindest import Kindest, job_bounds
 from planner.network.work import Gap, Work
 from planner.units import hours_of
@@ -39,12 +39,14 @@ def cycles(graph: nx.MultiDiGraph) -> Iterator[Finding]:
         )
 
 
-def contradictions(parts: Iterable[Work], kindest: Kindest) -> Iterator[Finding]:
-    """Yield one finding for each part of the job whose gaps and lengths can't all be kept on the kindest day."""
-    for part in parts:
-        steps = contradiction(job_bounds(part, kindest))
-        if steps:
-            yield _contradictory(steps)
+def contradictions(timings: Iterable[Timing]) -> Iterator[Finding]:
+    """Yield one finding for each part of the job whose gaps and lengths can't all be kept on the kindest day.
+
+    timings: of each part, by its bounds at the kindest.
+    """
+    for timing in timings:
+        if timing.contradiction:
+            yield _contradictory(timing.contradiction)
 
 
 def shut_gaps(work: Work, kindest: Kindest) -> Iterator[Finding]:
@@ -60,16 +62,16 @@ def shut_gaps(work: Work, kindest: Kindest) -> Iterator[Finding]:
             )
 
 
-def too_long(job: Job, parts: Iterable[Work], kindest: Kindest) -> Iterator[Finding]:
+def too_long(job: Job, timings: Iterable[Timing]) -> Iterator[Finding]:
     """Yield a finding for each part of the job that outlasts its days even without waiting for anyone.
 
-    Only for work without contradictions.
+    Only for work without contradictions. timings: of each part, by its bounds at the kindest.
     """
     horizon = job.time.horizon
-    for part in parts:
-        times = earliest_times(job_bounds(part, kindest))
-        last, finish = max(times.items(), key=lambda item: (item[1], item[0]))
+    for timing in timings:
+        finish = max(timing.earliest.values())
         if finish > horizon:
+            last = max(event for event, slot in timing.earliest.items() if slot == finish)
             yield Finding(
                 code="job-too-short",
                 place=last[0],

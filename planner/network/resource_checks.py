@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
+from itertools import chain
 
 import networkx as nx
 
@@ -22,7 +24,8 @@ from planner.units import hours_of
 class Openings:
     """When each gang is at work and between which cones lanes are shut, in slots within the job.
 
-    shifts: by gang id. closures: (lanes, work window) of those that are not refused and leave time for work.
+    shifts: by gang id, in order of their starts. closures: (lanes, work window) of those that are not refused and
+    leave time for work.
     refused: (id, lanes, work window) of those that would leave time but are refused.
     """
 
@@ -30,12 +33,29 @@ class Openings:
     skills: Mapping[str, frozenset[str]]
     closures: tuple[tuple[frozenset[str], Interval], ...]
     refused: tuple[tuple[str, frozenset[str], Interval], ...] = ()
+    _longest: dict[str, int] = field(default_factory=dict, repr=False)
+    _able: dict[str, tuple[str, ...]] = field(default_factory=dict, repr=False)
     _pieces: dict[tuple[str, tuple[str, ...]], tuple[Interval, ...]] = field(default_factory=dict, repr=False)
     _windows: dict[tuple[str, ...], tuple[Interval, ...]] = field(default_factory=dict, repr=False)
 
     def gangs(self, skill: str) -> tuple[str, ...]:
         """Return the gangs with this skill."""
-        return tuple(gang for gang, skills in self.skills.items() if skill in skills)
+        if skill not in self._able:
+            self._able[skill] = tuple(gang for gang, skills in self.skills.items() if skill in skills)
+        return self._able[skill]
+
+    def shifts_in(self, gang: str, window: Interval) -> tuple[Interval, ...]:
+        """Return the pieces of the gang's shifts that lie in a window."""
+        shifts = self.shifts[gang]
+        if gang not in self._longest:
+            self._longest[gang] = max((shift.length for shift in shifts), default=0)
+        first = bisect_left(shifts, window.start - self._longest[gang], key=_start_of)
+        last = bisect_left(shifts, window.finish, key=_start_of)
+        return tuple(
+            Interval(max(shift.start, window.start), min(shift.finish, window.finish))
+            for shift in shifts[first:last]
+            if shift.finish > window.start
+        )
 
     def windows(self, lanes: tuple[str, ...]) -> tuple[Interval, ...]:
         """Return the work windows of the closures that shut all these lanes."""
@@ -49,13 +69,12 @@ class Openings:
             return self.shifts[gang]
         if (gang, lanes) not in self._pieces:
             windows = self.windows(lanes)
-            self._pieces[gang, lanes] = tuple(
-                Interval(max(shift.start, window.start), min(shift.finish, window.finish))
-                for shift in self.shifts[gang]
-                for window in windows
-                if shift.meets(window)
-            )
+            self._pieces[gang, lanes] = tuple(chain.from_iterable(self.shifts_in(gang, one) for one in windows))
         return self._pieces[gang, lanes]
+
+
+def _start_of(shift: Interval) -> int:
+    return shift.start
 
 
 def openings(job: Job) -> Openings:

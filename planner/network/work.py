@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 from planner.cure.gates import codes_of, curing_gap, strength_gap
-from planner.cure.rates import opening_hours, shutting_hours
 from planner.model import (
     Conditions,
     Element,
@@ -20,6 +20,7 @@ from planner.model import (
     MethodOperation,
     Release,
 )
+from planner.network.curves import constant_curve, held_at, never_shut
 from planner.network.options import NOTHING_CHOSEN, Chosen, as_chosen
 from planner.units import slots_up
 
@@ -173,23 +174,18 @@ def enclosures(method: Method) -> dict[str, Enclosure]:
     return found
 
 
+@lru_cache(maxsize=1024)
+def _conditions(own: Conditions, base: Conditions, enclosure: Enclosure | None) -> Conditions:
+    """Return the conditions of an operation over its product's, as far as an enclosure leaves any; remembered."""
+    return _within(enclosure, own.over(base))
+
+
 def _within(enclosure: Enclosure | None, conditions: Conditions) -> Conditions:
     """Return what an enclosure leaves of the conditions: sheltered, those of surface and humidity."""
     if enclosure is None or not enclosure.sheltered:
         return conditions
     kept_out = {"air_c": None, "wind_max_ms": None, "dry": None, "rain_free_h": None}
     return conditions.model_copy(update=kept_out)
-
-
-def _held(curve: GapCurve, enclosure: Enclosure | None) -> GapCurve:
-    """Return the curve as a plain lag of the hours that it gives at the enclosure's temperature."""
-    if enclosure is None:
-        return curve
-    opens_h = float(opening_hours(curve, enclosure.surface_c))
-    shuts_h = float(shutting_hours(curve, enclosure.surface_c))
-    return constant_curve(
-        min(opens_h, _NEVER_H) if curve.not_before else None, min(shuts_h, _NEVER_H) if curve.not_after else None
-    )
 
 
 def _operation(job: Job, element: Element, operation: MethodOperation, enclosure: Enclosure | None) -> Operation:
@@ -207,7 +203,7 @@ def _operation(job: Job, element: Element, operation: MethodOperation, enclosure
         plant=operation.plant,
         lanes=element.lanes if operation.lanes_shut else (),
         light=operation.light,
-        conditions=_within(enclosure, operation.conditions.over(base)),
+        conditions=_conditions(operation.conditions, base, enclosure),
         product=product,
         hold_point=operation.hold_point,
         cautions=operation.cautions,
@@ -255,7 +251,7 @@ def _gaps(job: Job, element: Element, method: Method) -> Iterator[Gap]:
                 before=f"{element.id}/{gap.before}",
                 after_end=gap.after_end,
                 before_end=gap.before_end,
-                curve=_held(curve, enclosed.get(gap.after)),
+                curve=held_at(curve, enclosed.get(gap.after)),
                 element=element.id,
                 product=product,
                 remedy=gap.remedy,
@@ -290,23 +286,7 @@ def _of_sheet(curve: GapCurve, shuts: bool) -> Iterator[tuple[str, GapCurve]]:
     if shuts or curve.not_after is None:
         yield "", curve
     elif curve.not_before is not None:
-        yield "", curve.model_copy(update={"not_after": None})
-
-
-def constant_curve(not_before_h: float | None, not_after_h: float | None) -> GapCurve:
-    """Return a plain lag as a gap whose curves are constant at every temperature; at least one end is needed."""
-    return GapCurve(
-        not_before=((_COLDEST_C, not_before_h),) if not_before_h else None,
-        not_after=None if not_after_h is None else ((_COLDEST_C, max(not_after_h, _INSTANT_H)),),
-    )
-
-
-_COLDEST_C = -60.0
-"""No clock of a plain lag stands still for cold: its one point lies at the coldest temperature a file may hold."""
-_INSTANT_H = 1e-6
-"""Hours that stand for "at once": a curve's hours must be more than 0."""
-_NEVER_H = 24.0 * 400
-"""Hours that stand for "not in this job": no job is longer."""
+        yield "", never_shut(curve)
 
 
 def _stretches(job: Job, element: Element, method: Method) -> Iterator[Stretch]:
@@ -320,7 +300,7 @@ def _stretches(job: Job, element: Element, method: Method) -> Iterator[Stretch]:
         if not inside:
             continue
         fit = tuple(
-            (f"{element.id}/{fit.after}", _held(curve, enclosed.get(fit.after)), product)
+            (f"{element.id}/{fit.after}", held_at(curve, enclosed.get(fit.after)), product)
             for fit in stretch.fit
             if fit.after not in element.omit
             for product in (product_of(element, fit.product),)

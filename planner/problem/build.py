@@ -18,7 +18,7 @@ from planner.network.work import Gap, Operation, Stretch, Work, write_out
 from planner.problem import bits
 from planner.problem.conditions import SlotSets, slot_sets
 from planner.problem.done_gangs import DoneGangs
-from planner.problem.gangs import gang_rule
+from planner.problem.gangs import AbleGangs, gang_rule
 from planner.problem.issued import Issued, as_done
 from planner.problem.kept import Shared, pinned_slots, work_of
 from planner.problem.parts import (
@@ -46,15 +46,18 @@ def build_problem(
     chosen: Chosen = NOTHING_CHOSEN,
     shared: Shared | None = None,
     issued: Issued | None = None,
+    work: Work | None = None,
 ) -> Problem:
     """Return the integer problem of a checked `job`, done as `chosen` says and without what is in `dropped`.
 
     issued: what was handed out before, of which the part that has started can't be changed.
     shared: kept from other problems of this job, or of a part of it, in this weather.
+    work: the job done so, where it is written out already.
     """
     settled = as_chosen(job, chosen)
     cost = chosen_cost(job, chosen) if chosen else 0.0
-    return _Builder(settled, weather, write_out(settled), dropped, chosen, cost, shared or Shared(), issued).problem()
+    work = work or write_out(settled)
+    return _Builder(settled, weather, work, dropped, chosen, cost, shared or Shared(), issued).problem()
 
 
 def problem_of_work(
@@ -122,7 +125,7 @@ class _Builder:
         return self.issued is not None and self.issued.is_done(key)
 
     def _keeps(self, kind: Kind, subject: str) -> bool:
-        return Requirement(kind, subject) not in self.dropped
+        return not self.dropped or Requirement(kind, subject) not in self.dropped
 
     @cached_property
     def horizon(self) -> int:
@@ -150,6 +153,10 @@ class _Builder:
         return self.shared.windows
 
     @cached_property
+    def closure_numbers(self) -> dict[str, int]:
+        return {window.closure.id: number for number, window in enumerate(self.windows)}
+
+    @cached_property
     def closures(self) -> tuple[ClosureRule, ...]:
         return tuple(ClosureRule(w.closure.id, *work_of(w), w.closure.cost) for w in self.windows)
 
@@ -159,6 +166,10 @@ class _Builder:
             found = (index for index, window in enumerate(self.windows) if needed <= set(window.closure.lanes))
             self._shutting[lanes] = tuple(found)
         return self._shutting[lanes]
+
+    @cached_property
+    def able(self) -> AbleGangs:
+        return AbleGangs(self.job.gangs)
 
     @cached_property
     def _shutting(self) -> dict[tuple[str, ...], tuple[int, ...]]:
@@ -266,11 +277,7 @@ class _Builder:
             length=operation.length,
             min_visit=1 if in_one else min(operation.min_visit, operation.length),
             splittable=not in_one,
-            gangs=tuple(
-                i
-                for i, gang in enumerate(self.job.gangs)
-                if operation.skill in gang.skills and (pin is None or pin.gang in (None, gang.id))
-            ),
+            gangs=self.able.numbers(operation.skill, None if pin is None else pin.gang),
             structure=self.structure_of[operation.structure],
             plant=self._plant(operation),
             closures=self.closures_for(lanes) if needs_lanes else None,
@@ -292,8 +299,7 @@ class _Builder:
         return tuple(self.plant_of[name] for name in wanted)
 
     def _issued_place(self, index: int, key: str) -> Placed | None:
-        closures = {window.closure.id: number for number, window in enumerate(self.windows)}
-        return self.done_gangs.place_of(index, key, closures) if self.done_gangs is not None else None
+        return self.done_gangs.place_of(index, key, self.closure_numbers) if self.done_gangs is not None else None
 
     def _orders(self) -> Iterable[Lag]:
         for before, after in self.work.follows:

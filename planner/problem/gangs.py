@@ -2,11 +2,28 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, field
+
 from planner.calendars.shifts import shift_times
 from planner.model import Gang, Job
 from planner.problem import bits
 from planner.problem.parts import GangRule
 from planner.units import SLOT_MINUTES, SLOTS_PER_HOUR
+
+
+@dataclass(frozen=True)
+class AbleGangs:
+    """The job's gangs by skill, each asked for once."""
+
+    gangs: tuple[Gang, ...]
+    _known: dict[tuple[str, str | None], tuple[int, ...]] = field(default_factory=dict, repr=False)
+
+    def numbers(self, skill: str, only: str | None = None) -> tuple[int, ...]:
+        """Return the numbers of the gangs with a skill; of `only` that gang where it is given."""
+        if (skill, only) not in self._known:
+            some = (number for number, gang in enumerate(self.gangs) if only in (None, gang.id))
+            self._known[skill, only] = tuple(number for number in some if skill in self.gangs[number].skills)
+        return self._known[skill, only]
 
 
 def gang_rule(gang: Gang, job: Job, overtime: bool) -> GangRule:

@@ -22,6 +22,7 @@ from planner.network.options import (
     options_of,
     overtime_in,
 )
+from planner.network.work import Work
 from planner.problem.build import build_problem
 from planner.problem.issued import Issued
 from planner.problem.kept import Shared
@@ -78,6 +79,7 @@ class Ways:
         self._shared = shared or Shared()
         self._made: dict[frozenset[tuple[str, str]], Workshop] = {}
         self._best: dict[str, str] = {}
+        self._work: Work | None = None
 
     def workshop(self, chosen: Chosen = NOTHING_CHOSEN) -> Workshop:
         """Return the workshop of the job done as `chosen` says."""
@@ -98,7 +100,8 @@ class Ways:
 
     def _problem_of(self, job: Job, chosen: Chosen) -> Problem:
         made = {**self._settled_in(job), **chosen}
-        return build_problem(job, self.weather, chosen=made, shared=self._shared, issued=self.issued)
+        work = None if made or job is not self.job else self._work
+        return build_problem(job, self.weather, chosen=made, shared=self._shared, issued=self.issued, work=work)
 
     def _is_past(self, option: Option) -> bool:
         """Say whether it is too late for a choice: its operation has started, or the one that a remedy is for."""
@@ -115,7 +118,7 @@ class Ways:
             open_keys = {option.key for option in self.options}
             return {key: way for key, way in self.issued_choice.items() if key in open_keys}
         try:
-            check(self.job, self.weather)
+            self._work = check(self.job, self.weather).work
         except NetworkError:
             for chosen in (*self.starts(), self._element_by_element()):
                 if self._can_hold(self.job, chosen):

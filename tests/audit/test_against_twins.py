@@ -19,7 +19,8 @@ from planner.calendars.sun import light_intervals
 from planner.cure.arrays import gap_arrays
 from planner.jobfile.library import read_library
 from planner.model import GapCurve, Job
-from planner.network.work import constant_curve, write_out
+from planner.network.curves import constant_curve
+from planner.network.work import write_out
 from tests import jobs
 from tests.audit.feature_job import feature_job, plan_of, visit, weather_of
 

@@ -27,9 +27,9 @@ def main(sizes: list[int]) -> None:
     for size in sizes:
         job, weather = made_job(size)
         times = [perf_counter()]
-        check(job, weather)
+        work = check(job, weather).work
         times.append(perf_counter())
-        workshop = make_workshop(build_problem(job, weather))
+        workshop = make_workshop(build_problem(job, weather, work=work))
         times.append(perf_counter())
         search = Search(workshop, Aim.FINISH, 1, lambda: False)
         schedule = search.first()

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from planner.cure.arrays import SLACK, gap_arrays, lag_arrays
 from planner.cure.clocks import open_clock, shut_clock
 from planner.model import GapCurve
-from planner.network.work import constant_curve
+from planner.network.curves import constant_curve
 from tests.cure.curves import courses, gap_curves
 
 DOUBLING = ((0.0, 32.0), (20.0, 8.0), (40.0, 2.0))

@@ -6,7 +6,8 @@ from typing import Any
 
 import pytest
 
-from planner.network.work import constant_curve, write_out
+from planner.network.curves import constant_curve
+from planner.network.work import write_out
 from tests.jobs import element, method, operation, road_fields, road_job, small_fields, small_job
 
 
