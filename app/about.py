@@ -6,9 +6,10 @@ from html import escape
 from importlib.metadata import PackageNotFoundError, version
 from typing import TYPE_CHECKING
 
-from PySide6.QtWidgets import QDialog, QTextBrowser, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QTextBrowser, QWidget
 
 from app.cautions import CAUTIONS
+from app.dialog import Dialog
 from app.key_map import key_html
 from app.plain_buttons import Standard, plain_buttons
 
@@ -16,19 +17,19 @@ if TYPE_CHECKING:
     from app.window import MainWindow
 
 
-class TextDialog(QDialog):
+class TextDialog(Dialog):
     """A page of text with one button."""
 
     def __init__(self, title: str, html: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setWindowTitle(title)
-        self.resize(600, 460)
+        self.open_at(600, 460)
         self.text = QTextBrowser(accessibleName=title)
         self.text.setHtml(html)
         self.text.document().setDocumentMargin(16)
         buttons = plain_buttons(Standard.Close)
         buttons.rejected.connect(self.reject)
-        layout = QVBoxLayout(self)
+        layout = self.lines()
         layout.addWidget(self.text)
         layout.addWidget(buttons)
 

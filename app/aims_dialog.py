@@ -5,21 +5,20 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Qt
-from PySide6.QtGui import QShowEvent, QStandardItemModel
+from PySide6.QtGui import QStandardItemModel
 from PySide6.QtWidgets import (
     QComboBox,
-    QDialog,
     QDoubleSpinBox,
-    QFormLayout,
     QLabel,
-    QVBoxLayout,
     QWidget,
 )
 
+from app.dialog import Dialog, field_form
 from app.issue_words import issue_name
 from app.plain_buttons import Standard, plain_buttons
 from app.plan_for import PlanFor, in_order
 from app.session import Session
+from app.text_size import larger
 from planner.cli.standing import AIMS
 from planner.model import NO_WORTHS, Aim, Worths
 from planner.model.worths import MOST
@@ -46,7 +45,7 @@ _RULE = (
 )
 
 
-class AimsDialog(QDialog):
+class AimsDialog(Dialog):
     """Puts together what to plan for; `wanted` is what stands in it."""
 
     def __init__(self, wanted: PlanFor, issue: str, money: str, parent: QWidget | None = None) -> None:
@@ -60,7 +59,7 @@ class AimsDialog(QDialog):
             self.base.setCurrentIndex(int(wanted.from_issue))
         self.worths = {name: _amount(words, getattr(wanted.worths, name), money) for name, words in _WORTHS}
         self.said = QLabel(wordWrap=True, textFormat=Qt.TextFormat.PlainText)
-        self.said.setMinimumWidth(_WIDE_PX)
+        self.said.setMinimumWidth(larger(self, _WIDE_PX))
         self.buttons = plain_buttons(Standard.Ok, Standard.Cancel)
         self.buttons.accepted.connect(self.accept)
         self.buttons.rejected.connect(self.reject)
@@ -80,14 +79,6 @@ class AimsDialog(QDialog):
         put = {name: round(amount.value(), 2) for name, amount in self.worths.items()}
         return PlanFor(aims, self.base.currentIndex() == 1, Worths(**put) if Aim.COST in aims else NO_WORTHS)
 
-    def showEvent(self, event: QShowEvent) -> None:
-        """Be as high as the words ask for; left alone, a dialog stays under two thirds of its screen."""
-        super().showEvent(event)
-        layout = self.layout()
-        assert layout is not None
-        width = max(self.width(), layout.totalMinimumSize().width())
-        self.setMinimumHeight(layout.totalHeightForWidth(width))
-
     def _place(self, number: int) -> QComboBox:
         place = QComboBox(accessibleName="First aim" if number == 0 else f"Aim {number + 1}")
         if number:
@@ -98,17 +89,15 @@ class AimsDialog(QDialog):
 
     def _lay_out(self) -> None:
         rule = QLabel(_RULE, objectName="quiet", wordWrap=True)
-        form = QFormLayout()
+        form = field_form()
         for words, place in zip(_PLACES, self.places, strict=True):
             form.addRow(words, place)
         weighing = QLabel(_WEIGHING, objectName="quiet", wordWrap=True)
-        amounts = QFormLayout()
+        amounts = field_form()
         for name, words in _WORTHS:
             amounts.addRow(words, self.worths[name])
         amounts.addRow("&Changed from", self.base)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(16, 14, 16, 14)
-        layout.setSpacing(10)
+        layout = self.lines()
         layout.addWidget(rule)
         layout.addLayout(form)
         layout.addWidget(weighing)

@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QTextBrowser, QV
 from app.board.kit import Kit
 from app.details_words import sections, to_html
 from app.gauges import Gauges
+from app.layouts import EDGE_PX
 from app.session import Session
 from app.tasks import Asker
 from planner.audit.explain import Explanation
@@ -46,13 +47,14 @@ class DetailsPanel(QWidget):
             layout.addWidget(label)
         buttons = QHBoxLayout()
         buttons.setContentsMargins(14, 6, 12, 4)
+        buttons.setSpacing(8)
         for button in (self.pin, self.more):
             buttons.addWidget(button)
         buttons.addStretch(1)
         layout.addLayout(buttons)
         layout.addWidget(self.gauges)
         layout.addWidget(self.words, 1)
-        self.words.document().setDocumentMargin(12)
+        self.words.document().setDocumentMargin(EDGE_PX - 1)
         self.setAccessibleName("Details")
         self.setFocusProxy(self.words)
         self._render()

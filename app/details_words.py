@@ -76,7 +76,8 @@ def to_html(found: tuple[Section, ...], theme: Theme) -> str:
     parts = []
     for section in found:
         ink = theme.breach if section.warns else theme.ink
-        parts.append(f'<p style="margin:10px 0 2px 0; color:{theme.soft}"><b>{escape(section.title)}</b></p>')
+        if section.title:
+            parts.append(f'<p style="margin:10px 0 2px 0; color:{theme.soft}"><b>{escape(section.title)}</b></p>')
         parts += [f'<p style="margin:0 0 4px 0; color:{ink}">{escape(line)}</p>' for line in section.lines]
     return "".join(parts)
 

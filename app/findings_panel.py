@@ -16,7 +16,7 @@ from app.theme import Theme
 from planner.findings import Finding, Weight
 
 _SHOWN = 500
-_LEAST_TALL_PX = 140
+_LEAST_TALL_PX = 128
 
 
 class FindingsPanel(QWidget):

@@ -26,7 +26,7 @@ class Gauges(QWidget):
         self._facts: Facts | None = None
         self.tails: tuple[Tail, ...] = ()
         self.setAccessibleName("Gaps")
-        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Maximum)
 
     def show_gaps(self, facts: Facts, tails: tuple[Tail, ...]) -> None:
         """Show these gaps; at most four, the ones into the operation first."""
@@ -45,29 +45,38 @@ class Gauges(QWidget):
     def sizeHint(self) -> QSize:
         return QSize(240, round(_LINE_PX * len(self.tails) * self.kit.scale))
 
+    def minimumSizeHint(self) -> QSize:
+        return QSize(240, round(_LINE_PX * min(1, len(self.tails)) * self.kit.scale))
+
+    @property
+    def drawn(self) -> tuple[Tail, ...]:
+        """The gaps that there is room for; all of them stand in the words under the gauges."""
+        return self.tails[: int(self.height() / (_LINE_PX * self.kit.scale) + 0.01)]
+
     def paintEvent(self, event: QPaintEvent) -> None:
         if self._facts is None:
             return
         with QPainter(self) as painter:
             painter.setRenderHint(QPainter.RenderHint.Antialiasing)
             painter.scale(self.kit.scale, self.kit.scale)
-            for number, tail in enumerate(self.tails):
+            for number, tail in enumerate(self.drawn):
                 self._gauge(painter, self._facts, tail, number * _LINE_PX)
 
     def _gauge(self, painter: QPainter, facts: Facts, tail: Tail, top: float) -> None:
-        kit, width = self.kit, self.width() / self.kit.scale - 2 * _EDGE_PX
+        kit, edge = self.kit, _EDGE_PX / self.kit.scale
+        width = self.width() / kit.scale - 2 * edge
         ends = [slot for slot in (tail.opens, tail.shuts, tail.planned) if slot is not None]
         first = min(tail.anchor, *ends)
         px = width / max(1, max(ends) - first)
         y = top + 28.0
 
         def at(slot: int | None) -> float | None:
-            return None if slot is None else _EDGE_PX + (slot - first) * px
+            return None if slot is None else edge + (slot - first) * px
 
-        planned, anchor = at(tail.planned) or _EDGE_PX, at(tail.anchor) or _EDGE_PX
+        planned, anchor = at(tail.planned) or edge, at(tail.anchor) or edge
         title = f"{operation_name(facts, tail.after)} → {operation_name(facts, tail.before)}"
-        kit.write(painter, kit.small, kit.theme.ink, _EDGE_PX, top + 11, kit.elided(kit.small, title, width))
-        shape = TailShape(_EDGE_PX, _EDGE_PX + width, y, 9, y, anchor, at(tail.opens), at(tail.shuts), planned, tail)
+        kit.write(painter, kit.small, kit.theme.ink, edge, top + 11, kit.elided(kit.small, title, width))
+        shape = TailShape(edge, edge + width, y, 9, y, anchor, at(tail.opens), at(tail.shuts), planned, tail)
         whole = TailShape(shape.x0, shape.x1, y, 9, y, shape.anchor, shape.opens, shape.shuts, shape.x1 + 1, tail)
         draw_tails(painter, kit, [tail_ink([whole])])
         draw_saw(painter, kit, shape)
@@ -78,5 +87,5 @@ class Gauges(QWidget):
         )
         painter.fillRect(QRectF(planned - 0.8, y - 6, 1.6, 12), color(kit.theme.ink))
         words = spare_words(tail)
-        kit.write(painter, kit.small, kit.theme.soft, _EDGE_PX, top + 43, kit.elided(kit.small, words, width))
+        kit.write(painter, kit.small, kit.theme.soft, edge, top + 43, kit.elided(kit.small, words, width))
         self.setToolTip(f"Planned {moment(facts.time, tail.planned)}")

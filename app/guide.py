@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from html import escape
 
-from PySide6.QtWidgets import QDialog, QHBoxLayout, QListWidget, QTextBrowser, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QListWidget, QTextBrowser, QWidget
 
+from app.dialog import Dialog
 from app.guide_words import GUIDE, Walk
 from app.plain_buttons import Standard, plain_buttons
 from app.text_size import larger
 
 
-class GuideDialog(QDialog):
+class GuideDialog(Dialog):
     """Shows one page at a time; stays beside the window, so that one can follow it."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
@@ -28,7 +29,7 @@ class GuideDialog(QDialog):
         middle = QHBoxLayout()
         middle.addWidget(self.pages)
         middle.addWidget(self.text, 1)
-        layout = QVBoxLayout(self)
+        layout = self.lines()
         layout.addLayout(middle, 1)
         layout.addWidget(buttons)
         self.resize(larger(self, 780), min(larger(self, 520), 700))

@@ -6,24 +6,23 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
-    QDialog,
-    QFormLayout,
     QFrame,
     QLabel,
     QLineEdit,
     QPlainTextEdit,
     QScrollArea,
-    QVBoxLayout,
     QWidget,
 )
 
+from app.dialog import Dialog, field_form
 from app.plain_buttons import Standard, plain_buttons
+from app.text_size import larger
 
 _MOST_SHOWN = 6
 _WIDE_PX, _LISTED_PX = 460, 120
 
 
-class IssueDialog(QDialog):
+class IssueDialog(Dialog):
     """Asks for the words that go with an issue; with breaches it can't be accepted without a reason."""
 
     def __init__(self, heading: str, breaches: Sequence[str], doubt: str, parent: QWidget | None = None) -> None:
@@ -31,17 +30,17 @@ class IssueDialog(QDialog):
         self.setWindowTitle("Issue this programme")
         self._needs_reason = bool(breaches)
         self.heading = QLabel(heading, wordWrap=True, textFormat=Qt.TextFormat.PlainText)
-        self.heading.setMinimumWidth(_WIDE_PX)
+        self.heading.setMinimumWidth(larger(self, _WIDE_PX))
         self.doubt = QLabel(doubt, objectName="quiet", wordWrap=True, textFormat=Qt.TextFormat.PlainText)
         self.doubt.setVisible(bool(doubt))
         self.issued_to = QLineEdit(accessibleName="For whom")
         self.issued_to.setPlaceholderText("gang leaders, traffic office …")
         self.note = QPlainTextEdit(objectName="field", accessibleName="Note", tabChangesFocus=True)
-        self.note.setFixedHeight(64)
+        self.note.setFixedHeight(larger(self, 64))
         self.reason = QPlainTextEdit(accessibleName="Reason to issue it although rules are broken")
         self.reason.setObjectName("field")
         self.reason.setTabChangesFocus(True)
-        self.reason.setFixedHeight(64)
+        self.reason.setFixedHeight(larger(self, 64))
         self.breaches = QLabel(_breach_words(breaches), objectName="quiet", wordWrap=True)
         self.breaches.setTextFormat(Qt.TextFormat.PlainText)
         self.buttons = plain_buttons(Standard.Ok, Standard.Cancel)
@@ -65,18 +64,16 @@ class IssueDialog(QDialog):
             objectName="quiet",
             wordWrap=True,
         )
-        form = QFormLayout()
+        form = field_form()
         form.addRow("&For", self.issued_to)
         form.addRow("&Note", self.note)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(16, 14, 16, 14)
-        layout.setSpacing(10)
+        layout = self.lines()
         for widget in (self.heading, frozen, self.doubt):
             layout.addWidget(widget)
         layout.addLayout(form)
         if self._needs_reason:
             layout.addWidget(self._listed(), 1)
-            why = QFormLayout()
+            why = field_form()
             why.addRow("&Reason", self.reason)
             layout.addLayout(why)
         else:
@@ -90,8 +87,8 @@ class IssueDialog(QDialog):
         place.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.breaches.setAlignment(Qt.AlignmentFlag.AlignTop)
         place.setWidget(self.breaches)
-        lines = self.breaches.heightForWidth(_WIDE_PX)
-        place.setMinimumHeight(min(lines, _LISTED_PX))
+        lines = self.breaches.heightForWidth(larger(self, _WIDE_PX))
+        place.setMinimumHeight(min(lines, larger(self, _LISTED_PX)))
         return place
 
     def _able(self) -> None:

@@ -46,8 +46,8 @@ def key_html(window: MainWindow) -> str:
 
 
 def _section(title: str, keys: Keys) -> str:
+    cell = "<td style='padding:3px {}px 3px 0; vertical-align:middle'>{}</td>"
     rows = "".join(
-        f"<tr><td style='padding:3px 18px 3px 0'><b>{escape(key)}</b></td><td>{escape(words)}</td></tr>"
-        for key, words in keys
+        f"<tr>{cell.format(18, f'<b>{escape(key)}</b>')}{cell.format(0, escape(words))}</tr>" for key, words in keys
     )
     return f"<h3>{escape(title)}</h3><table>{rows}</table>"

@@ -7,7 +7,11 @@ from collections.abc import Sequence
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHeaderView, QLabel, QLayout, QSplitter, QTableWidget, QVBoxLayout, QWidget
 
+from app.wrapped_cells import WrappedCells
+
 ACROSS, DOWN = Qt.Orientation.Horizontal, Qt.Orientation.Vertical
+EDGE_PX = 14
+"""Where words begin at the left edge of a view or a panel [px]; a page of words has a line of 1 px round it."""
 
 
 def parted(
@@ -20,6 +24,9 @@ def parted(
     if grows is not None:
         made.setStretchFactor(grows, 1)
     if sizes_px:
+        # Before it is seen it would have some size of its own, and squeeze its parts into that.
+        across = orientation is ACROSS
+        made.resize(sum(sizes_px) if across else made.width(), made.height() if across else sum(sizes_px))
         made.setSizes(list(sizes_px))
     made.setChildrenCollapsible(False)
     made.setHandleWidth(1)
@@ -39,7 +46,7 @@ def stack_up(view: QWidget, *parts: QWidget, grows: QWidget) -> QVBoxLayout:
 def fill_bar(bar: QWidget, row: QLayout, *lines: QWidget, foot_px: int = 6) -> None:
     """Lay a view's bar out: a row of controls, under it lines of words."""
     layout = QVBoxLayout(bar)
-    layout.setContentsMargins(14, 7, 14, foot_px)
+    layout.setContentsMargins(EDGE_PX, 7, EDGE_PX, foot_px)
     layout.setSpacing(3)
     layout.addLayout(row)
     for line in lines:
@@ -60,6 +67,7 @@ def show_as_rows(table: QTableWidget, heads: Sequence[str]) -> QHeaderView:
     table.setAlternatingRowColors(True)
     table.setShowGrid(False)
     table.setWordWrap(True)
+    table.setItemDelegate(WrappedCells(table))
     table.setTabKeyNavigation(False)
     table.setSelectionBehavior(QTableWidget.SelectionBehavior.SelectRows)
     table.setSelectionMode(QTableWidget.SelectionMode.SingleSelection)

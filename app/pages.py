@@ -16,6 +16,7 @@ from app.text_size import larger
 from planner.errors import Fault, InputError
 
 _WIDE_PX = 680
+_OVER_HEADS_PX, _APART_PX, _UNDER_HEADS_PX = 10, 9, 3
 _TEACHING = (
     "Every layer opens a gap that shuts again.",
     "The next lift may not go on before the last one is ready, and must go on before it is too late. Both ends of "
@@ -36,13 +37,17 @@ class Page(QScrollArea):
         self.fit()
         self.lines = QVBoxLayout(self.column)
         self.lines.setContentsMargins(0, 34, 0, 24)
-        self.lines.setSpacing(9)
+        self.lines.setSpacing(_APART_PX)
         outer = QWidget()
         layout = QHBoxLayout(outer)
         layout.addStretch(1)
         layout.addWidget(self.column)
         layout.addStretch(1)
         self.setWidget(outer)
+
+    def head(self, text: str, name: str = "panelTitle") -> None:
+        """Add a heading, nearer to what follows than to what went before."""
+        self.say(text, name).setContentsMargins(0, _OVER_HEADS_PX, 0, 0)
 
     def say(self, text: str, name: str = "") -> QLabel:
         """Add a paragraph."""
@@ -128,15 +133,15 @@ class WelcomePage(Page):
         buttons.addWidget(begin)
         self.lines.addWidget(row, 0, Qt.AlignmentFlag.AlignLeft)
         if left:
-            self.say("Not saved", "panelTitle")
+            self.head("Not saved")
         for words, found in left:
             self._add_left(words, found)
         if recent:
-            self.say("Opened lately", "panelTitle")
+            self.head("Opened lately")
         for path in recent:
             self._add_job(path, "" if path.is_file() else "no longer there")
         if samples:
-            self.say("Sample jobs", "panelTitle")
+            self.head("Sample jobs")
         for path in samples:
             self._add_job(path, teaching_of(path))
         self.say(
@@ -228,8 +233,9 @@ class FaultsPage(Page):
 
     def _fault(self, fault: Fault) -> None:
         where = f"Line {fault.line}" if fault.line is not None else "The file"
-        self.say(f"{where}: {fault.path}", "bad")
         hint = f"\n{fault.hint}" if fault.hint else ""
+        self.head(f"{where}: {fault.path}", "bad")
+        self.lines.addSpacing(_UNDER_HEADS_PX - _APART_PX)
         self.say(f"Found {fault.found}; allowed: {fault.allowed}.{hint}")
 
 

@@ -7,6 +7,7 @@ from PySide6.QtGui import QColor, QGuiApplication, QPalette
 
 from app.high_contrast import HIGH_CONTRAST
 from app.theme import DARK, LIGHT, Theme
+from app.wrapped_cells import CELL_EDGE_PX
 
 _CONTRAST = {theme.name for theme in HIGH_CONTRAST.values()}
 
@@ -73,7 +74,8 @@ def field_palette(theme: Theme) -> QPalette:
 
 def style_sheet(theme: Theme, scale: float = 1.0) -> str:
     """Return the style of the window's own parts: flat, ruled with hairlines, one accent; `scale` of the text."""
-    return f"""{_words_style(theme, scale)}{_button_style(theme, scale)}{_list_style(theme, scale)}"""
+    parts = (_words_style, _button_style, _list_style, _bar_style)
+    return "".join(part(theme, scale) for part in parts)
 
 
 def _words_style(theme: Theme, scale: float) -> str:
@@ -142,8 +144,9 @@ def _list_style(theme: Theme, scale: float) -> str:
     QTableView {{ gridline-color: {theme.rule}; selection-background-color: {theme.picked};
         selection-color: {theme.ink}; }}
     QTableView::indicator {{ width: {round(13 * scale)}px; height: {round(13 * scale)}px; }}
+    QTableView::item {{ padding: 1px {CELL_EDGE_PX}px; }}
     QTableView:focus {{ border: 1px solid {theme.accent}; }}
-    QHeaderView::section {{ background: {theme.panel}; color: {theme.soft}; border: none; padding: 3px 6px;
+    QHeaderView::section {{ background: {theme.panel}; color: {theme.soft}; border: none; padding: 3px 7px;
         border-bottom: 1px solid {theme.faint}; border-right: 1px solid {theme.rule}; }}
     QWidget#footer {{ border-top: 1px solid {theme.faint}; }}
     QWidget#workHolder {{ background: {theme.raised}; }}
@@ -156,18 +159,20 @@ def _list_style(theme: Theme, scale: float) -> str:
     QLabel#follows, QLabel#followsBad {{ background: {theme.raised}; color: {theme.ink}; padding: 10px 14px;
         border-left: 4px solid {theme.gap_end}; }}
     QLabel#followsBad {{ border-left: 4px solid {theme.breach}; font-weight: bold; }}
-    QPlainTextEdit {{ background: {theme.panel}; color: {theme.ink}; border: none; padding: 10px; }}
+    QPlainTextEdit {{ background: {theme.panel}; color: {theme.ink}; border: 1px solid {theme.panel}; padding: 9px; }}
     QPlainTextEdit#field {{ background: {theme.raised}; border: 1px solid {theme.faint}; padding: 2px; }}
     QPlainTextEdit:focus, QPlainTextEdit#field:focus, QScrollArea:focus {{ border: 1px solid {theme.accent}; }}
     QLabel#paper {{ background: #FFFFFF; border: 1px solid {theme.faint}; }}
-    QTextBrowser, QListWidget {{ background: {theme.panel}; color: {theme.ink}; border: none; }}
+    QTextBrowser, QListWidget {{ background: {theme.panel}; color: {theme.ink}; border: 1px solid {theme.panel}; }}
     QTextBrowser:focus, QListWidget:focus {{ border: 1px solid {theme.accent}; }}
-    QTreeView {{ background: {theme.ground}; color: {theme.ink}; border: none; padding-left: 6px;
+    QTreeView {{ background: {theme.ground}; color: {theme.ink}; border: 1px solid {theme.ground};
+        padding-left: 5px;
         selection-background-color: {theme.picked}; selection-color: {theme.ink}; }}
     QTreeView::item:selected {{ background: {theme.picked}; color: {theme.ink}; }}
     QTreeView::item {{ padding: {round(2 * scale)}px 0; }}
     QTreeView:focus {{ border: 1px solid {theme.accent}; }}
-    QListWidget {{ padding-left: 14px; padding-right: 8px; }}
+    QListWidget {{ padding-left: 10px; padding-right: 8px; }}
+    QListWidget, QTreeView, QTableView {{ outline: none; }}
     QListWidget::item {{ padding: {round(5 * scale)}px 0; border-bottom: 1px solid {theme.rule}; }}
     QListWidget::item:selected {{ background: {theme.picked}; color: {theme.ink}; }}
     QToolTip {{ background: {theme.raised}; color: {theme.ink}; border: 1px solid {theme.faint}; padding: 5px; }}
@@ -176,4 +181,20 @@ def _list_style(theme: Theme, scale: float) -> str:
     QSplitter::handle {{ background: {theme.faint}; }}
     QProgressBar {{ border: none; background: {theme.load_free}; max-height: 4px; min-height: 4px; }}
     QProgressBar::chunk {{ background: {theme.accent}; }}
+    """
+
+
+def _bar_style(theme: Theme, scale: float) -> str:
+    """Return the style of scroll bars: a flat handle on the ground of the panels, no arrows."""
+    wide, least = round(13 * scale), 16
+    return f"""
+    QScrollBar {{ background: {theme.panel}; border: none; }}
+    QScrollBar:vertical {{ width: {wide}px; }}
+    QScrollBar:horizontal {{ height: {wide}px; }}
+    QScrollBar::handle {{ background: {theme.field}; border-radius: 3px; margin: 3px; }}
+    QScrollBar::handle:hover, QScrollBar::handle:pressed {{ background: {theme.accent}; }}
+    QScrollBar::handle:vertical {{ min-height: {least}px; }}
+    QScrollBar::handle:horizontal {{ min-width: {least}px; }}
+    QScrollBar::add-line, QScrollBar::sub-line {{ width: 0px; height: 0px; }}
+    QScrollBar::add-page, QScrollBar::sub-page {{ background: none; }}
     """

@@ -12,8 +12,8 @@ from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QSplitter, QTableV
 FONT_PX = 12.5
 """Height of the letters of normal text [px]."""
 _ROW_ROOM_PX = 6
-_PANEL_SHARE = 0.3
-_ROWS_MEASURED = 30
+_PANEL_SHARE, _PANELS_SHARE = 0.3, 0.46
+_ROWS_MEASURED = 100
 
 
 class TextSize(StrEnum):
@@ -68,7 +68,7 @@ class ColumnFitter(QObject):
         spare = {n: max(0, wanted[n] - pixels) for n, pixels in least.items()}
         over = min(max(0, sum(wanted.values()) - table.viewport().width()), sum(spare.values()))
         self._sharing = True
-        for number in range(header.count() - header.stretchLastSection()):
+        for number in reversed(range(header.count())):  # the last first: it is stretched when others are sized
             give = round(spare.get(number, 0) * over / sum(spare.values())) if over else 0
             header.resizeSection(number, wanted[number] - give)
         self._sharing = False
@@ -102,11 +102,12 @@ def fit_parts(top: QWidget, grown: float) -> None:
 
 def _fit_panels(splitter: QSplitter, grown: float) -> None:
     """Let panels of words that stand beside what grows with the window grow with their words, to a part of it."""
-    sizes, most = splitter.sizes(), round(_PANEL_SHARE * splitter.width())
+    sizes = splitter.sizes()
     panels = (splitter.widget(number) for number in range(len(sizes)))
     stretches = [panel is not None and panel.sizePolicy().horizontalStretch() > 0 for panel in panels]
     if grown == 1 or splitter.orientation() is not Qt.Orientation.Horizontal or not any(stretches) or not sum(sizes):
         return
+    most = round(min(_PANEL_SHARE, _PANELS_SHARE / max(1, stretches.count(False))) * splitter.width())
     grown_px = [min(round(size * grown), max(size, most)) for size in sizes]
     left = sum(sizes) - sum(size for size, grows in zip(grown_px, stretches, strict=True) if not grows)
     share = max(1, left // sum(stretches))
@@ -121,4 +122,5 @@ def _fit_columns(table: QTableView, grown: float) -> None:
         return
     for number in range(header.count() if grown != 1 else 0):
         if header.sectionResizeMode(number) is QHeaderView.ResizeMode.Interactive:
-            table.setColumnWidth(number, round(table.columnWidth(number) * grown))
+            wide = round(table.columnWidth(number) * grown)
+            table.setColumnWidth(number, max(wide, header.sectionSizeHint(number)))

@@ -5,17 +5,16 @@ from __future__ import annotations
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QColor
 from PySide6.QtWidgets import (
-    QDialog,
     QDialogButtonBox,
     QLabel,
     QListWidget,
     QListWidgetItem,
     QPushButton,
-    QVBoxLayout,
     QWidget,
 )
 
 from app.by_hand.offers import Effect, effect, offers
+from app.dialog import Dialog
 from app.plain_buttons import Standard, plain_buttons
 from app.session import Session
 from app.tasks import Asker
@@ -24,7 +23,7 @@ from app.theme import Theme
 _EFFECT = Qt.ItemDataRole.UserRole
 
 
-class OffersDialog(QDialog):
+class OffersDialog(Dialog):
     """Shows each offer with its effect, worked out in a thread."""
 
     taken = Signal(object)
@@ -36,7 +35,7 @@ class OffersDialog(QDialog):
         row = session.facts.element_of(key)
         self.theme = theme
         self.setWindowTitle("Another gang or way")
-        self.resize(560, 420)
+        self.open_at(560, 420)
         self.title = QLabel(operation.name if operation else key, objectName="job", wordWrap=True)
         self.title.setTextFormat(Qt.TextFormat.PlainText)
         self.where = QLabel(f"{row.title if row else key}. All else stays where it is.", objectName="quiet")
@@ -51,7 +50,7 @@ class OffersDialog(QDialog):
         buttons.addButton(self.take, QDialogButtonBox.ButtonRole.AcceptRole)
         buttons.accepted.connect(lambda: self._take(self.list.currentItem()))
         buttons.rejected.connect(self.reject)
-        layout = QVBoxLayout(self)
+        layout = self.lines()
         for widget in (self.title, self.where, self.list, buttons):
             layout.addWidget(widget)
         self.asker = Asker(self)

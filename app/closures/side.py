@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QLabel, QListWidget, QListWidgetItem, QTextBrowser
 from app.board.clock import span
 from app.board.kit import Kit
 from app.details_words import Section, to_html
-from app.layouts import DOWN, parted, stack_up
+from app.layouts import DOWN, EDGE_PX, parted, stack_up
 from planner.closures.words import one_line
 from planner.closures.work_inside import WorkInside
 from planner.model import Job
@@ -30,7 +30,7 @@ class ClosureSide(QWidget):
         self.title.setContentsMargins(14, 0, 12, 0)
         self.words = QTextBrowser(accessibleName="What there is to say of the closure selected")
         self.words.setOpenLinks(False)
-        self.words.document().setDocumentMargin(12)
+        self.words.document().setDocumentMargin(EDGE_PX - 1)
         self.heading = QLabel("Work in it, on the board", objectName="panelTitle")
         self.heading.setContentsMargins(14, 9, 8, 3)
         self.work = QListWidget(accessibleName="Work in it", wordWrap=True)

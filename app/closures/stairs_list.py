@@ -16,6 +16,7 @@ HEAD_PX, FOOT_PX, RIGHT_PX, LINE_PX = 30.0, 36.0, 16.0, 14.0
 _AXIS_GAP_PX, _TICK_PX = 8.0, 26.0
 _MARK_PX = 9.0
 RING_PX = 10.0
+_UNDER_RING_PX = 11.0
 """Half the size of the ring round the plan on the board."""
 _HOURS = (1, 2, 3, 6, 12)
 _DAYS = (1, 2, 7, 14, 28)
@@ -230,7 +231,8 @@ def _flag_label(flag: tuple[float, float] | None, room: Box, measure: Measure) -
         return None
     text = "on the board"
     x = min(max(room.x, flag[0] - measure(text) / 2), room.right - measure(text))
-    return Label(x, min(flag[1] + 21, room.bottom - 7), text)
+    under = flag[1] + RING_PX + _UNDER_RING_PX
+    return Label(x, under, text) if under <= room.bottom - 7 else None  # the legend says what the ring is
 
 
 def flag_words(flag: Flag, time: SiteTime) -> str:

@@ -37,8 +37,8 @@ LEAST, REFUSED = "Least, looked into", "If refused"
 _OF_ANOTHER = "of the plan looked into, which need not be the one on the board"
 COLUMNS = (
     Column("On offer", "Ticked: a study may use it. This is a question only and changes no state.", lambda row: ""),
-    Column("Closure", "Its name and its id in the job's file", lambda row: row.name, least=140),
-    Column("Lanes", "The lanes that it shuts", lambda row: row.lanes, least=84),
+    Column("Closure", "Its name and its id in the job's file", lambda row: row.name, least=150),
+    Column("Lanes", "The lanes that it shuts", lambda row: row.lanes, least=92),
     Column("Cones on", "From when the lanes are shut, set-out included", lambda row: row.on),
     Column("Cones off", "From when the lanes are open again", lambda row: row.off),
     Column("Time for work", "Between set-out and clearing", lambda row: row.hours, True),

@@ -10,6 +10,7 @@ from app.details_words import Section, to_html
 from app.job_setup.chain import chain_lines, chain_of, file_only_lines
 from app.job_setup.curve_chart import CurveChart
 from app.job_setup.parts import Item
+from app.layouts import EDGE_PX
 from planner.closures.words import one_line
 from planner.model import Job
 
@@ -45,7 +46,7 @@ class Beside(QWidget):
         self.title = QLabel("", objectName="panelTitle", textFormat=Qt.TextFormat.PlainText)
         self.title.setContentsMargins(14, 9, 8, 3)
         self.words = QTextBrowser(accessibleName="Method, offers and hints")
-        self.words.document().setDocumentMargin(12)
+        self.words.document().setDocumentMargin(EDGE_PX - 1)
         self.chart = CurveChart(kit)
         self.curves = QScrollArea(accessibleName="Curves of the product", widgetResizable=True)
         self.curves.setFrameShape(QScrollArea.Shape.NoFrame)

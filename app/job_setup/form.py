@@ -25,7 +25,7 @@ from app.job_setup.parts import Block, Item, Path
 from app.text_size import larger
 
 _FORM_PX, _LEAST_PX, _LABEL_PX = 620, 280, 170
-_LEFT_OUT = "(left out)"
+_LEFT_OUT = "(as usual)"
 Editor = QLineEdit | QComboBox | QCheckBox
 
 

@@ -8,20 +8,19 @@ from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
-    QDialog,
     QDialogButtonBox,
-    QFormLayout,
     QLabel,
     QLineEdit,
-    QVBoxLayout,
     QWidget,
 )
 
+from app.dialog import Dialog, field_form
 from app.elided_choice import ElidedChoice
 from app.job_setup.kinds import Kind, NotReadableError, read
 from app.job_setup.new_job import Answers, library_methods, new_job_text
 from app.new_file import ask_new_file
 from app.plain_buttons import Standard, plain_buttons
+from app.text_size import larger
 from planner.errors import JobFileError
 from planner.jobfile.read import read_job_text
 from planner.jobfile.write import save_text
@@ -47,7 +46,7 @@ _FIELDS = (
 )
 
 
-class NewJobDialog(QDialog):
+class NewJobDialog(Dialog):
     """Its `text` is a job that can be read, once it is accepted."""
 
     def __init__(self, today: date, parent: QWidget | None = None) -> None:
@@ -66,10 +65,9 @@ class NewJobDialog(QDialog):
         self._lay_out(today)
 
     def _lay_out(self, today: date) -> None:
-        layout = QVBoxLayout(self)
-        layout.setSpacing(8)
-        layout.addWidget(QLabel(_TEACHING, wordWrap=True))
-        form = QFormLayout()
+        layout = self.lines()
+        layout.addWidget(QLabel(_TEACHING, objectName="quiet", wordWrap=True))
+        form = field_form()
         for name, label, _kind, usual, words in _FIELDS:
             monday = today + timedelta(days=7 - today.weekday())
             field = QLineEdit(monday.isoformat() if name == "first_day" else usual, toolTip=words)
@@ -80,7 +78,7 @@ class NewJobDialog(QDialog):
         layout.addLayout(form)
         layout.addWidget(self.faults)
         layout.addWidget(self.buttons)
-        self.setMinimumWidth(_WIDE_PX)
+        self.setMinimumWidth(larger(self, _WIDE_PX))
 
     def _try(self) -> None:
         """Accept what makes a job; else say what is wrong."""

@@ -9,7 +9,6 @@ from PySide6.QtGui import QColor, QPainter, QPen
 from PySide6.QtWidgets import (
     QHeaderView,
     QStyle,
-    QStyledItemDelegate,
     QStyleOptionViewItem,
     QTableWidget,
     QTableWidgetItem,
@@ -19,17 +18,18 @@ from PySide6.QtWidgets import (
 from app.layouts import show_as_rows
 from app.risk.rows import HEADS, RiskRow, chance_words
 from app.theme import Theme
+from app.wrapped_cells import WrappedCells
 from planner.risk.chances import Chance
 
 _CHANCE = Qt.ItemDataRole.UserRole
 _KEY = Qt.ItemDataRole.UserRole + 1
-_BAR_SHARE, _PAD = 0.55, 8.0
+_BAR_SHARE, _PAD = 0.55, 7.0
 """Height of a bar as a share of a line of words; room at its sides [px]."""
 _SURE, _DOUBTFUL = 0.8, 0.5
 Index = QModelIndex | QPersistentModelIndex
 
 
-class ChanceDelegate(QStyledItemDelegate):
+class ChanceDelegate(WrappedCells):
     """Draws the words of a chance over its bar: the track is all members, the filled part those in which it holds."""
 
     def __init__(self, theme: Theme, parent: QWidget) -> None:

@@ -52,7 +52,7 @@ class FinishChart(QWidget):
 
     def _paint(self, painter: QPainter, time: SiteTime, finish: Finish) -> None:
         metrics = QFontMetricsF(painter.font())
-        left, top, bottom = metrics.horizontalAdvance("100%") + 12, metrics.height() + 6, 2 * metrics.height() + 10
+        left, top, bottom = metrics.horizontalAdvance("100 %") + 12, metrics.height() + 6, 2 * metrics.height() + 10
         plot = QRectF(left, top, self.width() - left - _RIGHT, self.height() - top - bottom)
         first, last = self._span(time, finish)
         self._shares(painter, plot)
@@ -81,7 +81,9 @@ class FinishChart(QWidget):
             painter.drawLine(QLineF(plot.left(), y, plot.right(), y))
             painter.setPen(QColor(self.theme.soft))
             box = QRectF(0, y - _line(painter) / 2, plot.left() - 6, _line(painter))
-            painter.drawText(box, int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter), f"{share:.0%}")
+            painter.drawText(
+                box, int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter), f"{100 * share:.0f} %"
+            )
 
     def _days(self, painter: QPainter, plot: QRectF, time: SiteTime, first: int, last: int) -> None:
         starts = (time.slot_of(time.midnight(one)) for one in time.each_day(0, 1))

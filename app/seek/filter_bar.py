@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QComboBox, QFrame, QHBoxLayout, QLabel, QPushButto
 from app.board.clock import day
 from app.board.facts import Facts
 from app.board.filters import NO_FILTER, Filter, elements_asked_for
+from app.elided_choice import ElidedChoice
 
 _LEAST_LETTERS = 4
 
@@ -102,9 +103,8 @@ class FilterBar(QFrame):
             super().keyPressEvent(event)
 
     def _box(self, name: str, tip: str) -> QComboBox:
-        box = QComboBox(accessibleName=name, toolTip=tip)
-        box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-        box.setMinimumContentsLength(_LEAST_LETTERS)
+        box = ElidedChoice(accessibleName=name, toolTip=tip)
+        box.keep_to(_LEAST_LETTERS)
         box.currentIndexChanged.connect(self._choose)
         return box
 

@@ -34,7 +34,7 @@ class FindBar(QFrame):
         self.away.clicked.connect(self.close_bar)
         layout = QHBoxLayout(self)
         layout.setContentsMargins(12, 5, 12, 5)
-        label = QLabel("Find")
+        label = QLabel("Find", objectName="panelTitle")
         label.setBuddy(self.field)
         for widget in (label, self.field, self.count, self.before, self.after, self.away):
             layout.addWidget(widget)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QCheckBox,
-    QFormLayout,
     QGridLayout,
     QHBoxLayout,
     QLabel,
@@ -151,19 +150,23 @@ class EntryForm(QWidget):
     # --- parts
 
     def _lay_out(self) -> None:
-        form = QFormLayout(self)
-        form.setContentsMargins(14, 10, 14, 10)
-        form.setVerticalSpacing(6)
-        form.addRow(self.title)
-        for words, field in (("&Started", self.started), ("&Finished", self.finished)):
-            form.addRow(words, self._time_row(field))
-        form.addRow(self.fault)
+        lines = QVBoxLayout(self)
+        lines.setContentsMargins(14, 10, 14, 10)
+        lines.setSpacing(6)
+        times = QGridLayout()
+        times.setHorizontalSpacing(6)
+        for row, (words, field) in enumerate((("&Started", self.started), ("&Finished", self.finished))):
+            times.addWidget(label_of(field, words), row, 0)
+            times.addWidget(self._time_row(field), row, 1)
         heads = {name: f"{called.capitalize()} {unit}" for name, (called, unit) in READINGS.items()}
         named = [(heads[name], field) for name, field in self.readings.items()]
-        form.addRow(self._beside(*named[:3]))
-        form.addRow(self._beside(*named[3:]))
-        form.addRow(self._beside(("&Note", self.note), ("Noted &by", self.by)))
-        form.addRow(self.last)
+        lines.addWidget(self.title)
+        lines.addLayout(times)
+        lines.addWidget(self.fault)
+        rows = (named[:3], named[3:], (("&Note", self.note), ("Noted &by", self.by)))
+        for fields in rows:
+            lines.addWidget(self._beside(*fields))
+        lines.addWidget(self.last)
         buttons = QVBoxLayout(self.footer)
         buttons.setContentsMargins(14, 8, 14, 10)
         buttons.setSpacing(6)

@@ -19,9 +19,9 @@ from app.text_size import ColumnFitter
 from planner.findings import Finding
 
 _LEAST_PX = {
-    "Element": 180,
-    "Operation": 165,
-    "Gang": 115,
+    "Element": 195,
+    "Operation": 180,
+    "Gang": 140,
     "Closure": 90,
     "Findings": 110,
 }

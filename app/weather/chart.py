@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import numpy as np
 from PySide6.QtCore import QEvent, QPoint, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QMouseEvent, QPaintEvent, QResizeEvent, QWheelEvent
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QPaintEvent, QResizeEvent, QShowEvent, QWheelEvent
 from PySide6.QtWidgets import QFrame, QWidget
 
 from app.board.facts import Visit
@@ -47,6 +47,7 @@ class WeatherChart(EnlargedArea):
         self._grip: QPoint | None = None
         self._moved = False
         self._view: Callable[[], None] | None = self.first_view
+        self._wanted: float | None = None
         self.frame_boxes = make_chart_frame(800, 300, 0)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -123,7 +124,10 @@ class WeatherChart(EnlargedArea):
         self._renew()
 
     def show_slot(self, slot: float) -> None:
-        """Scroll so that `slot` is in view."""
+        """Scroll so that `slot` is in view; a chart that was not seen yet has no place to keep, and does so then."""
+        if self._view is not None and not self.isVisible():
+            self._wanted = slot
+            return
         x, box = self._scale.x(slot), self.frame_boxes.axis
         if not self._x <= x <= self._x + box.width - 8:
             self._scroll_to(round(x - box.width / 3))
@@ -231,6 +235,12 @@ class WeatherChart(EnlargedArea):
         super().resizeEvent(event)
         self._lay_out()
         self._refit()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        wanted, self._wanted = self._wanted, None
+        if wanted is not None:
+            self.show_slot(wanted)
 
     def scrollContentsBy(self, dx: int, dy: int) -> None:
         self._renew()

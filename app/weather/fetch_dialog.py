@@ -9,17 +9,15 @@ from importlib.metadata import PackageNotFoundError, version
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
-    QDialog,
-    QFormLayout,
     QHBoxLayout,
     QLabel,
     QLineEdit,
     QPushButton,
     QSpinBox,
-    QVBoxLayout,
     QWidget,
 )
 
+from app.dialog import Dialog, field_form
 from app.plain_buttons import Standard, plain_buttons
 from app.weather.fetch import Answer, Fetcher
 from app.weather.fetch_store import FetchStore, Kept
@@ -49,7 +47,7 @@ class Fetched:
     is_new: bool
 
 
-class FetchDialog(QDialog):
+class FetchDialog(Dialog):
     """Holds what was typed about the service, says how old the answer at hand is, and asks for a newer one."""
 
     fetched = Signal(object)
@@ -84,7 +82,7 @@ class FetchDialog(QDialog):
         self.buttons = plain_buttons(Standard.Close)
         self._lay_out()
         self._connect()
-        self.resize(680, 330)
+        self.open_at(680, 330)
         self.renew()
 
     @property
@@ -105,12 +103,10 @@ class FetchDialog(QDialog):
             field.textChanged.connect(self.renew)
 
     def _lay_out(self) -> None:
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(16, 14, 16, 12)
-        layout.setSpacing(10)
+        layout = self.lines()
         intro = QLabel(_INTRO, objectName="quiet", wordWrap=True)
         layout.addWidget(intro)
-        form = QFormLayout()
+        form = field_form()
         form.addRow("Address", self.address)
         form.addRow("Who asks", self.agent)
         form.addRow("Credit to show", self.credit)

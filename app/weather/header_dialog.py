@@ -7,15 +7,14 @@ import re
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QComboBox,
-    QDialog,
     QGridLayout,
     QLabel,
     QTableWidget,
     QTableWidgetItem,
-    QVBoxLayout,
     QWidget,
 )
 
+from app.dialog import Dialog
 from app.plain_buttons import Standard, plain_buttons
 from app.weather.snapshot import NAMES
 from planner.weather.csv_rows import Table
@@ -49,7 +48,7 @@ def date_order(table: Table, index: int) -> str:
     return "mdy" if any(second > 12 for _, second in pairs) else "dmy"
 
 
-class HeaderDialog(QDialog):
+class HeaderDialog(Dialog):
     """Shows the sheet's first rows, with what the program takes its columns for; every choice can be changed."""
 
     def __init__(self, table: Table, name: str, parent: QWidget | None = None) -> None:
@@ -76,7 +75,7 @@ class HeaderDialog(QDialog):
         for box in (self.time, self.clock_time, *self.columns.values()):
             box.currentIndexChanged.connect(self._say)
         self._say()
-        self.resize(760, 520)
+        self.open_at(760, 520)
 
     @property
     def said(self) -> str:
@@ -108,9 +107,7 @@ class HeaderDialog(QDialog):
             self.units[column].setCurrentIndex(self.units[column].findText(place.unit.name))
 
     def _lay_out(self, name: str) -> None:
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(16, 14, 16, 12)
-        layout.setSpacing(10)
+        layout = self.lines()
         title = QLabel(f"What are the columns of {name}?", objectName="panelTitle", wordWrap=True)
         layout.addWidget(title)
         layout.addWidget(self.preview, 1)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QAbstractItemView, QFrame, QHeaderView, QTableView, QWidget
 
 from app.text_size import larger
@@ -43,6 +44,12 @@ class HourView(QTableView):
         if event.type() is QEvent.Type.FontChange:
             self.setMinimumHeight(larger(self, _LEAST_TALL_PX))
 
+    def showEvent(self, event: QShowEvent) -> None:
+        """Begin with the time: an hour that was gone to while there was no room yet has scrolled it away."""
+        super().showEvent(event)
+        if self.currentIndex().column() <= 1:
+            self.horizontalScrollBar().setValue(0)
+
     def show_snapshot(self, snapshot: Snapshot, data: ChartData) -> None:
         """Show a snapshot; the row that was chosen stays chosen."""
         row, column, columns = self.currentIndex().row(), self.currentIndex().column(), self._hours.columns
@@ -50,7 +57,8 @@ class HourView(QTableView):
         if columns != self._hours.columns:
             for number, one in enumerate(self._hours.columns):
                 wide = _TIME_PX if number == 0 else _SURFACE_PX if one.group is not None else _CELL_PX
-                self.setColumnWidth(number, larger(self, wide))
+                head = self.horizontalHeader().sectionSizeHint(number)
+                self.setColumnWidth(number, max(head, larger(self, wide)))
         if row >= 0 and not self.currentIndex().isValid():
             self.setCurrentIndex(self._hours.index(min(row, self._hours.rowCount() - 1), max(0, column)))
 

@@ -7,17 +7,15 @@ from zoneinfo import ZoneInfo
 
 from PySide6.QtWidgets import (
     QComboBox,
-    QDialog,
     QDoubleSpinBox,
-    QFormLayout,
     QHBoxLayout,
     QLabel,
     QRadioButton,
-    QVBoxLayout,
     QWidget,
 )
 
 from app.board.clock import DAYS, MONTHS
+from app.dialog import Dialog, field_form
 from app.plain_buttons import Standard, plain_buttons
 from app.session import Session
 from app.weather.snapshot import Shift
@@ -62,7 +60,7 @@ class HourChoice(QWidget):
         self.hour.setCurrentIndex(local.hour)
 
 
-class ShiftDialog(QDialog):
+class ShiftDialog(Dialog):
     """Asks from when, until when and by how much the air is to be warmer or colder."""
 
     def __init__(
@@ -99,15 +97,13 @@ class ShiftDialog(QDialog):
         amount = QHBoxLayout()
         amount.addWidget(self.by_k)
         amount.addWidget(self.way, 1)
-        form = QFormLayout()
+        form = field_form()
         form.addRow("The air is", amount)
         form.addRow("from", self.start)
         form.addRow("until", self.end)
         form.addRow("Moisture", self.keep_dew)
         form.addRow("", self.keep_humidity)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(16, 14, 16, 12)
-        layout.setSpacing(10)
+        layout = self.lines()
         layout.addLayout(form)
         layout.addWidget(self.words)
         layout.addWidget(self.buttons)
