@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import date, timedelta
 from functools import cached_property
 from types import MappingProxyType
 
@@ -31,6 +31,7 @@ class JobSide:
     minutes: MinuteWeather
     used: tuple[Used, ...] = ()
     _shift_days: dict[object, frozenset[date]] = field(default_factory=dict)
+    _shift_minutes: dict[object, tuple[int, int]] = field(default_factory=dict)
     _sun: dict[date, SunDay] = field(default_factory=dict)
     attended: dict[str, tuple[tuple[float, float], ...]] = field(default_factory=dict)
     """By releaser, minutes of attendance: filled by `releases.attendance`."""
@@ -91,6 +92,15 @@ class JobSide:
         if key not in self._shift_days:
             self._shift_days[key] = shift_days(shift, self.time)
         return self._shift_days[key]
+
+    def shift_minutes(self, shift: Shift, day: date) -> tuple[int, int]:
+        """Return the minutes since slot 0 at which a shift that starts on local `day` starts and finishes."""
+        key = (shift.start, shift.finish, day)
+        if key not in self._shift_minutes:
+            ends_on = day if shift.finish > shift.start else day + timedelta(days=1)
+            opens, closes = self.time.instant(day, shift.start), self.time.instant(ends_on, shift.finish)
+            self._shift_minutes[key] = (self.time.minutes_of(opens), self.time.minutes_of(closes))
+        return self._shift_minutes[key]
 
     def sun(self, day: date) -> SunDay:
         """Return the sun's times around local `day`."""

@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, partial
 
-from planner.audit.clocks import CureClock, Floats, clock_of
+from planner.audit.clocks import CureClock, Floats
 from planner.audit.curing import Bands, curing_bands, period_rates
 from planner.audit.hardening import Hardening, hardening_of, minute_rates
 from planner.model import CodeId, Fit, Job, MethodGap, Strength
@@ -35,7 +35,7 @@ class StrengthGate:
     def clock(self, temperature_c: Floats) -> CureClock:
         """Return its clock, full when the gate is open, from temperatures [°C] at whole minutes."""
         needed_h = self.hardening.age_h(self.mpa)
-        return clock_of(minute_rates(self.strength, self.codes, temperature_c) / needed_h)
+        return CureClock(temperature_c, lambda here_c: minute_rates(self.strength, self.codes, here_c) / needed_h)
 
     def reached(self, run: float) -> str:
         """Return in words how far it has come when its clock has run so far; never as far as the gate itself."""
@@ -62,7 +62,7 @@ class CuringGate:
 
     def clock(self, temperature_c: Floats) -> CureClock:
         """Return its clock, full when the period is over, from temperatures [°C] at whole minutes."""
-        return clock_of(period_rates(self.bands, temperature_c))
+        return CureClock(temperature_c, partial(period_rates, self.bands))
 
     def reached(self, run: float) -> str:
         """Return in words how much of the period has run."""

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from planner.audit.case import JobSide
-from planner.model import Gang, Shift
-from planner.units import SLOT_MINUTES, SiteTime
+from planner.model import Gang
+from planner.units import SLOT_MINUTES
 
 
 @dataclass(frozen=True)
@@ -43,7 +43,7 @@ def near_shifts(side: JobSide, gang: Gang, minute: int) -> Iterator[WorkedShift]
             continue
         for shift in gang.shifts:
             if day in side.shift_days(shift):
-                opens, closes = _minutes(shift, day, side.time)
+                opens, closes = side.shift_minutes(shift, day)
                 latest = closes + round(shift.overtime_h * 60)
                 yield WorkedShift(gang.id, shift.name, day, opens, closes, latest, shift.overtime_cost_per_h)
 
@@ -59,9 +59,3 @@ def _latest(side: JobSide, gang: Gang, worked: WorkedShift) -> int:
         if one.start > worked.start
     ]
     return min([worked.latest, *following])
-
-
-def _minutes(shift: Shift, day: date, time: SiteTime) -> tuple[int, int]:
-    ends_on = day if shift.finish > shift.start else day + timedelta(days=1)
-    opens, closes = time.instant(day, shift.start), time.instant(ends_on, shift.finish)
-    return time.minutes_of(opens), time.minutes_of(closes)

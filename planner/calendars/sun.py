@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta, timezone
+from functools import cached_property
 from typing import Literal
 from zoneinfo import ZoneInfo
 
@@ -16,6 +17,9 @@ from planner.model import Site
 from planner.units import SiteTime
 
 _HALF_DAY = timedelta(hours=12)
+_SURELY_NEAREST = timedelta(hours=11)
+"""Noons are 24 h apart, give or take half a minute: none is nearer than one nearer than this."""
+_Event = Callable[[Observer, date, timezone], datetime]
 _CIVIL_DEG = -6.0
 _HORIZON_DEG = -0.8333
 """Altitude of the sun's centre at sunrise: refraction 34′ and radius 16′, the almanacs' convention."""
@@ -26,16 +30,44 @@ class SunDay:
     """The sun's day around the solar noon of local day `day`: UTC instants, None for what does not happen.
 
     dawn and dusk are civil (centre 6° below the horizon), sunrise and sunset the upper limb on a flat horizon.
-    At high latitude in summer sunset or dusk may fall after the next local midnight.
+    At high latitude in summer sunset or dusk may fall after the next local midnight. Worked out as asked.
+
+    Source: the equations behind astral (NOAA solar calculator); against an ephemeris they are good to half a minute
+    at sunrise and sunset and to 45 s at civil twilight, from 40° to 55° of latitude.
     """
 
+    site: Site
     day: date
-    dawn: datetime | None
-    sunrise: datetime | None
-    noon: datetime
-    sunset: datetime | None
-    dusk: datetime | None
-    noon_altitude_deg: float
+
+    @cached_property
+    def noon(self) -> datetime:
+        """Solar noon nearest to 12:00 of the local day."""
+        return _noon(self._observer, self.day, ZoneInfo(self.site.zone))
+
+    @cached_property
+    def dawn(self) -> datetime | None:
+        """Begin of civil twilight."""
+        return self._before_noon(lambda observer, on, clock: astral_sun.dawn(observer, on, -_CIVIL_DEG, clock))
+
+    @cached_property
+    def sunrise(self) -> datetime | None:
+        """Sunrise."""
+        return self._before_noon(astral_sun.sunrise)
+
+    @cached_property
+    def sunset(self) -> datetime | None:
+        """Sunset."""
+        return self._after_noon(astral_sun.sunset)
+
+    @cached_property
+    def dusk(self) -> datetime | None:
+        """End of civil twilight."""
+        return self._after_noon(lambda observer, on, clock: astral_sun.dusk(observer, on, -_CIVIL_DEG, clock))
+
+    @cached_property
+    def noon_altitude_deg(self) -> float:
+        """How high the sun stands at noon."""
+        return float(astral_sun.elevation(self._observer, self.noon, with_refraction=False))
 
     @property
     def light(self) -> tuple[datetime, datetime] | None:
@@ -54,29 +86,34 @@ class SunDay:
             return None
         return rises or self.noon - _HALF_DAY, sets or self.noon + _HALF_DAY
 
+    @property
+    def _observer(self) -> Observer:
+        return Observer(self.site.latitude, self.site.longitude, 0.0)
+
+    def _before_noon(self, ask: _Event) -> datetime | None:
+        return self._event(ask, (self.noon - _HALF_DAY, self.noon))
+
+    def _after_noon(self, ask: _Event) -> datetime | None:
+        return self._event(ask, (self.noon, self.noon + _HALF_DAY))
+
+    def _event(self, ask: _Event, window: tuple[datetime, datetime]) -> datetime | None:
+        """Return the event asked for, or None if it does not happen in the half-day where it belongs.
+
+        astral looks for an event on the date asked for, in the zone given. Where dusk falls after midnight it answers
+        with the evening before, without a word. On a clock that shows 12:00 at solar noon no event passes midnight.
+        """
+        on = self.noon.date()
+        clock = timezone(datetime.combine(on, time(12), tzinfo=UTC) - self.noon)
+        try:
+            moment = ask(self._observer, on, clock).astimezone(UTC)
+        except ValueError:
+            return None
+        return moment if window[0] <= moment <= window[1] else None
+
 
 def sun_day(site: Site, day: date) -> SunDay:
-    """Return the sun's times at `site` around the solar noon of local `day`.
-
-    Source: the equations behind astral (NOAA solar calculator); against an ephemeris they are good to half a minute
-    at sunrise and sunset and to 45 s at civil twilight, from 40° to 55° of latitude.
-    """
-    observer = Observer(site.latitude, site.longitude, 0.0)
-    noon = _noon(observer, day, ZoneInfo(site.zone))
-    # astral looks for an event on the date asked for, in the zone given. Where dusk falls after midnight it answers
-    # with the evening before, without a word. On a clock that shows 12:00 at solar noon no event passes midnight.
-    on = noon.date()
-    clock = timezone(datetime.combine(on, time(12), tzinfo=UTC) - noon)
-    before, after = (noon - _HALF_DAY, noon), (noon, noon + _HALF_DAY)
-    return SunDay(
-        day=day,
-        dawn=_event(lambda: astral_sun.dawn(observer, on, -_CIVIL_DEG, clock), before),
-        sunrise=_event(lambda: astral_sun.sunrise(observer, on, clock), before),
-        noon=noon,
-        sunset=_event(lambda: astral_sun.sunset(observer, on, clock), after),
-        dusk=_event(lambda: astral_sun.dusk(observer, on, -_CIVIL_DEG, clock), after),
-        noon_altitude_deg=astral_sun.elevation(observer, noon, with_refraction=False),
-    )
+    """Return the sun's times at `site` around the solar noon of local `day`."""
+    return SunDay(site, day)
 
 
 def light_intervals(site: Site, time: SiteTime, light: Literal["daylight", "twilight"]) -> tuple[Interval, ...]:
@@ -108,14 +145,8 @@ def _light_slots(site: Site, time: SiteTime, light: Literal["daylight", "twiligh
 def _noon(observer: Observer, day: date, zone: ZoneInfo) -> datetime:
     """Return the solar noon nearest to 12:00 of local `day`; astral's is of the UTC date, which may be another."""
     middle = datetime.combine(day, time(12), tzinfo=zone).astimezone(UTC)
-    noons = [astral_sun.noon(observer, day + timedelta(days=shift)).astimezone(UTC) for shift in (-1, 0, 1)]
+    same_date = astral_sun.noon(observer, day).astimezone(UTC)
+    if abs(same_date - middle) < _SURELY_NEAREST:
+        return same_date
+    noons = [same_date, *(astral_sun.noon(observer, day + timedelta(days=s)).astimezone(UTC) for s in (-1, 1))]
     return min(noons, key=lambda noon: abs(noon - middle))
-
-
-def _event(ask: Callable[[], datetime], window: tuple[datetime, datetime]) -> datetime | None:
-    """Return the event asked for, or None if it does not happen in the half-day where it belongs."""
-    try:
-        moment = ask().astimezone(UTC)
-    except ValueError:
-        return None
-    return moment if window[0] <= moment <= window[1] else None

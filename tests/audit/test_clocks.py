@@ -12,6 +12,7 @@ from planner.model import GapCurve
 
 DAY = 24 * 60
 POINTS = ((5.0, 16.0), (10.0, 8.0), (20.0, 2.0))
+CURVE = GapCurve(not_before=POINTS, not_after=POINTS)
 
 
 def clock(temperature_c: object, *, stalls: float | None = None, shutting: bool = False) -> CureClock:
@@ -81,3 +82,25 @@ def test_a_curve_of_one_point_keeps_its_hours() -> None:
 def test_a_side_without_a_curve_has_no_clock() -> None:
     assert opening_clock(GapCurve(not_after=POINTS), np.zeros(10)) is None
     assert shutting_clock(GapCurve(not_before=POINTS), np.zeros(10)) is None
+
+
+@pytest.mark.parametrize("shutting", [False, True])
+def test_reading_day_by_day_is_reading_the_whole_job_in_one_go(shutting: bool) -> None:
+    """Over midnights, from every side of them, and to the job's end, which lies inside a day."""
+    minutes = 8.0 + 6.0 * np.sin(np.arange(5 * DAY + 333) / 700.0)
+    found = shutting_clock(CURVE, minutes) if shutting else opening_clock(CURVE, minutes)
+    assert found is not None
+    whole = np.concatenate(([0.0], np.cumsum(found.rates(minutes) / 60.0)))
+    last = len(whole) - 1
+    for start in (0, 1, DAY - 1, DAY, DAY + 1, 3 * DAY, 4 * DAY + 700, last - 1, last, last + 5):
+        begin = min(start, last)
+        after = int(np.searchsorted(whole, whole[begin] + 1.0, side="right" if shutting else "left"))
+        crossing = (
+            math.inf
+            if after > last
+            else after - 1 + (whole[begin] + 1.0 - whole[after - 1]) / (whole[after] - whole[after - 1])
+        )
+        asked = found.over_at(start) if shutting else found.full_at(start)
+        assert asked == pytest.approx(crossing, abs=1e-6)
+        for end in (0, DAY, 2 * DAY + 17, last, last + 9):
+            assert found.run(start, end) == pytest.approx(whole[min(end, last)] - whole[begin], abs=1e-9)

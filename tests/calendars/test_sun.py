@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 import ephem
 import pytest
+from astral import Observer
+from astral.sun import noon as astral_noon
+from hypothesis import given
+from hypothesis import strategies as st
 
 from planner.calendars import SunDay, light_intervals, sun_day
 from planner.model import Site
@@ -163,9 +167,23 @@ class TestNoSunset:
             assert (only.start, only.finish) == (0, axis.horizon)
 
     def test_a_sun_that_never_rises_gives_no_light(self) -> None:
-        sun = SunDay(date(2026, 12, 21), None, None, datetime(2026, 12, 21, 10, tzinfo=UTC), None, None, -1.5)
+        """Further north than a job may lie."""
+        north = self.place.model_copy(update={"latitude": 68.0})
+        sun = sun_day(north, date(2026, 12, 21))
+        assert -6.0 < sun.noon_altitude_deg < -0.8333
         assert sun.light is None
         assert sun.twilight is not None
+        assert sun_day(north.model_copy(update={"latitude": 85.0}), date(2026, 12, 21)).twilight is None
+
+
+@given(st.floats(-66, 66), st.floats(-180, 180), st.integers(0, 364))
+def test_noon_is_the_nearest_of_three_days_noons(latitude: float, longitude: float, day: int) -> None:
+    zone = "Etc/GMT" if abs(longitude) < 7.5 else f"Etc/GMT{-round(longitude / 15):+d}"
+    on = date(2026, 1, 1) + timedelta(days=day)
+    middle = datetime.combine(on, time(12), tzinfo=ZoneInfo(zone))
+    observer = Observer(latitude, longitude, 0.0)
+    noons = [astral_noon(observer, on + timedelta(days=shift)) for shift in (-1, 0, 1)]
+    assert sun_day(site(latitude, longitude, zone), on).noon == min(noons, key=lambda noon: abs(noon - middle))
 
 
 WEEKS = [
