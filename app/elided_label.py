@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QObject, QSize, Qt
+from PySide6.QtCore import QEvent, QObject, QSize, Qt, Signal
 from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QLabel, QSizePolicy, QStatusBar, QStyleOption, QWidget
 
@@ -12,19 +12,33 @@ _STANDING_SHARE = 0.6
 
 
 class ElidedLabel(QLabel):
-    """A label that never asks for more width than there is."""
+    """A label that never asks for more width than there is; it has as many lines as it is told."""
+
+    reworded = Signal()
 
     def __init__(self, name: str, parent: QWidget | None = None) -> None:
         super().__init__("", parent, objectName=name)
-        self._share = 1.0
+        self._share, self._lines = 1.0, 1
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
 
     def setText(self, text: str) -> None:
         super().setText(text)
         self.setToolTip(plain_tip(text))
+        self.reworded.emit()
+
+    def set_lines(self, count: int) -> None:
+        """Stand in one line, or be broken into so many."""
+        if count != self._lines:
+            self._lines = count
+            self.updateGeometry()
+            self.update()
+
+    def sizeHint(self) -> QSize:
+        one = super().sizeHint()
+        return QSize(one.width(), one.height() + (self._lines - 1) * self.fontMetrics().lineSpacing())
 
     def minimumSizeHint(self) -> QSize:
-        return QSize(40, super().minimumSizeHint().height())
+        return QSize(40, self.sizeHint().height())
 
     def take_at_most(self, share: float, of: QWidget) -> None:
         """Ask for the width of the words, but for no more than a share of the width of a widget round it."""
@@ -43,8 +57,10 @@ class ElidedLabel(QLabel):
             option = QStyleOption()
             option.initFrom(self)
             room = self.contentsRect()
-            text = self.fontMetrics().elidedText(self.text(), Qt.TextElideMode.ElideRight, room.width())
-            flags = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+            cut = self.fontMetrics().elidedText(self.text(), Qt.TextElideMode.ElideRight, room.width())
+            text = cut if self._lines == 1 else self.text()
+            broken = Qt.TextFlag.TextWordWrap if self._lines > 1 else Qt.TextFlag(0)
+            flags = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter) | int(broken)
             role = self.foregroundRole()
             self.style().drawItemText(painter, room, flags, option.palette, self.isEnabled(), text, role)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QProgressBar, QPushButton, QSpinBox, QWidget
 
 from app.aims_choice import AimsBox
@@ -13,6 +14,9 @@ from app.text_size import larger
 from app.view_switch import ViewSwitch
 
 _UNIT_PX = 100
+_EDGE_PX, _APART_PX = 14, 18
+_BESIDE_PX = 2 * _EDGE_PX + _APART_PX
+"""What of the header's width is left to neither the status nor the controls beside it [px]."""
 
 
 class Header(QWidget):
@@ -47,31 +51,43 @@ class Header(QWidget):
         for widget in (label_of(self.aims.list, "Plan for"), self.aims, self.seconds, self.plan, self.cancel):
             controls.addWidget(widget)
         grid = self._grid = QGridLayout(self)
-        grid.setContentsMargins(14, 7, 14, 0)
-        grid.setHorizontalSpacing(18)
+        grid.setContentsMargins(_EDGE_PX, 7, _EDGE_PX, 0)
+        grid.setHorizontalSpacing(_APART_PX)
         grid.setVerticalSpacing(1)
         title = QHBoxLayout()
         title.addWidget(self.job, 1)
         title.addWidget(self.changed)
         grid.addLayout(title, 0, 0)
         self._controls = controls
+        self._under: bool | None = None
         self._place_status()
+        self.status.reworded.connect(self._place_status)
         grid.addWidget(self.views, 2, 0, 1, 2)
         grid.addWidget(self.progress, 3, 0, 1, 2)
         grid.setColumnStretch(0, 1)
 
     def _place_status(self) -> None:
-        """Put the status beside the controls, or where text is large and would be cut there, under them."""
-        tall = larger(self, _UNIT_PX) > _UNIT_PX
+        """Put the status beside the controls, or where it would be cut there, under them and in two lines at most."""
+        beside = self.width() - self._controls.sizeHint().width() - _BESIDE_PX
+        needed = self.status.fontMetrics().horizontalAdvance(self.status.text())
+        under = larger(self, _UNIT_PX) > _UNIT_PX or needed > beside
+        self.status.set_lines(2 if needed > self.width() - 2 * _EDGE_PX else 1)
+        if under is self._under:
+            return
+        self._under = under
         self._grid.removeWidget(self.status)
         self._grid.removeItem(self._controls)
-        self._grid.addWidget(self.status, 1, 0, 1, 2 if tall else 1)
-        self._grid.addLayout(self._controls, 0, 1, 1 if tall else 2, 1)
+        self._grid.addWidget(self.status, 1, 0, 1, 2 if under else 1)
+        self._grid.addLayout(self._controls, 0, 1, 1 if under else 2, 1)
 
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
         if event.type() is QEvent.Type.FontChange:
             self._place_status()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._place_status()
 
     @property
     def wanted(self) -> PlanFor:

@@ -21,6 +21,8 @@ from app.board.rows import Density, Folding, RowPlan, usual_density
 from app.cautions import CAUTIONS
 
 _TITLE, _SECOND_LINE, _FOOT_LINE = 46.0, 15.0, 14.0
+_STRIPS_SHARE = 0.22
+"""Paper has no tool tip: many gangs, and many lanes, may take more height for their names than on the screen."""
 _USUAL_TALL = 1100.0
 """On a taller sheet the strips of lanes and gangs are no higher than on this [px]."""
 
@@ -108,7 +110,7 @@ class BoardSheet:
     def _frame(self, tall: float, top: float = 0.0) -> Frame:
         lines = legend_lines(self.kit, self.facts.gangs, self.wide)
         whole = min(self.tall, _USUAL_TALL)
-        return make_frame(self.facts, self.wide, tall, lines, top, self.heading, whole=whole)
+        return make_frame(self.facts, self.wide, tall, lines, top, self.heading, whole=whole, strips=_STRIPS_SHARE)
 
     def _title(self, painter: QPainter, page: tuple[int, int], continued: str) -> None:
         kit, theme, wide = self.kit, self.kit.theme, self.wide
@@ -121,7 +123,8 @@ class BoardSheet:
             shown = kit.elided(kit.label, words, room)
             kit.write(painter, kit.label, theme.soft, 0, 28 + line * _SECOND_LINE, shown)
         if continued:
-            words = kit.elided(kit.label, f"{continued}, continued", wide * 0.24)
+            beside = wide - kit.width(kit.label, self.title_lines[0]) - 24
+            words = kit.elided(kit.label, f"{continued}, continued", max(wide * 0.24, beside))
             kit.write(painter, kit.label, theme.soft, wide - kit.width(kit.label, words), 28, words)
         painter.fillRect(QRectF(0, self.title_tall - 3, wide, 2), color(theme.accent))
 

@@ -226,9 +226,8 @@ class BoardCanvas(EnlargedArea):
         size = self.room
         low = size.height() < LOW_PX
         self.density = self._density or usual_density(self.facts, low)
-        lines = legend_lines(self.kit, self.facts.gangs, size.width()) if self.legend_shown else 0
+        lines = legend_lines(self.kit, self.facts.gangs, size.width(), low) if self.legend_shown else 0
         ribbons = Ribbons.FOLDED if self.ribbons_folded else Ribbons.FLAT if low else Ribbons.FULL
-        lines = min(1, lines) if low else lines
         self.frame_boxes = make_frame(self.facts, size.width(), size.height(), lines, ribbons=ribbons)
         if self.frame_boxes.rows.height < _LEAST_ROWS_PX:
             self.frame_boxes = make_frame(self.facts, size.width(), size.height(), 0, ribbons=Ribbons.FOLDED)

@@ -10,7 +10,9 @@ from app.board.geometry import Box
 
 HEADING_PX = 222.0
 _LANES_ALL, _GANGS_ALL = 108.0, 90.0
-_STRIPS_SHARE = 0.13
+_LEAST_GANG_PX, _GANGS_MOST = 5.3, 0.27
+"""A gang's strip is no lower than this, for names in two columns, while all of them take no more than this share."""
+STRIPS_SHARE = 0.13
 """Where there is height, many lanes, and many gangs, may take this share of it, so that each has its name."""
 LEGEND_LINE = 19.0
 LOW_PX = 780.0
@@ -71,12 +73,14 @@ def make_frame(
     heading: float = HEADING_PX,
     ribbons: Ribbons = Ribbons.FULL,
     whole: float | None = None,
+    strips: float = STRIPS_SHARE,
 ) -> Frame:
     """Return the division of an area `width` × `height` that begins at y `top`.
 
-    whole: the height that the strips of lanes and gangs are measured by, where it is not `height`.
+    whole: the height that the strips of lanes and gangs are measured by, where it is not `height`; strips: the share
+    of it that the lanes, and the gangs, may take where there are many.
     """
-    share = _STRIPS_SHARE * (height if whole is None else whole)
+    share = strips * (height if whole is None else whole)
     heights = ribbons.value
     x, wide = heading, max(1.0, width - heading)
     boxes: list[Box] = []
@@ -89,7 +93,7 @@ def make_frame(
     y += 2 + lane * len(lanes) + (6 if lanes else 4)
     axis, light, temperature, rain, dew = boxes
     legend = legend_lines * LEGEND_LINE + (8 if legend_lines else 0)
-    gang = min(heights.gang, max(_GANGS_ALL, share) / max(1, len(facts.loads)))
+    gang = _gang_px(heights.gang, max(_GANGS_ALL, share), len(facts.loads), height)
     load = heights.load_head * 2 + gang * len(facts.loads)
     load_top = max(y + 40, top + height - legend - load)
     return Frame(
@@ -106,3 +110,9 @@ def make_frame(
         legend=Box(0, load_top + load, width, legend),
         ribbons=ribbons,
     )
+
+
+def _gang_px(most: float, room: float, count: int, height: float) -> float:
+    """Return how high each of so many gangs' strips is, if they have so much room."""
+    each = max(1, count)
+    return min(most, max(room / each, min(_LEAST_GANG_PX, _GANGS_MOST * height / each)))

@@ -25,7 +25,7 @@ Draw = Callable[[QPainter, Kit, float, float], None]
 
 @dataclass(frozen=True)
 class Entry:
-    """A word and the sample that goes with it (drawn from x, about y); `short` in one line, "" left out there."""
+    """A word and the sample that goes with it (drawn from x, about y); `short` in a low window, "" left out there."""
 
     word: str
     draw: Draw
@@ -57,12 +57,14 @@ def entries(gangs: Sequence[GangMark]) -> list[Entry]:
 
 
 def short_entries(gangs: Sequence[GangMark]) -> list[Entry]:
-    """Return the marks of a legend of one line, in short words."""
+    """Return the marks of the legend of a low window, in short words."""
     return [Entry(entry.short, entry.draw) for entry in entries(gangs) if entry.short]
 
 
-def legend_lines(kit: Kit, gangs: Sequence[GangMark], width: float) -> int:
-    """Return how many lines the legend needs at this width."""
+def legend_lines(kit: Kit, gangs: Sequence[GangMark], width: float, low: bool = False) -> int:
+    """Return how many lines the legend needs at this width; low: in short words, where there is little height."""
+    if low:
+        return len(_closest(kit, short_entries(gangs), width)[0])
     return len(_wrapped(kit, entries(gangs), width))
 
 
@@ -72,11 +74,10 @@ def draw_legend(painter: QPainter, kit: Kit, gangs: Sequence[GangMark], box: Box
 
 
 def _paint_legend(painter: QPainter, kit: Kit, gangs: Sequence[GangMark], box: Box) -> None:
-    """Paint the legend; where its box is too low, one line of short words, closer together if need be."""
+    """Paint the legend; where its box is too low, in short words, closer together if need be."""
     lines, between = _wrapped(kit, entries(gangs), box.width), _BETWEEN_PX
     if len(lines) * LEGEND_LINE > box.height:
-        line, between = _one_line(kit, short_entries(gangs), box.width)
-        lines = [line]
+        lines, between = _closest(kit, short_entries(gangs), box.width)
     painter.fillRect(QRectF(box.x, box.y, box.width, box.height), color(kit.theme.ground))
     painter.setPen(pen(kit.theme.faint))
     painter.drawLine(QLineF(box.x, box.y + 0.5, box.right, box.y + 0.5))
@@ -92,13 +93,9 @@ def _paint_legend(painter: QPainter, kit: Kit, gangs: Sequence[GangMark], box: B
             x += _room(kit, entry, between)
 
 
-def _one_line(kit: Kit, found: Sequence[Entry], width: float) -> tuple[list[Entry], float]:
-    """Return what goes into one line, and the room between two entries [px]."""
-    for between in _CLOSER_PX:
-        lines = _wrapped(kit, found, width, between)
-        if len(lines) == 1:
-            break
-    return lines[0], between
+def _closest(kit: Kit, found: Sequence[Entry], width: float) -> tuple[list[list[Entry]], float]:
+    """Return the entries in as few lines as can be, and the room between two of them [px]."""
+    return min(((_wrapped(kit, found, width, one), one) for one in _CLOSER_PX), key=lambda pair: len(pair[0]))
 
 
 def _room(kit: Kit, entry: Entry, between: float) -> float:

@@ -19,9 +19,10 @@ from app.board.kit import Kit, color, pen, rect
 from app.board.legend import draw_legend
 from app.board.look import Look
 from app.board.marks_paint import draw_band, draw_ghosts, draw_lit, draw_pale, draw_rings
-from app.board.ribbon_paint import draw_load, draw_ribbons, heading
+from app.board.ribbon_paint import draw_load, draw_ribbons
 from app.board.ribbons import nights
 from app.board.row_ink import RowInk, row_ink, stretch_about
+from app.board.row_names import draw_row_name, middle_of
 from app.board.rows import RowBox
 from app.board.shapes import LabelShape, RowShapes
 
@@ -189,27 +190,10 @@ def _headings(painter: QPainter, kit: Kit, display: Display, frame: Frame, look:
         painter.drawLine(QLineF(0, box.top + box.height, area.width, box.top + box.height))
     _chevrons(painter, kit, boxes)
     for box in boxes:
-        _row_heading(painter, kit, box, area.width)
+        draw_row_name(painter, kit, box, area.width)
     painter.restore()
     painter.setPen(pen(kit.theme.faint))
     painter.drawLine(QLineF(area.width - 0.5, frame.rows.y, area.width - 0.5, frame.rows.bottom))
-
-
-def _row_heading(painter: QPainter, kit: Kit, box: RowBox, width: float) -> None:
-    row, middle = box.row, _middle(box)
-    if row.kind is RowKind.STRUCTURE:
-        heading(painter, kit, kit.title_bold, kit.theme.ink, 22, middle, row.title, width - 30)
-    elif row.kind is RowKind.OPERATION:
-        heading(painter, kit, kit.small, kit.theme.soft, 46, middle, row.title, width - 54)
-    elif box.style.below_y is not None:
-        heading(painter, kit, kit.title, kit.theme.ink, 33, middle - 8, row.title, width - 41)
-        heading(painter, kit, kit.small, kit.theme.soft, 33, middle + 9, row.note, width - 41)
-    else:
-        heading(painter, kit, kit.label, kit.theme.ink, 33, middle, row.title, width - 41)
-
-
-def _middle(box: RowBox) -> float:
-    return box.top + box.shift + (box.height - box.shift) / 2
 
 
 def _chevrons(painter: QPainter, kit: Kit, boxes: Sequence[RowBox]) -> None:
@@ -218,9 +202,9 @@ def _chevrons(painter: QPainter, kit: Kit, boxes: Sequence[RowBox]) -> None:
     painter.setBrush(Qt.BrushStyle.NoBrush)
     for box in boxes:
         if box.row.kind is RowKind.STRUCTURE:
-            _chevron(painter, 11, _middle(box), box.open)
+            _chevron(painter, 11, middle_of(box), box.open)
         elif box.row.kind is RowKind.ELEMENT:
-            _chevron(painter, 22, _middle(box) - (7 if box.style.below_y else 0), box.open)
+            _chevron(painter, 22, middle_of(box) - (7 if box.style.below_y else 0), box.open)
 
 
 def _chevron(painter: QPainter, x: float, y: float, is_open: bool) -> None:

@@ -16,6 +16,7 @@ from app.board.frame import Frame, Ribbons
 from app.board.geometry import Box
 from app.board.hatch import hatch
 from app.board.kit import Kit, color, mixed, pen, rect
+from app.board.load_names import draw_load_names
 from app.board.ribbons import (
     Limits,
     dew_spans,
@@ -216,7 +217,8 @@ def draw_load(painter: QPainter, kit: Kit, display: Display, frame: Frame, x: fl
     draw_grid(painter, kit, days, lambda slot: area.x + display.scale.x(slot) - x, (area.y, area.bottom))
     painter.restore()
     for load, box in zip(display.facts.loads, frame.loads, strict=True):
-        inner = Box(box.x, box.y + 1.5, box.width, box.height - 3)
+        apart = min(1.5, 0.15 * box.height)
+        inner = Box(box.x, box.y + apart, box.width, box.height - 2 * apart)
         painter.save()
         painter.setClipRect(rect(box))
         for day in load.days:
@@ -228,16 +230,4 @@ def draw_load(painter: QPainter, kit: Kit, display: Display, frame: Frame, x: fl
                     if part:
                         painter.fillRect(part, color(kit.theme.gang(load.gang.number)))
         painter.restore()
-        if box.height >= 11:
-            _load_heading(
-                painter, kit, frame, box, load.gang.initial, load.gang.name, sum(bool(d.worked) for d in load.days)
-            )
-
-
-def _load_heading(painter: QPainter, kit: Kit, frame: Frame, box: Box, initial: str, name: str, days: int) -> None:
-    middle = box.y + box.height / 2
-    count = f"{days} crew-day{'s' if days != 1 else ''}"
-    width = kit.width(kit.small, count)
-    kit.write(painter, kit.label_bold, kit.theme.ink, 12, middle, initial)
-    heading(painter, kit, kit.small, kit.theme.ink, 28, middle, name, frame.heading - 28 - width - 16)
-    kit.write(painter, kit.small, kit.theme.soft, frame.heading - 8 - width, middle, count)
+    draw_load_names(painter, kit, display, frame)
