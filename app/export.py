@@ -60,7 +60,7 @@ def export_pdf(
 
 def export_png(path: Path, facts: Facts, block: TitleBlock, theme: Theme, folding: Folding | None = None) -> None:
     """Write all rows as one image. ExportError where that can't be done."""
-    board = _whole(Kit(theme), facts, block, folding)
+    board = _whole(Kit(theme, for_file=True), facts, block, folding)
     image = QImage(_size(board), QImage.Format.Format_ARGB32_Premultiplied)
     image.fill(color(theme.ground))
     with QPainter(image) as painter:

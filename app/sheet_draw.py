@@ -15,14 +15,15 @@ from app.board.geometry import Scale, fit_px
 from app.board.kit import Kit, color
 from app.board.legend import legend_lines
 from app.board.look import Look
-from app.board.paging import Sheet, sheets
+from app.board.paging import Sheet, sheets, whole_days
 from app.board.paint import paint_board
 from app.board.rows import Density, Folding, RowPlan, usual_density
 from app.cautions import CAUTIONS
 
 _TITLE, _SECOND_LINE, _FOOT_LINE = 46.0, 15.0, 14.0
-_STRIPS_SHARE = 0.22
-"""Paper has no tool tip: many gangs, and many lanes, may take more height for their names than on the screen."""
+_STRIPS_SHARES = {True: 0.22, False: 0.15}
+"""Paper has no tool tip: many gangs, and many lanes, may take more height for their names than on the screen, most
+of all on a tall sheet."""
 _USUAL_TALL = 1100.0
 """On a taller sheet the strips of lanes and gangs are no higher than on this [px]."""
 
@@ -87,7 +88,7 @@ class BoardSheet:
 
     def whole(self) -> tuple[Sheet, float]:
         """Return the stretch that is all of the board, and how tall a room it needs [px]."""
-        first, last = self.facts.span
+        first, last = whole_days(self.facts)
         beside = self.tall - self._frame(self.tall).rows.height
         return Sheet(0.0, self.rows.height, first, last), beside + self.rows.height + self.around
 
@@ -109,8 +110,8 @@ class BoardSheet:
 
     def _frame(self, tall: float, top: float = 0.0) -> Frame:
         lines = legend_lines(self.kit, self.facts.gangs, self.wide)
-        whole = min(self.tall, _USUAL_TALL)
-        return make_frame(self.facts, self.wide, tall, lines, top, self.heading, whole=whole, strips=_STRIPS_SHARE)
+        whole, strips = min(self.tall, _USUAL_TALL), _STRIPS_SHARES[self.tall > self.wide]
+        return make_frame(self.facts, self.wide, tall, lines, top, self.heading, whole=whole, strips=strips)
 
     def _title(self, painter: QPainter, page: tuple[int, int], continued: str) -> None:
         kit, theme, wide = self.kit, self.kit.theme, self.wide

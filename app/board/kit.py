@@ -33,11 +33,13 @@ class Kit:
     """What a painter needs to draw with one theme.
 
     scale: how much larger everything is to appear than it is drawn; fonts and lengths stay as they are, and the
-    widget's painter is scaled (`app.enlarged`), so that words, rows and what can be hit grow alike.
+    widget's painter is scaled (`app.enlarged`), so that words, rows and what can be hit grow alike. for_file: for a
+    picture in a file or on paper, where no tool tip tells what is cut.
     """
 
-    def __init__(self, theme: Theme, scale: float = 1.0) -> None:
+    def __init__(self, theme: Theme, scale: float = 1.0, for_file: bool = False) -> None:
         self.theme, self.scale = theme, scale
+        self.for_file = for_file or theme.name == "print"
         self.label = board_font(LABEL_PX)
         self.label_bold = board_font(LABEL_PX, bold=True)
         self.small = board_font(SMALL_PX)

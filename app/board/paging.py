@@ -45,14 +45,27 @@ def _has_work(rows: RowPlan, sheet: Sheet) -> bool:
 
 def _stretches(facts: Facts, width: float) -> list[tuple[int, int]]:
     """Return stretches of whole local days that cover the planned work, as even as can be."""
+    midnights = _midnights(facts)
+    days = len(midnights) - 1
+    most = max(1, int(width / LEAST_DAY_PX))
+    each = -(-days // -(-days // most))
+    ends = [*range(0, days, each), days]
+    return [(midnights[a], midnights[b]) for a, b in pairwise(ends)]
+
+
+def whole_days(facts: Facts) -> tuple[int, int]:
+    """Return the midnights about the planned work [slots], so that its first day has its name over it too."""
+    midnights = _midnights(facts)
+    return midnights[0], midnights[-1]
+
+
+def _midnights(facts: Facts) -> list[int]:
+    """Return the midnights of the days with planned work, and the one after them."""
     first, last = facts.span
     midnights = [facts.time.slot_of(facts.time.midnight(day)) for day in facts.time.each_day(after=1)]
     start = bisect_right(midnights, first) - 1
     days = max(1, bisect_left(midnights, last) - start)
-    most = max(1, int(width / LEAST_DAY_PX))
-    each = -(-days // -(-days // most))
-    ends = [*range(start, start + days, each), start + days]
-    return [(midnights[a], midnights[b]) for a, b in pairwise(ends)]
+    return midnights[start : start + days + 1]
 
 
 def _blocks(rows: RowPlan, height: float) -> list[tuple[float, float, str]]:

@@ -1,4 +1,4 @@
-"""The name of a row beside it: in one line, and on paper, which has no tool tip, in two where one is too short."""
+"""The name of a row beside it: in one line, and in files and on paper, where no tool tip helps, in two if need be."""
 
 from __future__ import annotations
 
@@ -32,10 +32,10 @@ def middle_of(box: RowBox) -> float:
 
 
 def _name(painter: QPainter, kit: Kit, font: QFont, at: tuple[float, float, float], text: str, small: QFont) -> bool:
-    """Write a name at x, y, with so much room; on paper in two lines of `small` if need be: say whether it was."""
+    """Write a name at x, y, with so much room, for a file in two lines of `small` if need be: say whether so."""
     x, middle, room = at
     ink = kit.theme.ink
-    if kit.theme.name != "print" or kit.width(font, text) <= room:
+    if not kit.for_file or kit.width(font, text) <= room:
         _line(painter, kit, font, ink, at, text)
         return False
     first = _first_line(kit, small, text, room)

@@ -103,7 +103,7 @@ def test_the_drawing_is_sound_whatever_the_names_are(qapp: QApplication, tmp_pat
     export_svg(path, small_facts(), hostile)
     root = ElementTree.fromstring(path.read_bytes())
     words = "".join(root.itertext())
-    for expected in ("<script>&\"'", "a < b & c", "Element E1", "Set the joint", "North abutment"):
+    for expected in ("<script>&\"'", "a < b & c", "Element E1", "Set the joint", "North abutment", "Monday 24"):
         assert expected in words
     tags = {element.tag.split("}")[-1] for element in root.iter()}
     assert "script" not in tags

@@ -10,7 +10,7 @@ from xml.etree import ElementTree
 import pytest
 from pypdf import PdfReader
 from PySide6.QtCore import QBuffer, QIODevice, QRectF
-from PySide6.QtGui import QPainter
+from PySide6.QtGui import QImage, QPainter
 from PySide6.QtSvg import QSvgGenerator
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
@@ -20,11 +20,11 @@ from app.board.frame import LEGEND_LINE, Ribbons, make_frame
 from app.board.geometry import Box
 from app.board.kit import Kit
 from app.board.legend import draw_legend, entries, legend_lines, short_entries
-from app.export import export_pdf
+from app.export import export_pdf, export_png
 from app.paper import Paper
 from app.sheet_draw import TitleBlock
 from app.svg_painter import SvgPainter
-from app.theme import PRINT
+from app.theme import LIGHT, PRINT
 from app.window import MainWindow
 from tests.app.cases import GANGS, many_facts, small_facts
 
@@ -107,3 +107,15 @@ def test_the_status_goes_under_the_controls_where_it_would_be_cut(own_window: Ma
     qtbot.waitUntil(lambda: status.height() >= 2 * status.fontMetrics().height())
     status.setText("Finish Sun 18 Apr 00:00")
     qtbot.waitUntil(lambda: header.height() == beside)
+
+
+def test_pictures_in_files_show_long_names_whole(qapp: QApplication, tmp_path: Path) -> None:
+    """Two names that differ in the middle only would look alike if they were cut there."""
+    pictures = []
+    for middle in ("first", "other"):
+        facts = many_facts(1, 2)
+        name = f"Pier 7, upstream column jacket, the {middle} lift below the springing line"
+        row = replace(facts.rows[0], children=(replace(facts.rows[0].children[0], title=name),))
+        export_png(tmp_path / "board.png", replace(facts, rows=(row,)), BLOCK, LIGHT)
+        pictures.append(QImage(str(tmp_path / "board.png")))
+    assert pictures[0] != pictures[1]
