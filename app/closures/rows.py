@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from app.board.clock import moment
@@ -62,8 +63,9 @@ def closure_rows(session: Session, study: Study | None, offered: frozenset[str])
     job = session.loaded.job
     inside = work_by_closure(job, session.plan) if session.plan is not None else {}
     starts = {one.id: one.start for one in job.closures}
+    names = {lane.id: one_line(lane.name) for lane in job.lanes}
     rows = [
-        _row(session, study, place, one, one.id in offered, inside.get(one.id, ()))
+        _row(session, study, place, one, one.id in offered, inside.get(one.id, ()), names)
         for place, one in enumerate(job.closures)
     ]
     return tuple(sorted(rows, key=lambda row: (starts[row.id], row.place)))
@@ -74,12 +76,6 @@ def default_offer(job: Job) -> frozenset[str]:
     return frozenset(one.id for one in job.closures if one.state is not ClosureState.REFUSED)
 
 
-def lane_names(job: Job, closure: Closure) -> str:
-    """Return the names of a closure's lanes."""
-    names = {lane.id: one_line(lane.name) for lane in job.lanes}
-    return ", ".join(names.get(id, id) for id in closure.lanes)
-
-
 def _row(
     session: Session,
     study: Study | None,
@@ -87,6 +83,7 @@ def _row(
     closure: Closure,
     offered: bool,
     inside: tuple[WorkInside, ...],
+    lanes: Mapping[str, str],
 ) -> ClosureRow:
     job, time = session.loaded.job, session.facts.time
     window = closure_window(closure, job.time)
@@ -98,7 +95,7 @@ def _row(
         closure.id,
         place,
         one_line(closure.name),
-        lane_names(job, closure),
+        ", ".join(lanes.get(id, id) for id in closure.lanes),
         on,
         off,
         moment(time, window.work.start) if window.work else "",

@@ -19,8 +19,10 @@ from app.job_setup.tree import PartsTree
 from app.job_view import JobView
 from app.layouts import ACROSS, fill_bar, parted, stack_up
 from app.session import Session
+from app.tasks import Asker
 from planner.closures.words import one_line
 from planner.errors import JobFileError
+from planner.jobfile.load import LoadedJob
 from planner.jobfile.tables import path_words
 
 _HINT = "Every change is a step of undo; the job's file is written when you save the job (Ctrl+S)."
@@ -32,6 +34,8 @@ class JobSetupView(JobView):
     def __init__(self, kit: Kit, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.session: Session | None = None
+        self.ahead = Asker(self)
+        self._made: tuple[LoadedJob, Parts] | None = None
         self.parts: Parts | None = None
         self._key, self._group = "job", "job"
         self._path: Path = ("job",)
@@ -66,6 +70,7 @@ class JobSetupView(JobView):
         stack_up(self, self.bar, split, grows=split)
 
     def _connect(self) -> None:
+        self.ahead.answered.connect(self._keep)
         self.tree.chosen.connect(self._choose)
         self.form.changed.connect(self._change)
         self.shift.clicked.connect(self.add_shift)
@@ -100,12 +105,23 @@ class JobSetupView(JobView):
         same = self.session is not None and self.session.loaded is session.loaded
         self.session = session
         if not same:
+            loaded = session.loaded
+            self.ahead.ask(lambda: (loaded, parts_of(loaded.text, loaded.job)))
             self.renew_seen()
+
+    def _keep(self, made: tuple[LoadedJob, Parts]) -> None:
+        """Keep the parts that were made beforehand, off the window's thread, for when the view is shown."""
+        self._made = made
+
+    def close_all(self) -> None:
+        """Drop all that goes on; the window shuts."""
+        self.ahead.close()
 
     def bring_up_to_date(self) -> None:
         if self.session is None:
             return
-        self.parts = parts_of(self.session.loaded.text, self.session.loaded.job)
+        loaded, made = self.session.loaded, self._made
+        self.parts = made[1] if made is not None and made[0] is loaded else parts_of(loaded.text, loaded.job)
         wanted = self._wanted or self._path
         here = next((one for one in self.parts.items if one.path == wanted and wanted), None)
         if here is not None:

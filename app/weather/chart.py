@@ -38,8 +38,8 @@ class WeatherChart(EnlargedArea):
         super().__init__(kit.scale, parent)
         self.kit = kit
         self.data: ChartData | None = None
-        self.shown: ChartList | None = None
-        self.look = ChartLook()
+        self._shown: ChartList | None = None
+        self.selected = ""
         self._scale = Scale(1.0)
         self._cursor: float | None = None
         self._now: float | None = None
@@ -86,7 +86,7 @@ class WeatherChart(EnlargedArea):
 
     def select(self, key: str) -> None:
         """Select an operation's bars, and describe them to a screen reader."""
-        self.look = ChartLook(self.look.cursor_x, key, self.look.now_x, self.look.focused)
+        self.selected = key
         visit = self._visit(key)
         words = visit_line(self.data, visit) if visit and self.data else "Nothing selected"
         self.setAccessibleDescription(words)
@@ -176,20 +176,30 @@ class WeatherChart(EnlargedArea):
         bar.setRange(0, max(0, round(self._scale.x(horizon) - width)))
 
     def _renew(self) -> None:
-        """Make the display list of what is in view now."""
-        if self.data is None:
-            return
-        box, view = self.frame_boxes.axis, View(self._scale, self._x)
-        self.shown = build(self.data, self.frame_boxes, view)
-        x_of = [None if s is None else float(view.at(np.array([s]), box)[0]) for s in (self._cursor, self._now)]
-        self.look = ChartLook(x_of[0], self.look.selected, x_of[1], self.hasFocus())
+        """Take it that something else is in view: its display list is made once, when it is asked for."""
+        self._shown = None
         self.viewport().update()
+
+    @property
+    def shown(self) -> ChartList | None:
+        """The display list of what is in view now."""
+        if self._shown is None and self.data is not None:
+            self._shown = build(self.data, self.frame_boxes, View(self._scale, self._x))
+        return self._shown
+
+    @property
+    def look(self) -> ChartLook:
+        """What is marked."""
+        view, box = View(self._scale, self._x), self.frame_boxes.axis
+        x_of = [None if s is None else float(view.at(np.array([s]), box)[0]) for s in (self._cursor, self._now)]
+        return ChartLook(x_of[0], self.selected, x_of[1], self.hasFocus())
 
     # --- pointing
 
     def bar_under(self, x: float, y: float) -> StripBar | None:
         """Return the bar at a point of the viewport."""
-        return bar_at(self.shown, x, y) if self.shown is not None and x >= HEADING_PX else None
+        shown = self.shown
+        return bar_at(shown, x, y) if shown is not None and x >= HEADING_PX else None
 
     def words_at(self, x: float, y: float) -> str:
         """Return what a hover says."""
@@ -217,7 +227,7 @@ class WeatherChart(EnlargedArea):
         visits = sorted((visit for row in rows for visit in row.visits), key=lambda visit: (visit.start, visit.key))
         if not visits:
             return
-        at = next((i for i, visit in enumerate(visits) if visit.key == self.look.selected), None)
+        at = next((i for i, visit in enumerate(visits) if visit.key == self.selected), None)
         here = visits[min(len(visits) - 1, max(0, (0 if by > 0 else len(visits) - 1) if at is None else at + by))]
         self.select(here.key)
         self.operation_selected.emit(here.key)
@@ -226,10 +236,11 @@ class WeatherChart(EnlargedArea):
     # --- events
 
     def paintEvent(self, event: QPaintEvent) -> None:
-        if self.data is None or self.shown is None or self._axis is None:
+        shown = self.shown
+        if self.data is None or shown is None or self._axis is None:
             return
         with self.begin_paint() as painter:
-            paint_chart(painter, self.kit, self.data, self.shown, self.frame_boxes, self._axis, self._x, self.look)
+            paint_chart(painter, self.kit, self.data, shown, self.frame_boxes, self._axis, self._x, self.look)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
@@ -271,9 +282,9 @@ class WeatherChart(EnlargedArea):
             self.zoom(1 / _ZOOM_STEP if key == Qt.Key.Key_Minus else _ZOOM_STEP)
         elif key == Qt.Key.Key_0:
             self.fit()
-        elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self.look.selected:
-            self.operation_chosen.emit(self.look.selected)
-        elif key == Qt.Key.Key_Escape and self.look.selected:
+        elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self.selected:
+            self.operation_chosen.emit(self.selected)
+        elif key == Qt.Key.Key_Escape and self.selected:
             self.select("")
             self.operation_selected.emit("")
         else:

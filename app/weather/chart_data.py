@@ -76,16 +76,14 @@ def dew_at_hours(series: HourlySeries) -> np.ndarray:
 
 def strip_rows(facts: Facts) -> tuple[StripRow, ...]:
     """Return the visits by gang; gangs without work left out."""
-    visits = [visit for group in facts.rows for row in group.children for visit in row.visits]
-    rows = [
-        StripRow(
-            gang.name,
-            gang.initial,
-            gang.number,
-            tuple(sorted((v for v in visits if v.gang == gang.number), key=lambda v: v.start)),
-        )
-        for gang in facts.gangs
-    ]
+    visits: dict[int, list[Visit]] = {gang.number: [] for gang in facts.gangs}
+    for group in facts.rows:
+        for row in group.children:
+            for visit in row.visits:
+                visits[visit.gang].append(visit)
+    for some in visits.values():
+        some.sort(key=lambda visit: visit.start)
+    rows = [StripRow(gang.name, gang.initial, gang.number, tuple(visits[gang.number])) for gang in facts.gangs]
     return tuple(row for row in rows if row.visits)
 
 

@@ -93,6 +93,10 @@ class View:
         """Return viewport x of slots."""
         return np.asarray(slots, dtype=float) * self.scale.px - self.x + box.x
 
+    def x_of(self, slot: float, box: Box) -> float:
+        """Return the viewport x of one slot."""
+        return slot * self.scale.px - self.x + box.x
+
     def span(self, box: Box) -> tuple[float, float]:
         """Return the first and last slot in view, an hour more at both sides."""
         return self.scale.slot(self.x) - 4, self.scale.slot(self.x + box.width) + 4
@@ -257,8 +261,8 @@ def _nights(data: ChartData, box: Box, view: View) -> tuple[tuple[float, float],
 
 def _spans(spans: tuple[tuple[int, int], ...], box: Box, view: View) -> tuple[tuple[float, float], ...]:
     first, last = view.span(box)
-    inside = [(a, b) for a, b in spans if b >= first and a <= last]
-    return tuple((max(box.x, x0), min(box.right, x1)) for x0, x1 in (view.at(np.array(p), box) for p in inside))
+    inside = ((view.x_of(a, box), view.x_of(b, box)) for a, b in spans if b >= first and a <= last)
+    return tuple((max(box.x, x0), min(box.right, x1)) for x0, x1 in inside)
 
 
 def _bars(data: ChartData, frame: ChartFrame, view: View) -> tuple[StripBar, ...]:
@@ -267,7 +271,7 @@ def _bars(data: ChartData, frame: ChartFrame, view: View) -> tuple[StripBar, ...
         first, last = view.span(box)
         for visit in row.visits:
             if visit.finish >= first and visit.start <= last:
-                x0, x1 = view.at(np.array([visit.start, visit.finish]), box).tolist()
+                x0, x1 = view.x_of(visit.start, box), view.x_of(visit.finish, box)
                 left, right = max(x0, box.x - 8), min(max(x1, x0 + _LEAST_BAR_PX), box.right + 8)
                 bar = Box(left, box.y + 1.5, max(right - left, 0.0), box.height - 3)
                 found.append(StripBar(bar, visit, visit.key in data.broken))

@@ -46,6 +46,8 @@ def record_words(record: FromRecord, time: SiteTime) -> str:
 
 def one_line(text: str) -> str:
     """Return a text from a file on one line, without controls and marks that turn its direction."""
+    if text.isprintable():
+        return " ".join(text.split())
     return " ".join("".join(letter if letter.isprintable() or letter == " " else " " for letter in text).split())
 
 

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
-from planner.model import Job, Plan
+from planner.model import Job, Placement, Plan
 
 
 @dataclass(frozen=True)
@@ -21,16 +22,22 @@ class WorkInside:
 
 def work_by_closure(job: Job, plan: Plan) -> dict[str, tuple[WorkInside, ...]]:
     """Return what `work_inside` does of each closure that the plan uses."""
-    used = dict.fromkeys(placed.closure for placed in plan.placements if placed.closure is not None)
-    return {id: work_inside(job, plan, id) for id in used}
+    used: dict[str, list[Placement]] = {}
+    for placed in plan.placements:
+        if placed.closure is not None:
+            used.setdefault(placed.closure, []).append(placed)
+    return {id: _inside(job, placements) for id, placements in used.items()}
 
 
 def work_inside(job: Job, plan: Plan, id: str) -> tuple[WorkInside, ...]:
     """Return the operations with a visit in closure `id`, in order of time."""
+    return _inside(job, [placed for placed in plan.placements if placed.closure == id])
+
+
+def _inside(job: Job, placements: Iterable[Placement]) -> tuple[WorkInside, ...]:
     visits: dict[str, list[tuple[int, int, str]]] = {}
-    for placed in plan.placements:
-        if placed.closure == id:
-            visits.setdefault(placed.operation, []).append((placed.start, placed.finish, placed.gang))
+    for placed in placements:
+        visits.setdefault(placed.operation, []).append((placed.start, placed.finish, placed.gang))
     found = []
     for key, some in visits.items():
         element, _, operation = key.partition("/")
