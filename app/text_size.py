@@ -13,7 +13,7 @@ FONT_PX = 12.5
 """Height of the letters of normal text [px]."""
 _ROW_ROOM_PX = 6
 _PANEL_SHARE, _PANELS_SHARE = 0.3, 0.46
-_ROWS_MEASURED = 100
+_ROWS_MEASURED, _CELLS_MEASURED = 100, 6
 
 
 class TextSize(StrEnum):
@@ -44,7 +44,6 @@ class ColumnFitter(QObject):
         super().__init__(table)
         self._table, self._least, self._by_hand, self._sharing = table, dict(least_px), False, False
         self._wanted: dict[int, int] = {}
-        table.horizontalHeader().setResizeContentsPrecision(_ROWS_MEASURED)
         table.horizontalHeader().sectionResized.connect(self._resized)
         table.model().modelReset.connect(self.fit)
         table.model().dataChanged.connect(self.fit)
@@ -56,8 +55,20 @@ class ColumnFitter(QObject):
         self._wanted = {}
         if table.isVisible():
             hints = ((number, header.sectionSizeHint(number)) for number in range(header.count()))
-            self._wanted = {number: max(hint, table.sizeHintForColumn(number) + 1) for number, hint in hints}
+            self._wanted = {number: max(hint, self._words_px(number) + 1) for number, hint in hints}
             self._share()
+
+    def _words_px(self, column: int) -> int:
+        """Return the width that the words of a column need, of the rows in view and some more [px].
+
+        Only the longest are measured as they are drawn, since Qt asks seven things of each cell that it measures.
+        """
+        table, model = self._table, self._table.model()
+        first = max(0, table.rowAt(0))
+        cells = (model.index(row, column) for row in range(first, min(model.rowCount(), first + _ROWS_MEASURED)))
+        alike = {str(cell.data() or ""): cell for cell in cells}
+        longest = sorted(alike, key=table.fontMetrics().horizontalAdvance, reverse=True)[:_CELLS_MEASURED]
+        return max((table.sizeHintForIndex(alike[words]).width() for words in longest), default=0)
 
     def _share(self) -> None:
         """Give every column its width; those that may give way do so as far as there is too little room."""

@@ -156,7 +156,8 @@ def thinned(at: np.ndarray, values: np.ndarray, most: int) -> tuple[np.ndarray, 
     lowest = np.where(np.isnan(padded), np.inf, padded).argmin(axis=1)
     highest = np.where(np.isnan(padded), -np.inf, padded).argmax(axis=1)
     first = np.arange(len(padded)) * size
-    kept = np.unique(np.concatenate([first + lowest, first + highest, [0, len(values) - 1]]))
+    kept = np.zeros(len(values), dtype=bool)
+    kept[np.concatenate([first + lowest, first + highest, [0, len(values) - 1]])] = True
     return at[kept], values[kept]
 
 
