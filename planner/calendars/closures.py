@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import timedelta
+from functools import lru_cache
 
 from planner.intervals import Interval
 from planner.model import Closure
@@ -23,10 +24,11 @@ class ClosureWindow:
     work: Interval | None
 
 
+@lru_cache(maxsize=2048)
 def closure_window(closure: Closure, time: SiteTime) -> ClosureWindow:
     """Return `closure` in slots, both intervals rounded inwards; its times are the site's wall time.
 
-    Set-out and clearing take elapsed minutes, so on a clock-change night they are as long as on any other.
+    Set-out and clearing take elapsed minutes, so on a clock-change night they are as long as on any other. Kept.
     """
     opens, closes = time.wall(closure.start), time.wall(closure.finish)
     first, last = time.slot_up(opens), time.slot_of(closes)

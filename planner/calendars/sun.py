@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta, timezone
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import Literal
 from zoneinfo import ZoneInfo
 
@@ -116,10 +116,12 @@ def sun_day(site: Site, day: date) -> SunDay:
     return SunDay(site, day)
 
 
+@lru_cache(maxsize=32)
 def light_intervals(site: Site, time: SiteTime, light: Literal["daylight", "twilight"]) -> tuple[Interval, ...]:
     """Return the slots of the job that lie wholly in the `light` asked for, within [0, horizon).
 
-    "daylight" is sunrise to sunset, "twilight" civil dawn to civil dusk. Each stretch is rounded inwards.
+    "daylight" is sunrise to sunset, "twilight" civil dawn to civil dusk. Each stretch is rounded inwards. Kept, since
+    weather, problem and board ask for the same.
     """
     return union(_light_slots(site, time, light))
 

@@ -61,7 +61,7 @@ def lag_arrays(not_before_h: float, not_after_h: float | None, horizon: int) -> 
 def _opens(rate: Rate | None, temperature_c: Floats) -> list[int]:
     horizon = len(temperature_c) - 1
     if rate is None:
-        return list(range(horizon + 1))
+        return _shifted(0, horizon, latest=horizon)
     lag_h = _only_hours(rate, temperature_c)
     if lag_h is not None:
         return _shifted(_opening_slots(lag_h), horizon, latest=horizon + 1)
@@ -121,7 +121,8 @@ def _opening_slots(hours: float) -> int:
 def _shifted(lag: int, horizon: int, latest: int) -> list[int]:
     """Return z + lag for z = 0..horizon, but nowhere more than `latest`."""
     free = max(0, min(horizon + 1, latest - lag + 1))
-    return [*range(lag, lag + free), *([latest] * (horizon + 1 - free))]
+    found: list[int] = _numbers(horizon + 2)[lag : lag + free].tolist()
+    return found + [latest] * (horizon + 1 - free)
 
 
 def _never_shuts(horizon: int) -> list[int]:

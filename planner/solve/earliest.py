@@ -149,21 +149,29 @@ def _plant_starts(plant: Sequence[Sequence[int]], length: int) -> int:
 def _cut_by_any(
     room: Room, task: Task, low: int, closure: int | None, own: dict[int, int], plant: Sequence[Sequence[int]]
 ) -> Placed | None:
-    """Ask one gang after the other; of gangs alike that have nothing booked only the first is asked."""
+    """Ask one gang after the other; of gangs alike that have nothing booked only the first is asked.
+
+    One that has no free slot to begin in from which it could end as soon as the best so far is not asked either.
+    """
+    work, alike, limit = room.masks.work[task.index], room.masks.alike, room.masks.problem.horizon
+    shut = room.masks.windows[closure] if closure is not None else room.masks.shut_for(task.index, room.allowed)
     unused = tuple(tuple(~busy for busy in units) for units in plant)
     best: Placed | None = None
+    sets: dict[int, int] = {}
     idle: set[int] = set()
+    begins = bits.span(0, limit - task.length - low + 1)
     for position, gang in room.asked(task.gangs):
-        busy = _busy(room, task, gang, own)
-        if not busy >> low:
-            kind = room.masks.alike[gang]
-            if kind in idle:
-                continue
+        kind, busy = alike[gang], _busy(room, task, gang, own) >> low
+        if kind not in sets:
+            sets[kind] = (work[position] & shut) >> low
+        if not sets[kind] & begins & ~busy or (not busy and kind in idle):
+            continue
+        if not busy:
             idle.add(kind)
-        limit = room.masks.problem.horizon if best is None else best.finish
-        found = _cut(room, task, position, low, closure, ~busy, unused, limit)
+        found = _cut(room, task, gang, low, closure, (sets[kind] & ~busy) << low, unused, limit)
         if found and (best is None or (found.finish, found.start) < (best.finish, best.start)):
-            best = found
+            best, limit = found, found.finish
+            begins = bits.span(0, limit - task.length - low + 1)
     return best
 
 
@@ -192,16 +200,17 @@ def _closure_of(room: Room, task: Task, closure: int | None, start: int, finish:
 def _cut(
     room: Room,
     task: Task,
-    position: int,
+    gang: int,
     low: int,
     closure: int | None,
-    free: int,
+    mask: int,
     plant: tuple[tuple[int, ...], ...],
     limit: int,
 ) -> Placed | None:
-    """Fill free slots from `low` on, visit by visit, each inside one shift and one closure; None if after `limit`."""
-    gang = task.gangs[position]
-    mask = room.masks.work[task.index][position] & free
+    """Fill slots of `mask` from `low` on by visits, each inside one shift and one closure; None if after `limit`.
+
+    mask: slots in which the gang is free and works, all of them in closures that may be used where it needs any.
+    """
     for units in plant:
         some = 0
         for unit in units:
@@ -232,18 +241,19 @@ def _next_visit(
     room: Room, task: Task, mask: int, barriers: int, low: int, left: int, closure: int | None
 ) -> Visit | None:
     """Return the earliest visit from `low` on; among closures that start it equally early, the longest."""
-    if closure is not None:
-        return _visit_in(task, mask & room.masks.windows[closure], barriers, low, left, closure)
-    if task.closures is None:
-        return _visit_in(task, mask, barriers, low, left, None)
+    if closure is not None or task.closures is None:
+        return _visit_in(task, mask, barriers, low, left, closure)
+    first = bits.first_from(mask, low)
+    if first is None:
+        return None
     rules = room.masks.problem.closures
     found: list[Visit] = []
     soonest = room.masks.problem.horizon
     for index in task.closures:
         if rules[index].start > soonest:
             break  # closures come in order of their starts: the rest can't begin a visit any earlier
-        if index in room.allowed and rules[index].finish > low:
-            visit = _visit_in(task, mask & room.masks.windows[index], barriers, low, left, index)
+        if rules[index].finish > first and index in room.allowed:
+            visit = _visit_in(task, mask & room.masks.windows[index], barriers, first, left, index)
             if visit is not None:
                 found.append(visit)
                 soonest = min(soonest, visit.start)

@@ -24,6 +24,7 @@ class Masks:
     within: tuple[tuple[int, ...], ...]
     windows: tuple[int, ...]
     alike: tuple[int, ...]
+    _shut: dict[tuple[int, frozenset[int]], int] = field(default_factory=dict, repr=False)
     _in_any: dict[tuple[int, frozenset[int]], int] = field(default_factory=dict, repr=False)
 
     def starts_in_any(self, task: int, allowed: frozenset[int]) -> int:
@@ -35,6 +36,18 @@ class Masks:
                 if closure in allowed:
                     mask |= self.within[task][closure]
             self._in_any[task, allowed] = mask
+        return mask
+
+    def shut_for(self, task: int, allowed: frozenset[int]) -> int:
+        """Return the slots of all `allowed` closures that shut the task's lanes; every slot where it needs none."""
+        mask = self._shut.get((task, allowed))
+        if mask is None:
+            closures = self.problem.tasks[task].closures
+            mask = -1 if closures is None else 0
+            for closure in closures or ():
+                if closure in allowed:
+                    mask |= self.windows[closure]
+            self._shut[task, allowed] = mask
         return mask
 
 
