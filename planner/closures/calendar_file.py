@@ -16,7 +16,7 @@ from icalendar import Calendar, Event
 
 from planner.closures.parts import OURS_ONLY
 from planner.closures.results import ClosureWorth, Study
-from planner.closures.words import least_words, one_line, refusal_words, second_words, work_words
+from planner.closures.words import lanes_words, least_words, one_line, refusal_words, second_words, work_words
 from planner.closures.zone_rules import zone_rules
 from planner.model import ClosureState, Job
 
@@ -45,11 +45,9 @@ def _calendar(study: Study, made: datetime, told: Told) -> bytes:
         calendar.add_component(_event(study.job, worth, made, told))
     if calendar.get_missing_tzids():
         year = study.job.job.first_day.year
-        zone, years = (
-            study.job.time.zone,
-            (datetime(year - 1, 1, 1, tzinfo=UTC), datetime(year + 3, 1, 1, tzinfo=UTC)),
-        )
-        calendar.add_component(zone_rules(zone, *years))
+        years = (datetime(year - 1, 1, 1, tzinfo=UTC), datetime(year + 3, 1, 1, tzinfo=UTC))
+        # Before the events that use it, since some readers know no other order.
+        calendar.subcomponents.insert(0, zone_rules(study.job.time.zone, *years))
     return bytes(calendar.to_ical())
 
 
@@ -61,7 +59,7 @@ def _event(job: Job, worth: ClosureWorth, made: datetime, told: Told) -> Event:
     event.add("dtstart", _moment(job, closure.start))
     event.add("dtend", _moment(job, closure.finish))
     event.add("summary", f"{one_line(closure.name)} ({closure.state.value}), {one_line(job.job.name)}")
-    event.add("location", f"{one_line(job.site.name)}, lanes {', '.join(closure.lanes)}")
+    event.add("location", f"{one_line(job.site.name)}: {lanes_words(job, closure)}")
     event.add("status", _STATUS.get(closure.state, "TENTATIVE"))
     event.add("description", "\n".join(told(job, worth)))
     return event

@@ -14,6 +14,7 @@ from planner.closures.results import ClosureWorth, Step, Study
 from planner.closures.words import (
     asked_money,
     closures_words,
+    lanes_words,
     least_words,
     long_words,
     money_words,
@@ -134,11 +135,10 @@ def _item(job: Job, number: int, worth: ClosureWorth) -> RequestItem:
     window = closure_window(closure, job.time)
     on, off = window_words(job, closure).split(" to ")
     work = window.work
-    names = {lane.id: one_line(lane.name) for lane in job.lanes}
     return RequestItem(
         f"{number}. {one_line(closure.name)} ({closure.id})",
         closure.state.value,
-        ", ".join(names.get(id, id) for id in closure.lanes),
+        lanes_words(job, closure),
         on,
         at_slot(job.time, work.start) if work else _NO_WORK_TIME,
         at_slot(job.time, work.finish) if work else _NO_WORK_TIME,

@@ -11,6 +11,7 @@ from planner.closures.results import ClosureWorth, Step, Study
 from planner.closures.words import (
     NOT_LOOKED,
     instead_words,
+    lanes_words,
     least_words,
     one_line,
     refusal_words,
@@ -67,7 +68,7 @@ def closure_cells(job: Job, worth: ClosureWorth) -> tuple[Cell, ...]:
     return (
         closure.id,
         closure.name,
-        ", ".join(closure.lanes),
+        lanes_words(job, closure),
         closure.state.value,
         on,
         off,

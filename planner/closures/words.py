@@ -101,6 +101,12 @@ def instead_words(job: Job, instead: Instead) -> str:
     return f"{late}, {dear if round(money, 2) else 'the same'} for days and closures"
 
 
+def lanes_words(job: Job, closure: Closure) -> str:
+    """Return the names of the lanes that a closure shuts."""
+    names = {lane.id: one_line(lane.name) for lane in job.lanes}
+    return ", ".join(names.get(id, id) for id in closure.lanes)
+
+
 def second_words(refusal: Refusal | None) -> str:
     """Return which closures take the place of a refused one."""
     if refusal is None:

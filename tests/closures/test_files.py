@@ -157,6 +157,7 @@ def test_the_calendar_holds_nothing_of_ours_but_our_own_does() -> None:
         vobject.readOne(made(found, MADE).decode()).vevent for made in (calendar_bytes, own_calendar_bytes)
     )
     assert "45 min to set out" in asked.description.value
+    assert asked.location.value.endswith(": Road")
     for part in asked.getChildren():
         assert not [words for words in OURS if words in str(part.value)], part
     assert ours.description.value.startswith("For ourselves, not to be handed over.")
