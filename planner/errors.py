@@ -76,7 +76,13 @@ class NetworkError(LiftgapError):
     def __init__(self, findings: Sequence[Finding]) -> None:
         self.findings = tuple(findings)
         breaches = [finding for finding in self.findings if finding.weight is Weight.BREACH]
-        super().__init__("\n".join(str(finding) for finding in breaches or self.findings))
+        super().__init__("\n".join(_needs(finding) for finding in breaches or self.findings))
+
+
+def _needs(finding: Finding) -> str:
+    """Return a finding on a network as a sentence for a planner, without its code."""
+    remedy = f" {finding.remedy}" if finding.remedy else ""
+    return f"{finding.place} needs {finding.required}; found: {finding.found}.{remedy}"
 
 
 class OutOfRangeError(LiftgapError):

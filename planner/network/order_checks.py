@@ -56,7 +56,7 @@ def shut_gaps(work: Work, kindest: Kindest) -> Iterator[Finding]:
             yield Finding(
                 code="never-opens",
                 place=gap.before,
-                required=f"gap {gap.key} to open within the job",
+                required=f"the gap {gap.key} to open within the job",
                 found="in this forecast the opening clock does not fill from the first day to the last",
                 remedy="Warm the element, use a cold-season grade, or move the job.",
             )

@@ -13,9 +13,7 @@ from planner.problem.issued import Issued
 from planner.problem.requirements import Kind, Requirement
 from planner.solve.calling import Calling
 from planner.solve.left_open import left_open
-from planner.solve.relax import Holds, Relaxer, laid_in_order
 from planner.solve.schedule import Workshop
-from planner.solve.words import Wording
 from planner.weather.job_weather import JobWeather
 
 MOST_DONE_SAID = 3
@@ -29,32 +27,6 @@ class NoPlan:
     proved: bool
     reasons: tuple[str, ...]
     requirements: tuple[Requirement, ...] = ()
-
-
-def said(
-    part: Job,
-    weather: JobWeather,
-    requirement: Requirement,
-    holds: Holds = laid_in_order,
-    issued: Issued | None = None,
-    usual: bool = False,
-) -> str:
-    """Return a requirement in words, with the least that must give way at it, where some amount of it helps.
-
-    holds: says of an eased problem whether there is a plan then. usual: say that the rest is taken to be done the
-    usual way, since there are others.
-    """
-    eased = Relaxer(part, weather, holds, issued).of(requirement)
-    words = Wording(part, weather).of(requirement)
-    way = ", done the usual way" if usual else ""
-    return words if eased is None else f"{words}. Enough would be{way}: {eased}"
-
-
-def lead(words: Sequence[str]) -> str:
-    """Return what stands before a set of requirements that clash."""
-    if len(words) == 1:
-        return "One thing stands in the way:"
-    return f"These {len(words)} cannot all hold together; if any one of them gave way, it could be done:"
 
 
 def called(job: Job, workshop: Workshop, unit: int) -> str:

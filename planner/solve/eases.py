@@ -9,31 +9,18 @@ from functools import cached_property
 from math import ceil, floor
 
 from planner.audit.wording import day_words
-from planner.model import Attendance, ClosureState, Conditions, GapCurve, Job, Pin, Releaser
-from planner.network.options import OVERTIME
+from planner.model import Attendance, Conditions, GapCurve, Job, Pin, Releaser
 from planner.network.work import Operation, Work, write_out
 from planner.problem.requirements import Kind, Requirement
 from planner.solve.calling import Calling
+from planner.solve.closure_eases import ClosureEases
+from planner.solve.ease import Ease, Made
 from planner.solve.eased_limits import eased_limits
-from planner.solve.words import clock_hours, points
+from planner.solve.shift_eases import ShiftEases
+from planner.solve.words import points
 
-CLOSURES_TRIED = 4
-"""Closures that are tried longer for one requirement, the longest first."""
-CLOSURE_STEP_MIN = 5
 _FACTORS = tuple(1 + step / 20 for step in range(1, 181))
-"""By how much a gap is stretched, or its opening hastened: 5 % to ten times."""
-
-Made = tuple[Job, Work, dict[str, str]]
-"""A job, its work, and the overtime that is worked."""
-
-
-@dataclass(frozen=True)
-class Ease:
-    """One way of giving way: at each of `steps` levels (1 the least) a job, its work and overtime, and its words."""
-
-    steps: int
-    made: Callable[[int], Made]
-    words: Callable[[int], str]
+"""By how much a gap is stretched, or its opening hastened: 5 % to ten times; after that it is open at once."""
 
 
 @dataclass(frozen=True)
@@ -50,6 +37,10 @@ class Eases:
     def _calls(self) -> Calling:
         return Calling(self.job, self._work)
 
+    @cached_property
+    def _closures(self) -> ClosureEases:
+        return ClosureEases(self.job, self._work, self._calls)
+
     def of(self, requirement: Requirement) -> Iterator[Ease]:
         """Yield the ways of giving way at one requirement; none where it has no degrees."""
         kind, subject = requirement.kind, requirement.subject
@@ -59,11 +50,11 @@ class Eases:
             yield self._fit(subject)
         elif kind is Kind.STRETCH:
             lanes = next(s.lanes for s in self._work.stretches if f"{s.element}/{s.name}" == subject)
-            yield from self._closures(lanes)
+            yield from self._closures.of(lanes)
         elif kind is Kind.CLOSURE:
-            yield from self._closures(self._work.operation(subject).lanes)
+            yield from self._closures.of(self._work.operation(subject).lanes)
         elif kind is Kind.SHIFT:
-            yield from self._shifts(self._work.operation(subject).skill)
+            yield from ShiftEases(self.job, self._work, self._calls).of(self._work.operation(subject).skill)
         elif kind is Kind.PIN:
             yield from self._pin(next(pin for pin in self.job.pins if pin.operation == subject))
         elif kind is Kind.PLANT:
@@ -79,6 +70,8 @@ class Eases:
         gap = next(gap for gap in self._work.gaps if gap.key == key)
 
         def eased(level: int) -> GapCurve:
+            if level > len(_FACTORS):
+                return gap.curve.model_copy(update={"not_before": None})
             factor = _FACTORS[level - 1]
             if kind is Kind.SHUTS:
                 return gap.curve.model_copy(update={"not_after": _times(gap.curve.not_after, factor)})
@@ -94,10 +87,12 @@ class Eases:
             if kind is Kind.SHUTS:
                 new, old = points(after.not_after or ()), points(before.not_after or ())
                 return f"{second} within {new} of {first} instead of {old}"
-            new, old = points(after.not_before or ()), points(before.not_before or ())
-            return f"{second} from {new} after {first} on instead of {old}"
+            old = points(before.not_before or ())
+            if after.not_before is None:
+                return f"{second} straight after {first} instead of {old} after it"
+            return f"{second} from {points(after.not_before)} after {first} on instead of {old}"
 
-        return Ease(len(_FACTORS), made, words)
+        return Ease(len(_FACTORS) + (kind is Kind.OPENS), made, words)
 
     def _fit(self, key: str) -> Ease:
         curve = next(c for stretch in self._work.stretches for layer, c, _ in stretch.fit if layer == key)
@@ -117,74 +112,6 @@ class Eases:
             return f"{self._calls.operation(key)} fit for traffic after {new} instead of {old}"
 
         return Ease(len(_FACTORS), made, words)
-
-    def _closures(self, lanes: tuple[str, ...]) -> Iterator[Ease]:
-        """Yield for the longest closures of these lanes: longer at the end by up to 8 h, or earlier at the start."""
-        usable = [
-            closure
-            for closure in self.job.closures
-            if closure.state is not ClosureState.REFUSED and set(lanes) <= set(closure.lanes)
-        ]
-        usable.sort(key=lambda closure: closure.start - closure.finish)
-        for closure in usable[:CLOSURES_TRIED]:
-            yield self._longer(closure.id, "finish", 1)
-            yield self._longer(closure.id, "start", -1)
-
-    def _longer(self, id: str, end: str, sign: int) -> Ease:
-        closure = self.job.closure(id)
-        stands = closure.finish if end == "finish" else closure.start
-        word = "until" if end == "finish" else "from"
-
-        def made(level: int) -> Made:
-            moved = stands + sign * timedelta(minutes=CLOSURE_STEP_MIN * level)
-            closures = tuple(
-                one.model_copy(update={end: moved}) if one.id == id else one for one in self.job.closures
-            )
-            return self.job.model_copy(update={"closures": closures}), self._work, {}
-
-        def words(level: int) -> str:
-            moved = stands + sign * timedelta(minutes=CLOSURE_STEP_MIN * level)
-            return f"{self._calls.closure(id)} {word} {moved:%H:%M} instead of {stands:%H:%M}"
-
-        return Ease(8 * 60 // CLOSURE_STEP_MIN, made, words)
-
-    def _shifts(self, skill: str) -> Iterator[Ease]:
-        for gang in self.job.gangs:
-            if skill in gang.skills:
-                yield self._more_of(gang.id)
-                yield self._one_more(gang.id)
-
-    def _more_of(self, id: str) -> Ease:
-        def made(level: int) -> Made:
-            gangs = tuple(
-                gang.model_copy(
-                    update={
-                        "shifts": tuple(
-                            shift.model_copy(update={"overtime_h": shift.overtime_h + level / 4})
-                            for shift in gang.shifts
-                        )
-                    }
-                )
-                if gang.id == id
-                else gang
-                for gang in self.job.gangs
-            )
-            return self.job.model_copy(update={"gangs": gangs}), self._work, {id: OVERTIME}
-
-        return Ease(
-            12 * 4,
-            made,
-            lambda level: f"{clock_hours(level)} more of {self._calls.gang(id)} at the end of its shifts",
-        )
-
-    def _one_more(self, id: str) -> Ease:
-        gang = self.job.gang(id)
-
-        def made(level: int) -> Made:
-            more = [gang.model_copy(update={"id": f"{id}.{number}"}) for number in range(2, level + 2)]
-            return self.job.model_copy(update={"gangs": (*self.job.gangs, *more)}), self._work, {}
-
-        return Ease(2, made, lambda level: f"{level} more like {self._calls.gang(id)}")
 
     def _more_plant(self, key: str) -> Iterator[Ease]:
         """Yield up to three more of each plant that an operation needs or ties up."""

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
+from functools import partial
 
+from planner.audit.wording import list_words
 from planner.network.options import Chosen
 from planner.problem.requirements import Requirement
-from planner.solve.clashes import NoPlan, called, lead, left_as_it_is, requirements, said, smallest
+from planner.solve.clashes import NoPlan, called, left_as_it_is, requirements, smallest
 from planner.solve.elements import elements_needed
 from planner.solve.exactness import is_exact
+from planner.solve.giving_way import GivingWay, lead
 from planner.solve.options import Ways
 from planner.solve.part_ways import PartWays, part_ways
 from planner.solve.place import Stuck
@@ -27,13 +31,25 @@ def explain_no_plan(
     stop: says that no more reasons are wanted.
     """
     workshop = ways.workshop(chosen)
+    stuck = {called(ways.job, workshop, unit): part for unit, part in _stuck_alone(ways, workshop, chosen)}
+    if not stuck:
+        return together(ways, chosen, orders, stop)
+    (name, part), *others = stuck.items()
+    found = _alone(part, name, all(has_no_place_alone(make_workshop(problem)) for problem in part.problems()))
+    if not others:
+        return found
+    names = list_words([other for other, _ in others])
+    more = f"Nor can {names} be done alone: plan again once this is mended to be told why"
+    return replace(found, reasons=(*found.reasons, more))
+
+
+def _stuck_alone(ways: Ways, workshop: Workshop, chosen: Chosen) -> Iterator[tuple[int, PartWays]]:
+    """Yield each unit, with the part that it is, that finds no place alone in any of its ways."""
     for unit in workshop.problem.units:
         if isinstance(lay_alone(workshop, unit.index), Stuck):
             part = part_ways(ways, elements_needed(workshop.problem, unit.index), chosen)
-            alone = [make_workshop(problem) for problem in part.problems()]
-            if all(_is_stuck(one) for one in alone):
-                return _alone(part, called(ways.job, workshop, unit.index), all(map(has_no_place_alone, alone)))
-    return together(ways, chosen, orders, stop)
+            if all(_is_stuck(make_workshop(problem)) for problem in part.problems()):
+                yield unit.index, part
 
 
 def has_no_place_alone(workshop: Workshop) -> bool:
@@ -52,17 +68,29 @@ def _alone(part: PartWays, name: str, sure: bool) -> NoPlan:
     asked = requirements(job, weather)
     needed = smallest(asked, lambda kept: not _can_be_done(part, set(asked) - set(kept)))
     proved = sure and part.complete
+    tail = "One thing stands in the way:"
     if not needed:
         days = job.job.days
         words: tuple[str, ...] = (f"the work on {name} is longer than the {days} days of the job",)
         if issued is not None and issued.now:
             words = (f"what is left of the work on {name} is longer than what is left of the {days} days of the job",)
     else:
-        words = tuple(said(job, weather, one, issued=issued, usual=len(part.chosen) > 1) for one in needed)
+        giving = GivingWay(job, weather, partial(_without, part), issued=issued, usual=len(part.chosen) > 1)
+        reasons = giving.reasons(needed)
+        words, tail = giving.lines(reasons), lead(reasons)
     head = "No plan exists" if proved else "No plan was found"
-    said_first = f"{head}: {name} can't be done even with everything else out of the way{part.words}. {lead(words)}"
+    said_first = f"{head}: {name} can't be done even with everything else out of the way{part.words}. {tail}"
     elements = {element.id for element in job.elements}
     return NoPlan(proved, (said_first, *words, *left_as_it_is(part.ways.job, elements, issued)), needed)
+
+
+def _without(part: PartWays, requirement: Requirement) -> bool | None:
+    """Say whether a part has a place in one of its ways without one requirement, or surely in none."""
+    dropped = frozenset((requirement,))
+    if _can_be_done(part, set(dropped)):
+        return True
+    sure = part.complete and all(has_no_place_alone(make_workshop(one)) for one in part.problems(dropped))
+    return False if sure else None
 
 
 def _can_be_done(part: PartWays, dropped: set[Requirement]) -> bool:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
 from time import monotonic
 
 from planner.audit.wording import list_words
@@ -17,8 +18,9 @@ from planner.network.work import write_out
 from planner.problem.parts import Problem
 from planner.problem.requirements import Requirement
 from planner.solve.calling import Calling
-from planner.solve.clashes import NoPlan, called, lead, left_as_it_is, requirements, said, smallest
+from planner.solve.clashes import NoPlan, called, left_as_it_is, requirements, smallest
 from planner.solve.elements import elements_of
+from planner.solve.giving_way import GivingWay, lead
 from planner.solve.options import Ways
 from planner.solve.part_ways import PartWays, part_ways
 from planner.solve.schedule import Blocked, Choice, Schedule, Workshop, in_order, lay_out, make_workshop, needs_of
@@ -89,16 +91,17 @@ def together(ways: Ways, chosen: Chosen, orders: Sequence[tuple[int, ...]], stop
     if found is None:
         return _unproved(ways, workshop, units, len(orders))
     proved, part = found
-    job, weather = part.part, ways.weather
+    job = part.part
     needed = _needed(part, judge)
     names = list_words([called(ways.job, workshop, unit) for unit in proved])
     if not needed:
         words: tuple[str, ...] = _shared(ways.job, workshop, proved)
         tail = f"The work is more than the {job.job.days} days of the job hold:" if words else ""
     else:
-        usual = len(part.chosen) > 1
-        words = tuple(said(job, weather, one, judge.holds, ways.issued, usual) for one in needed)
-        tail = lead(words)
+        without = partial(_without, part, judge)
+        giving = GivingWay(job, ways.weather, without, judge.holds, ways.issued, len(part.chosen) > 1)
+        reasons = giving.reasons(needed)
+        words, tail = giving.lines(reasons), lead(reasons)
     late = " Time ran out before all that is not to blame was left out." if judge.is_late else ""
     head = f"No plan exists: {names} can each be done alone, but not together{part.words}.{late} {tail}".rstrip()
     elements = {element.id for element in job.elements}
@@ -145,6 +148,14 @@ def _needed(part: PartWays, judge: Judge) -> tuple[Requirement, ...]:
     if not clash(asked):
         return ()
     return smallest(asked, clash)
+
+
+def _without(part: PartWays, judge: Judge, requirement: Requirement) -> bool | None:
+    """Say whether a part surely has a plan in one of its ways without one requirement, or surely in none."""
+    problems = list(part.problems(frozenset((requirement,))))
+    if any(judge.holds(one) for one in problems):
+        return True
+    return False if all(judge.clashes(one) for one in problems) else None
 
 
 def _blocked_in(workshop: Workshop, orders: Sequence[tuple[int, ...]]) -> list[int]:

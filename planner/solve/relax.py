@@ -10,7 +10,8 @@ from planner.problem.build import problem_of_work
 from planner.problem.issued import Issued
 from planner.problem.parts import Problem
 from planner.problem.requirements import Requirement
-from planner.solve.eases import Ease, Eases
+from planner.solve.ease import Ease
+from planner.solve.eases import Eases
 from planner.solve.schedule import Choice, Schedule, in_order, lay_out, make_workshop
 from planner.weather.job_weather import JobWeather
 
@@ -36,19 +37,20 @@ class Relaxer:
 
     def of(self, requirement: Requirement) -> str | None:
         """Return in words the least that must give way at `requirement`; None where no amount of it helps."""
-        found = [
-            (level / ease.steps, ease.words(level))
-            for ease in Eases(self.job).of(requirement)
-            for level in (self._least(ease),)
-            if level is not None
-        ]
-        return min(found)[1] if found else None
+        best, words = 0.0, None
+        for ease in Eases(self.job).of(requirement):
+            # A way that needs more of its ladder than one found before is not looked into further.
+            most = ease.steps if words is None else ease.below(best)
+            level = self._least(ease, most)
+            if level is not None:
+                best, words = ease.share(level), ease.words(level)
+        return words
 
-    def _least(self, ease: Ease) -> int | None:
-        """Return the lowest level at which there is a plan: each is at least as easy as the one below."""
-        if ease.steps < 1 or not self._frees(ease, ease.steps):
+    def _least(self, ease: Ease, most: int) -> int | None:
+        """Return the lowest level up to `most` with a plan: each is at least as easy as the one below."""
+        if most < 1 or not self._frees(ease, most):
             return None
-        low, high = 1, ease.steps
+        low, high = 1, most
         while low < high:
             middle = (low + high) // 2
             low, high = (low, middle) if self._frees(ease, middle) else (middle + 1, high)

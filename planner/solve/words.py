@@ -23,8 +23,10 @@ _READ_C = (5, 10, 20, 30)
 
 
 def clock_hours(slots: int) -> str:
-    """Return a length in slots as "6 h 45 min"."""
+    """Return a length in slots as "6 h 45 min", under an hour as "45 min"."""
     hours, minutes = divmod(round(hours_of(slots) * 60), 60)
+    if not hours and minutes:
+        return f"{minutes} min"
     return f"{hours} h {minutes} min" if minutes else f"{hours} h"
 
 
@@ -98,7 +100,7 @@ class Wording:
             gate = f"{after} has reached {gap.gate}{by}, " if gap.gate else ""
             return f"{before} may not go on before {gate}{points(curve.not_before)} after {after}{by}"
         limit = points(curve.not_after or ())
-        remedy = f"; missed, the remedy is: {gap.remedy}" if gap.remedy else ""
+        remedy = f"; missed, the remedy is: {gap.remedy.rstrip('. ')}" if gap.remedy else ""
         return f"{before} must have gone on within {limit} of {after}{by}{remedy}"
 
     def _fit(self, key: str) -> str:

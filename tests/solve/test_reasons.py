@@ -69,3 +69,12 @@ def test_without_reasons_no_plan_is_proved_all_the_same(hopeless_job: LoadedJob)
 @pytest.mark.parametrize("kind", [Kind.OPENS, Kind.SHUTS, Kind.SHIFT, Kind.ONE_VISIT, Kind.RAIN, Kind.CLOSURE])
 def test_the_main_job_has_requirements_of_each_kind(main_job: LoadedJob, kind: Kind) -> None:
     assert kind in {one.kind for one in requirements(main_job.job, main_job.weather)}
+
+
+def test_all_elements_that_have_no_place_alone_are_named_at_once(hopeless_job: LoadedJob) -> None:
+    job = hopeless_job.job
+    twin = job.elements[0].model_copy(update={"id": "twin", "name": "West joint"})
+    both = job.model_copy(update={"elements": (*job.elements, twin)})
+    found = explain_no_plan(Ways(both, hopeless_job.weather), {}, [])
+    assert found.reasons[0].startswith("No plan exists: “East joint, header patch” can't be done")
+    assert found.reasons[-1].startswith("Nor can “West joint” be done alone")
