@@ -14,7 +14,7 @@ from planner.solve.known_money import KnownMoney
 from planner.solve.options import NOTHING_HELD, Held, Ways
 from planner.solve.prices import priced
 from planner.solve.reasons import explain_no_plan, has_no_place_alone
-from planner.solve.schedule import Choice, Schedule, Workshop, in_order, worth
+from planner.solve.schedule import Schedule, Workshop, in_order, worth
 from planner.solve.search import Search, SearchListener
 from planner.solve.term_floors import term_floors
 from planner.solve.turning import Turning
@@ -22,10 +22,6 @@ from planner.units import Slot
 from planner.weather.job_weather import JobWeather
 
 REPORT_EVERY_S = 0.5
-MOST_TASKS_SOUGHT = 150
-"""Tasks in a job in which a first plan is sought exactly where no order gives one."""
-WORK_ON_FIRST = 6.0
-"""CP-SAT's deterministic time for it."""
 SECONDS_ON_CHANGE, WORK_ON_CHANGE = 0.4, 0.5
 """Time, and CP-SAT's deterministic time, for each part of what must change."""
 SECONDS_OVER_FOR_MONEY = 4.0
@@ -173,22 +169,15 @@ class _Run(SearchListener):
 
     def _first_exactly(self) -> bool:
         """Look for a first schedule exactly where no order gave one; say whether there is one now."""
-        workshop = self.workshop
         left = self.seconds - self._elapsed()
-        small = len(workshop.problem.tasks) <= MOST_TASKS_SOUGHT
-        if self.turning is None or left <= 0 or not small or not self.explains:
+        if self.turning is None or left <= 0 or not self.explains:
             return False
-        from planner.solve.exact import Limits, find_any
-        from planner.solve.exact_scope import whole_scope
+        from planner.solve.first_exactly import first_exactly
 
-        found = find_any(whole_scope(workshop), Limits(left, WORK_ON_FIRST), self.asked_to_stop)
-        if found.placed is None:
-            return False
-        order = in_order(workshop.problem, range(len(workshop.problem.units)))
-        placed = tuple(sorted(found.placed, key=lambda one: one.task))
-        choice = Choice(order, workshop.all_closures, workshop.all_gangs)
-        self.turning.resume(Schedule(placed, choice), self.turning.search.tried)
-        return True
+        found = first_exactly(self.ways, self.turning.chosen, left, self.asked_to_stop)
+        if found is not None:
+            self.turning.go_on_from(found.chosen, found.schedule)
+        return found is not None
 
     def _improve(self, turning: Turning, aim: Aim) -> None:
         """Look for better schedules; what no plan costs less than is worked out half-way, as it takes a while."""
