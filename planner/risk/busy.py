@@ -20,12 +20,15 @@ class Busy:
     never: int
     _starts: list[Slots] = field(default_factory=list, repr=False)
     _finishes: list[Slots] = field(default_factory=list, repr=False)
+    _last: list[int] = field(default_factory=list, repr=False)
+    """By span: its latest finish in any member."""
     _structures: list[str] = field(default_factory=list, repr=False)
 
     def book(self, start: Slots, finish: Slots, structure: str) -> None:
         """Book the span [start, finish) on a structure."""
         self._starts.append(start)
         self._finishes.append(finish)
+        self._last.append(int(finish.max()))
         self._structures.append(structure)
 
     def beside(self, ready: Slots, length: int, structure: str, move: int, placed: Callable[[Slots], Slots]) -> Slots:
@@ -35,7 +38,12 @@ class Busy:
         must never fall as they rise.
         """
         start = placed(ready)
-        near = [number for number, finish in enumerate(self._finishes) if (finish + move > start).any()]
+        soonest = int(start.min()) - move
+        near = [
+            number
+            for number, last in enumerate(self._last)
+            if last > soonest and (self._finishes[number] + move > start).any()
+        ]
         if not near:
             return start
         ways = np.array([[0 if self._structures[number] == structure else move] for number in near])

@@ -103,9 +103,12 @@ def make_members(weather: JobWeather, ensemble: Ensemble) -> Members:
     share = at_h - before
 
     def at_slots(name: str) -> Floats:
-        values = np.array([getattr(member, name) for member in ensemble.members])
-        rise = np.diff(values, axis=1, append=values[:, -1:])
-        return np.asarray(values[:, before] + rise[:, before] * share)
+        """Return values of shape (members, H + 1), laid out in memory as they are marched: boundary by boundary."""
+        values = np.stack([getattr(member, name) for member in ensemble.members], axis=1)
+        found: Floats = np.diff(values, axis=0, append=values[-1:])[before]
+        found *= share[:, None]
+        found += values[before]
+        return found.T
 
     air_c = at_slots("air_c")
     dew_c = dew_point_c(air_c, at_slots("humidity_pct"))

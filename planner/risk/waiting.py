@@ -56,7 +56,7 @@ class Waiting:
     busy: dict[str, Busy] = field(default_factory=dict)
     """By gang: what it does of the visits placed so far."""
 
-    @property
+    @cached_property
     def never(self) -> int:
         """The slot that stands for "not in the job"."""
         return self.scene.members.horizon + 1
