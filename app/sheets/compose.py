@@ -44,7 +44,7 @@ def _broken(sheet: ShiftSheet, setter: Setter) -> Iterator[Block]:
     if sheet.broken:
         yield setter.heading("BROKEN AS PLANNED: do not work to this sheet before it is planned again")
         for words in sheet.broken:
-            yield setter.paragraph(f"✗ {words}", Style.BOLD)
+            yield setter.paragraph(f"✗ {words}")
     if sheet.broken_elsewhere:
         yield setter.paragraph(sheet.broken_elsewhere, Style.BOLD)
     if sheet.broken or sheet.broken_elsewhere:

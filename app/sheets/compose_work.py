@@ -32,8 +32,13 @@ def _running_row(one: RunningRow) -> list[Cell]:
         Cell(((Style.BOLD, one.planned), *before)),
         Cell(((Style.BOLD, one.work), (Style.BODY, one.element)), runs=True),
         *(cell(one.not_before, Style.BOLD), cell(one.not_after, Style.BOLD)),
-        *(Cell(box=True, tall=_TIME_TALL), Cell(box=True, tall=_TIME_TALL)),
+        *(_time_box(one.started), _time_box(one.finished)),
     ]
+
+
+def _time_box(recorded: str) -> Cell:
+    """Return a box to write in, with what is recorded already."""
+    return Cell(((Style.BOLD, recorded),) if recorded else (), box=True, tall=_TIME_TALL)
 
 
 def _running_words(one: RunningRow) -> tuple[tuple[Style, str], ...]:

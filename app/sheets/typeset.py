@@ -28,7 +28,7 @@ class Column:
 
 @dataclass(frozen=True)
 class Cell:
-    """What stands in a cell: paragraphs each in its style; or an empty box to write in, of so many pixels or more.
+    """What stands in a cell: paragraphs each in its style; or a box to write in, of so many pixels or more.
 
     runs: on one line where they fit.
     """
@@ -123,7 +123,9 @@ class Setter:
         tall = max(tall, under)
         for number, one in enumerate(row):
             if one.box:
-                marks.append(Patch(edges[number] + 2, 2, edges[number + 1] - edges[number] - 4, tall - 3))
+                wide = edges[number + 1] - edges[number] - 4
+                marks.append(Patch(edges[number] + 2, 2, wide, tall - 3))
+                marks += self._cell(one, edges[number] + 2 + _PAD, wide - 2 * _PAD, _PAD)[0]
         marks.append(Rule(0, tall, self.width, tall))
         return Block(tall + 1, tuple(marks), head=head)
 

@@ -67,6 +67,9 @@ def _forecast(sheet: ShiftSheet) -> list[str]:
 def _running(row: RunningRow) -> Iterator[str]:
     yield f"{row.planned}  {row.work}, {row.element}{_hold(row)}"
     yield f"    not before {row.not_before} ({row.before_why}); not after {row.not_after} ({row.after_why})"
+    if row.started:
+        finished = f"finished {row.finished}" if row.finished else "finish not recorded"
+        yield f"    Recorded: started {row.started}, {finished}."
     yield from (f"    {words}" for words in (row.spare, row.note) if words)
 
 

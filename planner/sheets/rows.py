@@ -33,7 +33,10 @@ class ForecastColumn:
 
 @dataclass(frozen=True)
 class RunningRow:
-    """One visit in the order of work. spare: how long it can wait before something breaks, and what that is."""
+    """One visit in the order of work. spare: how long it can wait before something breaks, and what that is.
+
+    started, finished: what is recorded, to the minute; empty where nothing is.
+    """
 
     key: str
     planned: str
@@ -47,6 +50,8 @@ class RunningRow:
     note: str
     hold: bool
     reopening_hold: bool = False
+    started: str = ""
+    finished: str = ""
 
 
 @dataclass(frozen=True)

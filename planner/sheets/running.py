@@ -27,6 +27,7 @@ def running_rows(scene: Scene, latest: Sequence[Latest]) -> Iterator[RunningRow]
         operation, duty = scene.operation(visit), scene.duty(visit)
         count = len(scene.planned.plan.visits_of(visit.operation))
         part = f" (visit {visit.visit} of {count})" if count > 1 else ""
+        real = scene.planned.real_of(visit)
         spare = spare_words(scene, visit, after[0])
         shared, told = ALL_AFTER in spare and spare == told, spare
         yield RunningRow(
@@ -38,10 +39,12 @@ def running_rows(scene: Scene, latest: Sequence[Latest]) -> Iterator[RunningRow]
             before_why=before[1],
             not_after=scene.clock.slot(after[0]),
             after_why=after[1],
-            spare=" ".join(filter(None, (_recorded_words(scene, visit), "" if shared else spare))),
+            spare="" if shared else spare,
             note=" ".join(filter(None, _notes(scene, visit))),
             hold=bool(operation.hold_point),
             reopening_hold=bool(operation.reopening_hold),
+            started="" if real is None else scene.clock.minute(real.start),
+            finished="" if real is None or real.finish is None else scene.clock.minute(real.finish),
         )
 
 
@@ -73,17 +76,6 @@ def _planned_words(scene: Scene, visit: Placement) -> str:
     """Return when a visit is planned, whatever was recorded of it since."""
     planned = scene.planned.as_planned(visit)
     return scene.clock.span(planned.start, planned.finish)
-
-
-def _recorded_words(scene: Scene, visit: Placement) -> str:
-    """Return "Recorded: started 19:35, finished 20:40.", to the minute; nothing where nothing is recorded."""
-    real = scene.planned.real_of(visit)
-    if real is None:
-        return ""
-    started = f"started {scene.clock.minute(real.start)}"
-    if real.finish is None:
-        return f"Recorded: {started}, finish not recorded."
-    return f"Recorded: {started}, finished {scene.clock.minute(real.finish)}."
 
 
 def _between_words(scene: Scene, visit: Placement) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
+from planner.audit.explain import reason_words
 from planner.audit.wording import at_slot, day_words
 from planner.calendars.shifts import ShiftTime
 from planner.findings import Finding
@@ -88,9 +89,13 @@ def _broken_elsewhere(scene: Scene) -> str:
 
 
 def _breach_words(scene: Scene, finding: Finding) -> str:
-    when = "" if finding.slot is None else f"{at_slot(scene.planned.job.time, finding.slot)}: "
-    words = clean(f"{when}{finding.found}. Required: {finding.required}", NOTE_LENGTH)
-    return f"{words} ({finding.code})"
+    """Return what is broken, in words before its code; the shift's own day goes without saying."""
+    when = "" if finding.slot is None else f"{at_slot(scene.planned.job.time, finding.slot)}, "
+    reason = reason_words(finding.code)
+    words = f"{when}{reason}. Needed: {finding.required}; found: {finding.found}".replace(
+        f"{day_words(scene.day)} ", ""
+    )
+    return f"{clean(words, NOTE_LENGTH)} ({finding.code})"
 
 
 def _plant(scene: Scene) -> str:

@@ -143,7 +143,8 @@ def test_the_cautions_of_its_work_and_no_other(sheet: ShiftSheet) -> None:
 def test_a_broken_plan_says_so_on_the_sheet() -> None:
     [found] = shift_sheets(planned(road_plan(SAW, HEADER - 2)), "G1", FIRST_DAY)
     [order] = [words for words in found.broken if words.endswith(" (order)")]
-    assert "Required: " in order
+    assert order.startswith("22:15, the order of work. Needed: ")
+    assert "Mon 3 Jun" not in order
 
 
 def test_what_is_broken_elsewhere_is_counted() -> None:

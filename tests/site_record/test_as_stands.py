@@ -69,7 +69,7 @@ def test_the_sheet_of_a_forgotten_finish_keeps_to_its_shift() -> None:
     assert (sheet.hours[0].clock, sheet.hours[-1].clock) == ("07:00", "17:00")
     row = sheet.running[0]
     assert row.planned == "07:00-09:00"
-    assert row.spare.startswith("Recorded: started 07:20, finish not recorded.")
+    assert (row.started, row.finished) == ("07:20", "")
 
 
 def test_the_value_is_what_the_plan_now_comes_to() -> None:

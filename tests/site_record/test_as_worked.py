@@ -79,7 +79,8 @@ def test_the_sheet_and_the_rest_say_it_too() -> None:
     planned = planned_of(case.job, case.weather, case.plan, case.auditor)
     [sheet] = shift_sheets(planned, "G1", case.job.job.first_day)
     assert any("before the closure shut it" in words for words in sheet.broken)
-    assert next(row.spare for row in sheet.running).endswith("finished 09:00. Broken as recorded.")
+    prime = sheet.running[0]
+    assert (prime.started, prime.finished, prime.spare) == ("07:20", "09:00", "Broken as recorded.")
     rest = replan(case.job, case.weather, case.plan, case.stood.now, trials=5, stood=case.stood, side_by_side=False)
     assert rest.best.plan is not None
     assert [one.code for one in rest.best.standing] == ["outside-closure"]
