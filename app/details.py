@@ -82,6 +82,8 @@ class DetailsPanel(QWidget):
 
     def _render(self) -> None:
         operation = self.session.operation(self.key) if self.session and self.key else None
+        for part in (self.where, self.pin, self.more):
+            part.setVisible(operation is not None)
         if self.session is None or operation is None or self.key is None:
             self.title.setText("Nothing selected")
             self.where.setText("")

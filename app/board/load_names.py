@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-
 from PySide6.QtCore import QRectF
 from PySide6.QtGui import QPainter
 
@@ -12,9 +10,8 @@ from app.board.facts import GangLoad
 from app.board.frame import Frame
 from app.board.geometry import Box
 from app.board.kit import Kit, color
+from app.board.staggered import LETTERS_PX, staggered
 
-_LINE_PX = 10.6
-"""A name needs so much height."""
 _LEFT_PX, _RIGHT_PX, _INITIAL_PX, _SWATCH_PX = 12.0, 8.0, 16.0, 5.0
 
 
@@ -24,14 +21,13 @@ def draw_load_names(painter: QPainter, kit: Kit, display: Display, frame: Frame)
     Where strips are lower than a line of words, each name is a column further right than the one above it, behind a
     patch of its gang's colour, so that every gang keeps its name however many there are.
     """
-    lowest = min((box.height for box in frame.loads), default=_LINE_PX)
-    columns = max(1, math.ceil(_LINE_PX / max(lowest, 1.0)))
+    lowest, room = min((box.height for box in frame.loads), default=LETTERS_PX), frame.heading - _LEFT_PX - _RIGHT_PX
     for number, (load, box) in enumerate(zip(display.facts.loads, frame.loads, strict=True)):
-        if columns == 1:
+        if lowest >= LETTERS_PX:
             _whole(painter, kit, frame, load, box)
         else:
-            wide = (frame.heading - _LEFT_PX - _RIGHT_PX) / columns
-            _staggered(painter, kit, load, box, _LEFT_PX + number % columns * wide, wide)
+            left, wide = staggered(number, lowest, room)
+            _staggered(painter, kit, load, box, _LEFT_PX + left, wide)
 
 
 def _whole(painter: QPainter, kit: Kit, frame: Frame, load: GangLoad, box: Box) -> None:

@@ -22,6 +22,7 @@ from app.shift_sheet.turns import Turn, beside, no_work_words
 from app.tasks import Asker
 
 NO_PLAN = "There is no plan yet. Plan (F5) makes one; then every gang's sheet of every day is here, ready to print."
+_MAKING = "The sheet is being made …"
 _NO_WORK_AT_ALL = "This plan holds no work for any gang."
 
 
@@ -80,7 +81,7 @@ class ShiftSheetView(JobView):
     # --- session
 
     def show_session(self, session: Session) -> None:
-        self._turn = None
+        self._turn = self.shown = None
         self.bar.set_job(session.loaded.job)
         self.renew_session(session)
 
@@ -130,6 +131,8 @@ class ShiftSheetView(JobView):
             self.shown = None
             self._say_nothing(NO_PLAN)
             return
+        if self.shown is None:
+            self._say_nothing(_MAKING)
         maker, turn, now = self.maker, self._turn, self._now
         width, ratio = self.paper.page_width, self.devicePixelRatioF()
         self.drawer.ask(lambda: maker.show(turn, now, width, ratio))

@@ -12,6 +12,7 @@ from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 from app.board.axis_paint import draw_axis, draw_grid, marks_in_view
 from app.board.geometry import Box, Scale
 from app.board.kit import Kit, color, mixed, pen, rect
+from app.board.staggered import staggered
 from app.board.ticks import Tick, ticks
 from app.theme import Theme
 from app.weather.chart_data import ChartData
@@ -21,8 +22,6 @@ from app.weather.chart_list import ChartLine, ChartList, Points, StripBar
 from planner.units import SiteTime
 
 _EDGE_PX, _LEGEND_PX, _SAMPLE_PX = 14.0, 15.0, 26.0
-_NAMED_PX = 11.0
-"""In lower rows names would run into each other: only initials stand there, out of each other's way."""
 _PIECE = 32
 """Points a line is drawn at a time."""
 
@@ -214,10 +213,9 @@ def _headings(painter: QPainter, kit: Kit, data: ChartData, shown: ChartList, fr
     middle = frame.met.y + frame.met.height / 2
     kit.write(painter, kit.small, kit.theme.soft, _EDGE_PX, middle, kit.elided(kit.small, met, room))
     for number, (row, box) in enumerate(zip(data.rows, frame.rows, strict=True)):
-        low = box.height < _NAMED_PX
-        words = row.initial if low else kit.elided(kit.small, f"{row.initial}  {row.name}", room, middle=True)
-        left = _EDGE_PX + (number % 3 * 14 if low else 0)
-        kit.write(painter, kit.small, kit.theme.soft, left, box.y + box.height / 2, words)
+        left, own = staggered(number, box.height, room)
+        words = kit.elided(kit.small, f"{row.initial}  {row.name}", own - 8, middle=True)
+        kit.write(painter, kit.small, kit.theme.soft, _EDGE_PX + left, box.y + box.height / 2, words)
 
 
 def _legend(painter: QPainter, kit: Kit, data: ChartData, box: Box) -> None:

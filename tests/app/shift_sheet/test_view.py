@@ -41,6 +41,19 @@ def test_it_is_view_three_and_opens_on_a_shift_with_work(qtbot: QtBot, own_windo
     assert "RUNNING ORDER" in view.text.toPlainText()
 
 
+def test_while_the_first_sheet_is_made_it_says_so_and_not_that_there_is_no_plan(
+    qtbot: QtBot, own_window: MainWindow
+) -> None:
+    view = own_window.pages["sheet"]
+    assert isinstance(view, ShiftSheetView)
+    own_window.actions_by_name["sheet"].trigger()
+    assert view.drawer.busy
+    assert view.nothing.text() == "The sheet is being made …"
+    assert view.stack.currentWidget() is view._empty
+    qtbot.waitUntil(lambda: view.shown is not None and not view.drawer.busy, timeout=10_000)
+    assert view.stack.currentWidget() is view.paper
+
+
 def test_a_day_without_work_leads_to_the_next(qtbot: QtBot, own_window: MainWindow) -> None:
     view = shown(qtbot, own_window)
     view.bar.day.setCurrentIndex(1)
