@@ -16,7 +16,7 @@ _EMPTY = "Study the closures to see what each number of them buys."
 def paint_stairs(painter: QPainter, kit: Kit, one: StairsList, selected: StairStep | None, focused: bool) -> None:
     """Draw one staircase."""
     theme = kit.theme
-    painter.fillRect(rect(one.room), color(theme.raised))
+    painter.fillRect(rect(one.room), color(theme.stripe))
     _head(painter, kit, one)
     _axes(painter, kit, one)
     if not one.steps:
@@ -108,7 +108,7 @@ def _mark(painter: QPainter, kit: Kit, shape: StepShape, selected: bool, focused
     theme = kit.theme
     box = QRectF(shape.x - _POST, shape.y - _POST, 2 * _POST, 2 * _POST)
     painter.setPen(pen(theme.accent, 1.6))
-    painter.setBrush(color(theme.accent if shape.step.proved else theme.raised))
+    painter.setBrush(color(theme.accent if shape.step.proved else theme.stripe))
     painter.drawRect(box)
     painter.setBrush(Qt.BrushStyle.NoBrush)
     if selected:

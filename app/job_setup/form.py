@@ -22,10 +22,11 @@ from PySide6.QtWidgets import (
 from app.job_setup.fields import Field
 from app.job_setup.kinds import Kind, NotReadableError, read, shown
 from app.job_setup.parts import Block, Item, Path
+from app.telling_field import TellingField
 from app.text_size import larger
 
 _FORM_PX, _LEAST_PX, _LABEL_PX = 620, 280, 170
-_LEFT_OUT = "(as usual)"
+_LEFT_OUT, _USUAL = "(left out)", "(as usual)"
 Editor = QLineEdit | QComboBox | QCheckBox
 
 
@@ -139,7 +140,7 @@ class Form(QScrollArea):
             editor = QComboBox()
             self._fill(editor, one, stated, usual)
         else:
-            editor = QLineEdit(shown(stated, one.kind))
+            editor = TellingField(shown(stated, one.kind))
             editor.setPlaceholderText(shown(usual, one.kind))
             editor.setMaximumWidth(larger(self, _FORM_PX - _LABEL_PX))
         known = self._among(one)
@@ -150,7 +151,7 @@ class Form(QScrollArea):
         return editor
 
     def _fill(self, box: QComboBox, one: Field, stated: Any, usual: Any) -> None:
-        box.addItem(f"{usual} {_LEFT_OUT}" if usual not in (None, "") and stated is None else _LEFT_OUT, None)
+        box.addItem(f"{usual} {_USUAL}" if usual not in (None, "") and stated is None else _LEFT_OUT, None)
         for value in self._among(one):
             box.addItem(value, value)
         index = box.findData(str(stated)) if stated is not None else 0

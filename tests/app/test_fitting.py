@@ -16,6 +16,7 @@ from app.flow import Flow
 from app.high_contrast import DARK_CONTRAST, LIGHT_CONTRAST
 from app.palette import off_colour
 from app.table_view.lines import HEADS
+from app.telling_field import TellingField
 from app.text_size import ColumnFitter
 from app.theme import DARK, LIGHT, Theme, contrast
 from app.weather.chart_frame import least_height, make_chart_frame
@@ -99,6 +100,15 @@ def test_a_choice_ends_in_an_ellipsis_only_where_it_has_no_room(qtbot: QtBot) ->
     assert box.shown_words.startswith("the night")
     assert box.shown_words.endswith("…")
     assert box.currentText() == "the night gang of the northern river crossings"
+
+
+def test_a_field_without_room_says_all_in_its_tip(qtbot: QtBot) -> None:
+    field = TellingField("a short note", toolTip="What there is to say")
+    qtbot.addWidget(field)
+    field.resize(200, 24)
+    assert field.tip_words == "What there is to say"
+    field.setText("the clocks go forward in the night of 27 to 28 March, and a closure is nine hours long")
+    assert field.tip_words == f"{field.text()}\nWhat there is to say"
 
 
 @pytest.mark.parametrize("gangs", [1, 4, 8])
