@@ -105,7 +105,8 @@ def _button_style(theme: Theme, scale: float) -> str:
         border-radius: 4px; padding: {down}px {across}px; min-height: {tall}px; }}
     QPushButton:hover {{ border-color: {theme.accent}; }}
     QPushButton:focus {{ border: 2px solid {theme.accent}; padding: {down - 1}px {across - 1}px; }}
-    QComboBox, QSpinBox, QDoubleSpinBox, QLineEdit {{ min-height: {tall}px; }}
+    QComboBox, QSpinBox, QDoubleSpinBox {{ min-height: {tall + 4}px; }}
+    QLineEdit {{ min-height: {tall}px; }}
     QLineEdit:disabled {{ color: {off}; border: {line}; }}
     QLineEdit, QPlainTextEdit {{ background: {theme.raised}; border: 1px solid {theme.field}; border-radius: 3px;
         padding: 2px 4px; selection-background-color: {theme.accent}; selection-color: {theme.on_accent}; }}

@@ -78,7 +78,7 @@ class Beside(QWidget):
         if method is not None and item is not None:
             element = next((one for one in job.elements if item.key == f"elements/{one.id}"), None)
             links = chain_of(job, method, element.omit if element is not None else ())
-            sections = [Section(f"Method: {one_line(method.name)}", chain_lines(links))]
+            sections = [Section(one_line(method.name), chain_lines(links))]
             sections += [Section("Note", (one_line(method.note),))] if method.note else []
             rest = file_only_lines(method) if group == "methods" else ()
             sections += [Section("In the job's file only", rest)] if rest else []

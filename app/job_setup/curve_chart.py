@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import log10
+from math import ceil, log10
 
 import numpy as np
 from PySide6.QtCore import QLineF, QPointF, QRectF, QSize, Qt
@@ -14,6 +14,7 @@ from planner.cure.rates import opening_hours, shutting_hours
 from planner.model import GapCurve, Product
 
 _LEFT, _TOP, _RIGHT, _FOOT = 46.0, 22.0, 30.0, 24.0
+_BETWEEN_PX = 8.0
 _TALL = 190
 _TICKS = (0.1, 0.25, 0.5, 1, 2, 4, 8, 24, 72, 168, 504)
 _STEPS = 60
@@ -70,7 +71,7 @@ class CurveChart(QWidget):
             x = box.x() + (warmth - cold) / max(1e-9, warm - cold) * box.width()
             return QPointF(x, box.bottom() - (log10(value) - low) / max(1e-9, high - low) * box.height())
 
-        painter.fillRect(box, color(kit.theme.raised))
+        painter.fillRect(box, color(kit.theme.stripe))
         for tick in _TICKS:
             if low <= log10(tick) <= high:
                 y = at(cold, tick).y()
@@ -78,16 +79,27 @@ class CurveChart(QWidget):
                 painter.drawLine(QLineF(box.x(), y, box.right(), y))
                 text = f"{tick:g} h"
                 kit.write(painter, kit.small, kit.theme.soft, box.x() - 6 - kit.width(kit.small, text), y, text)
-        for warmth in range(int(cold // 5 + 1) * 5, int(warm) + 1, 5):
-            x = at(warmth, 10**low).x()
-            kit.write(painter, kit.small, kit.theme.soft, x - 8, box.bottom() + 10, f"{warmth} °C")
+        label = kit.width(kit.small, "−00 °C")
+        for warmth in warmth_ticks(float(cold), float(warm), box.width(), label):
+            text = f"{warmth} °C".replace("-", "−")
+            x = at(warmth, 10**low).x() - kit.width(kit.small, text) / 2
+            kit.write(painter, kit.small, kit.theme.soft, x, box.bottom() + 10, text)
         for (warmths, values), style, role in zip(
             lines, (Qt.PenStyle.SolidLine, Qt.PenStyle.DashLine), (kit.theme.gap_end, kit.theme.limit), strict=False
         ):
             painter.setPen(pen(role, 2.0, style))
             painter.drawPolyline(QPolygonF([at(float(a), float(b)) for a, b in zip(warmths, values, strict=True)]))
-        words = kit.elided(kit.small, f"{name}: may go on after the full line, no more after the dashed", box.width())
+        words = kit.elided(kit.small, f"{name}: full line opens, dashed shuts", box.width())
         kit.write(painter, kit.small, kit.theme.soft, box.x(), box.y() - 11, words)
+
+
+def warmth_ticks(cold: float, warm: float, room: float, label: float) -> tuple[int, ...]:
+    """Return the whole temperatures [°C] that labels of width `label` have room for under an axis `room` wide."""
+    for step in (5, 10, 20, 50):
+        found = tuple(range(ceil(cold / step) * step, int(warm) + 1, step))
+        if len(found) < 2 or step / max(1e-9, warm - cold) * room >= label + _BETWEEN_PX:
+            return found
+    return ()
 
 
 def _lines(curve: GapCurve) -> list[tuple[np.ndarray, np.ndarray]]:

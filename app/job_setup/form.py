@@ -141,6 +141,7 @@ class Form(QScrollArea):
             self._fill(editor, one, stated, usual)
         else:
             editor = TellingField(shown(stated, one.kind))
+            editor.setCursorPosition(0)
             editor.setPlaceholderText(shown(usual, one.kind))
             editor.setMaximumWidth(larger(self, _FORM_PX - _LABEL_PX))
         known = self._among(one)

@@ -95,6 +95,7 @@ class ShiftDialog(Dialog):
 
     def _lay_out(self) -> None:
         amount = QHBoxLayout()
+        amount.setSpacing(8)
         amount.addWidget(self.by_k)
         amount.addWidget(self.way, 1)
         form = field_form()
