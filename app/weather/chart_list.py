@@ -215,11 +215,11 @@ def _marks(data: ChartData, bounds: tuple[float, float], box: Box) -> tuple[Mark
     conditions = data.limits.conditions
     step = next(s for s in (5, 10, 20, 40, 100) if (bounds[1] - bounds[0]) / s * 13 <= box.height or s == 100)
     values = np.arange(math.ceil(bounds[0] / step) * step, bounds[1] + 1, step)
-    marks = [Mark(y_in(float(value), bounds, box), f"{value:g} °C") for value in values]
+    marks = [Mark(y_in(float(value), bounds, box), f"{value:g} °C".replace("-", "−")) for value in values]
     for name, pair in (("surface", conditions.surface_c), ("air", conditions.air_c)):
         for edge, limit in zip(("from", "up to"), pair or (), strict=False):
             if bounds[0] <= limit <= bounds[1]:
-                marks.append(Mark(y_in(limit, bounds, box), f"{name} {edge} {limit:g} °C", True))
+                marks.append(Mark(y_in(limit, bounds, box), f"{name} {edge} {limit:g} °C".replace("-", "−"), True))
     return tuple(marks)
 
 

@@ -214,7 +214,7 @@ def _headings(painter: QPainter, kit: Kit, data: ChartData, shown: ChartList, fr
     kit.write(painter, kit.small, kit.theme.soft, _EDGE_PX, middle, kit.elided(kit.small, met, room))
     for number, (row, box) in enumerate(zip(data.rows, frame.rows, strict=True)):
         left, own = staggered(number, box.height, room)
-        words = kit.elided(kit.small, f"{row.initial}  {row.name}", own - 8, middle=True)
+        words = kit.elided(kit.small, f"{row.initial}  {row.name}", own - (8 if own < room else 0), middle=True)
         kit.write(painter, kit.small, kit.theme.soft, _EDGE_PX + left, box.y + box.height / 2, words)
 
 
