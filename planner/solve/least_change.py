@@ -11,13 +11,14 @@ from dataclasses import dataclass, replace
 
 from planner.model import Aim
 from planner.network.options import Chosen
-from planner.problem.parts import Placed, Problem
+from planner.problem.parts import Placed, Problem, Task
 from planner.solve.elements import own_choices
 from planner.solve.exact import Limits, Verdict, solve_exactly
 from planner.solve.exact_scope import whole_scope
 from planner.solve.neighbourhoods import with_part
 from planner.solve.options import Ways
-from planner.solve.schedule import Schedule, changes
+from planner.solve.restless import restless_elements
+from planner.solve.schedule import Schedule, Workshop, changes, make_workshop
 
 MOST_WAYS = 128
 """Ways of choosing that are all looked at; a job with more is left to the search and to the floors of its parts."""
@@ -27,6 +28,12 @@ WORK_ON_WAY = 3.0
 """CP-SAT's deterministic time for one way: ten times what one of the main sample job takes."""
 WORK_ON_PART = 0.2
 """The same for one part of the job in one way."""
+WORK_BESIDE = 2.0
+"""The same where most work stays where it was."""
+WORK_ON_JOINT = 1.0
+"""The same for the parts that can't stay, together."""
+MOST_TASKS_JOINT = 80
+"""Operations of those parts; more are left to their own floors."""
 WAY_S = 600.0
 """Wall time for one way [s]: out of the way, since the work is limited and a stop is heeded."""
 
@@ -46,9 +53,12 @@ def least_change(ways: Ways, known: Least, stop: Callable[[], bool], tell: Calla
     known: a schedule found before, with a floor. tell: hears of each better one. A job too long, or with too many
     ways, is left as it is.
     """
+    known = _near(ways, _with_overtime(ways, known.chosen), known, stop, tell)
     floors = _floors(ways, known, stop)
     left: list[float] = []
     for floor, way in floors or ():
+        if floor < _moved(ways, known):
+            known = _near(ways, way, known, stop, tell)
         moved = _moved(ways, known)
         if floor >= moved:
             continue
@@ -63,6 +73,22 @@ def least_change(ways: Ways, known: Least, stop: Callable[[], bool], tell: Calla
     moved = _moved(ways, known)
     floor = 0.0 if floors is None else float(min([moved, *left]))
     return replace(known, floor=max(known.floor, floor))
+
+
+def _near(ways: Ways, chosen: Chosen, known: Least, stop: Callable[[], bool], tell: Callable[[Least], None]) -> Least:
+    """Return a better schedule in which only what can't stay changes, where there is one soon; else what is known."""
+    if ways.issued is None or stop() or len(ways.workshop(chosen).problem.tasks) > MOST_TASKS:
+        return known
+    near = _Way(ways, chosen).beside_the_rest(_moved(ways, known) - 1, known, stop)
+    if near is None:
+        return known
+    tell(near)
+    return near
+
+
+def _with_overtime(ways: Ways, chosen: Chosen) -> Chosen:
+    """Return what is chosen with all overtime: what can be done without it can be done with it."""
+    return {**chosen, **ways.combined(())[0]}
 
 
 @dataclass(frozen=True)
@@ -84,13 +110,31 @@ class _Way:
             hoped = self._within(int(floor), known, stop)
             if hoped.least is not None:
                 return hoped
-        return self._within(moved - 1, known, stop)
+            if not hoped.floors:  # shown to be too few
+                floor = int(floor) + 1
+        found = self._within(moved - 1, known, stop)
+        return replace(found, floors=tuple(max(floor, one) for one in found.floors))
+
+    def beside_the_rest(self, most: int, known: Least, stop: Callable[[], bool]) -> Least | None:
+        """Return a schedule this way in which only elements that can't stay change, and at most so many operations.
+
+        All others start where they were, so it is found soon where there is one; None tells nothing.
+        """
+        workshop = self.ways.workshop(self.chosen)
+        restless = restless_elements(workshop)
+        if not restless:
+            return None
+        tasks = tuple(task if _element(task.key) in restless else _as_it_was(task) for task in workshop.problem.tasks)
+        held = make_workshop(replace(workshop.problem, tasks=tasks))
+        return self._found(held, most, WORK_BESIDE, known, stop).least
 
     def _within(self, most: int, known: Least, stop: Callable[[], bool]) -> _Below:
         """Look for a schedule this way that changes at most so many operations."""
-        workshop = self.ways.workshop(self.chosen)
+        return self._found(self.ways.workshop(self.chosen), most, WORK_ON_WAY, known, stop)
+
+    def _found(self, workshop: Workshop, most: int, work: float, known: Least, stop: Callable[[], bool]) -> _Below:
         hint = _carried(self.ways.workshop(known.chosen).problem, workshop.problem, known.schedule)
-        caps, limits = ((Aim.CHANGE, float(most)),), Limits(WAY_S, WORK_ON_WAY)
+        caps, limits = ((Aim.CHANGE, float(most)),), Limits(WAY_S, work)
         found = solve_exactly(whole_scope(workshop), Aim.CHANGE, limits, stop, hint, caps=caps)
         floors = () if found.verdict in (Verdict.NONE, Verdict.BEST) else (found.bound or 0.0,)
         if found.placed is None:
@@ -98,6 +142,13 @@ class _Way:
         choice = replace(known.schedule.choice, order=tuple(range(len(workshop.problem.units))))
         laid = with_part(workshop.problem, Schedule(found.placed, choice), ())
         return _Below(Least(self.chosen, laid, known.floor), floors)
+
+
+def _as_it_was(task: Task) -> Task:
+    """Return a task that may start only where it was issued, where it was issued at all."""
+    if task.issued is None:
+        return task
+    return replace(task, starts=task.starts & 1 << task.issued.start, latest=task.issued.start)
 
 
 def _moved(ways: Ways, known: Least) -> int:
@@ -124,8 +175,12 @@ def _floors(ways: Ways, known: Least, stop: Callable[[], bool]) -> list[tuple[fl
     if not every:
         return None
     parts, found = [_Part(ways, part, stop) for part in ways.parts()], list[tuple[float, Chosen]]()
+    joint, moved = _joint(ways, parts, known, stop), _moved(ways, known)
     for way in every:
         floor = _sum(parts, way)
+        if floor is not None and floor < moved and joint is not None:
+            together = _sum([joint, *parts], way)
+            floor = None if together is None else max(floor, together)
         if stop():
             return None
         if floor is not None:
@@ -150,12 +205,39 @@ def _sum(parts: list[_Part], way: Chosen) -> float | None:
     return total
 
 
+def _joint(ways: Ways, parts: list[_Part], known: Least, stop: Callable[[], bool]) -> _Part | None:
+    """Return the elements that can't stay as they were, as one part: where they move they get in each other's way.
+
+    What any set of elements must change together, with nothing else in the way, no plan goes below. None where there
+    are not two of them, or too much is to be placed.
+    """
+    chosen = _with_overtime(ways, known.chosen)
+    workshop = ways.workshop(chosen)
+    restless = {*restless_elements(workshop)}
+    for part in parts:
+        if restless.isdisjoint(part.elements) and part.floor(chosen):
+            restless |= part.elements
+    issued = ways.issued
+    tasks = [
+        t for t in workshop.problem.tasks if _element(t.key) in restless and not (issued and issued.is_done(t.key))
+    ]
+    if len(restless) < 2 or len(tasks) > MOST_TASKS_JOINT:
+        return None
+    return _Part(ways, frozenset(restless), stop, WORK_ON_JOINT)
+
+
+def _element(key: str) -> str:
+    return key.partition("/")[0]
+
+
 class _Part:
     """Some elements by themselves: whether they can be done in a way, and how much of theirs must change in it."""
 
-    def __init__(self, ways: Ways, elements: frozenset[str], stop: Callable[[], bool]) -> None:
+    def __init__(
+        self, ways: Ways, elements: frozenset[str], stop: Callable[[], bool], work: float = WORK_ON_PART
+    ) -> None:
         self.elements = elements
-        self._ways, self._stop = ways, stop
+        self._ways, self._stop, self._work = ways, stop, work
         self._known: dict[frozenset[tuple[str, str]], float | None] = {}
 
     def floor(self, way: Chosen) -> float | None:
@@ -168,8 +250,8 @@ class _Part:
 
     def _worked_out(self, own: Chosen) -> float | None:
         workshop = self._ways.of_elements(self.elements, own)
-        others = sum(key.partition("/")[0] not in self.elements for key in self._issued)
-        found = solve_exactly(whole_scope(workshop), Aim.CHANGE, Limits(WAY_S, WORK_ON_PART), self._stop)
+        others = sum(_element(key) not in self.elements for key in self._issued)
+        found = solve_exactly(whole_scope(workshop), Aim.CHANGE, Limits(WAY_S, self._work), self._stop)
         if found.verdict is Verdict.NONE:
             return None
         return max(0.0, (found.bound or 0.0) - others)
