@@ -10,11 +10,9 @@ from datetime import datetime
 from enum import StrEnum
 from pathlib import Path
 
-from planner.closures.calendar_file import calendar_bytes, own_calendar_bytes
 from planner.closures.paper import RequestList, request_list
 from planner.closures.parts import Part, files_of
 from planner.closures.results import Study
-from planner.closures.workbook import own_workbook_bytes, workbook_bytes
 from planner.jobfile.write import save_bytes
 
 DrawRequest = Callable[[Path, RequestList, Part], int]
@@ -46,6 +44,11 @@ def write_parts(
 
 
 def _bytes(kind: Kind, part: Part, study: Study, made: datetime) -> bytes:
+    """Return a file's bytes. What writes them is loaded only here: every command would wait for it."""
     if kind is Kind.XLSX:
+        from planner.closures.workbook import own_workbook_bytes, workbook_bytes
+
         return workbook_bytes(study) if part is Part.ASKED else own_workbook_bytes(study)
+    from planner.closures.calendar_file import calendar_bytes, own_calendar_bytes
+
     return calendar_bytes(study, made) if part is Part.ASKED else own_calendar_bytes(study, made)

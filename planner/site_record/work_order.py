@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
+from collections import defaultdict
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from functools import cached_property
-
-import networkx as nx
 
 from planner.audit.chosen import used_in, ways_of, worked_as
 from planner.audit.ties import orders
@@ -30,25 +29,35 @@ class WorkOrder:
         return self._around[1].get(operation, ())
 
     @cached_property
-    def _graph(self) -> nx.DiGraph:
-        job = worked_as(self.job, used_in(self.job, ways_of(self.plan)))
-        graph = nx.DiGraph()
-        graph.add_edges_from((one.earlier, one.later) for one in orders(job))
-        return graph
-
-    @cached_property
     def _around(self) -> tuple[Mapping[str, tuple[str, ...]], Mapping[str, tuple[str, ...]]]:
+        job = worked_as(self.job, used_in(self.job, ways_of(self.plan)))
+        onward, back = defaultdict[str, list[str]](list), defaultdict[str, list[str]](list)
+        for one in orders(job):
+            onward[one.earlier].append(one.later)
+            back[one.later].append(one.earlier)
         before: dict[str, list[str]] = {}
         after: dict[str, list[str]] = {}
-        for key in self._known():
-            for later in nx.descendants(self._graph, key):
+        for key in dict.fromkeys(self.recorded):
+            for later in reached(onward, key):
                 before.setdefault(later, []).append(key)
-            for earlier in nx.ancestors(self._graph, key):
+            for earlier in reached(back, key):
                 after.setdefault(earlier, []).append(key)
         return _frozen(before), _frozen(after)
 
-    def _known(self) -> Iterator[str]:
-        yield from (key for key in dict.fromkeys(self.recorded) if key in self._graph)
+
+def reached(arcs: Mapping[str, list[str]], key: str) -> list[str]:
+    """Return all that is reached from `key` along arcs, without itself.
+
+    Not by networkx: it would be loaded with the window, of whose start it takes a tenth, for this alone.
+    """
+    found = dict.fromkeys([key])
+    left = [key]
+    while left:
+        for other in arcs.get(left.pop(), ()):
+            if other not in found:
+                found[other] = None
+                left.append(other)
+    return list(found)[1:]
 
 
 def _frozen(found: Mapping[str, list[str]]) -> Mapping[str, tuple[str, ...]]:

@@ -8,7 +8,6 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 import numpy as np
-from numpy.random import Generator
 
 from planner.errors import Fault, ForecastError
 from planner.weather.csv_numbers import RANGES
@@ -124,7 +123,7 @@ def _clipped(column: str, values: Floats) -> Floats:
 
 
 def _swung_c(
-    random: Generator, series: HourlySeries, lead_h: Floats, members: int, zone: ZoneInfo, model: ErrorModel
+    random: np.random.Generator, series: HourlySeries, lead_h: Floats, members: int, zone: ZoneInfo, model: ErrorModel
 ) -> Floats:
     """Return the forecast with each local day's swing about a running mean of 24 h stretched by its own factor.
 
@@ -153,7 +152,7 @@ def _running_mean(values: Floats) -> Floats:
 
 
 def _humidity_pct(
-    random: Generator, series: HourlySeries, air_c: Floats, lead_h: Floats, model: ErrorModel
+    random: np.random.Generator, series: HourlySeries, air_c: Floats, lead_h: Floats, model: ErrorModel
 ) -> Floats:
     own_k = model.dew_own_share * model.air_sd_k(lead_h)
     own = own_k * correlated(random, len(air_c), series.hours, model.air_memory_h)
@@ -162,11 +161,11 @@ def _humidity_pct(
     return np.where(lead_h < 0.0, series.humidity_pct, made)
 
 
-def _wind_factor(random: Generator, lead_h: Floats, members: int, model: ErrorModel) -> Floats:
+def _wind_factor(random: np.random.Generator, lead_h: Floats, members: int, model: ErrorModel) -> Floats:
     spread = grown(lead_h, model.wind_per_day, model.wind_most)
     return np.exp(spread * correlated(random, members, len(lead_h), model.wind_memory_h) - spread**2 / 2.0)
 
 
-def _cloud_error_pct(random: Generator, lead_h: Floats, members: int, model: ErrorModel) -> Floats:
+def _cloud_error_pct(random: np.random.Generator, lead_h: Floats, members: int, model: ErrorModel) -> Floats:
     spread = grown(lead_h, model.cloud_per_day, model.cloud_most)
     return spread * correlated(random, members, len(lead_h), model.cloud_memory_h)

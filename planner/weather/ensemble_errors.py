@@ -10,7 +10,6 @@ from __future__ import annotations
 from dataclasses import dataclass, fields, replace
 
 import numpy as np
-from numpy.random import Generator
 
 from planner.weather.series import Floats
 
@@ -84,7 +83,7 @@ def grown(lead_h: Floats, per_day: float, most: float) -> Floats:
     return np.clip(per_day * lead_h / 24.0, 0.0, most)
 
 
-def correlated(random: Generator, members: int, hours: int, memory_h: float) -> Floats:
+def correlated(random: np.random.Generator, members: int, hours: int, memory_h: float) -> Floats:
     """Return standard normal noise [members × hours], each row a stationary first-order autoregression.
 
     z[i] = r z[i−1] + √(1 − r²) e[i] with r = exp(−1 h / memory_h): variance 1 throughout, correlation r^k at k hours.

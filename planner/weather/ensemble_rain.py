@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.random import Generator
 from numpy.typing import NDArray
 
 from planner.weather.ensemble_errors import ErrorModel, grown
@@ -30,7 +29,9 @@ def spells(rain_mm: Floats) -> tuple[Spell, ...]:
     )
 
 
-def rain_members(random: Generator, rain_mm: Floats, lead_h: Floats, members: int, model: ErrorModel) -> Floats:
+def rain_members(
+    random: np.random.Generator, rain_mm: Floats, lead_h: Floats, members: int, model: ErrorModel
+) -> Floats:
     """Return the rain of each member [members × hours, mm in the hour that begins].
 
     A spell keeps its shape. Its time is out by whole hours, normally distributed; its amount by a lognormal factor
@@ -49,7 +50,7 @@ def rain_members(random: Generator, rain_mm: Floats, lead_h: Floats, members: in
 
 
 def _drawn(
-    random: Generator, spell: Spell, lead_h: Floats, members: int, model: ErrorModel
+    random: np.random.Generator, spell: Spell, lead_h: Floats, members: int, model: ErrorModel
 ) -> tuple[NDArray[np.int64], Spell, Floats]:
     """Draw each member's first hour of the spell and the factor on its amount."""
     lead = lead_h[[spell.first]]

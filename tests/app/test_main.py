@@ -80,8 +80,18 @@ def test_the_environment_says_whether_there_can_be_a_window() -> None:
 def test_the_desktop_starts_without_the_solver_and_what_writes_sheets() -> None:
     code = (
         "import sys; import app.__main__, app.start;"
-        "slow = ('ortools', 'planner.solve.run', 'planner.cli.command_line', 'icalendar', 'xlsxwriter');"
+        "slow = ('ortools', 'planner.solve.run', 'planner.cli.command_line', 'icalendar', 'xlsxwriter',"
+        "'networkx', 'numpy.random');"
         "assert not [name for name in sys.modules if name.startswith(slow)]"
+    )
+    ran = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, timeout=60)
+    assert ran.returncode == 0, ran.stderr
+
+
+def test_a_plan_starts_without_what_writes_closures_for_others() -> None:
+    code = (
+        "import sys; import planner.cli.command_line;"
+        "assert not [name for name in sys.modules if name.startswith(('ortools', 'icalendar', 'xlsxwriter'))]"
     )
     ran = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, timeout=60)
     assert ran.returncode == 0, ran.stderr
