@@ -11,6 +11,7 @@ from app.reason_words import named
 from app.session import Session
 from planner.audit.compare import Comparison, PlanChange
 from planner.audit.wording import at_slot
+from planner.findings import Finding
 from planner.model import Placement
 from planner.replan.breaks import Break
 from planner.replan.sights import Figures, Sight, WaySight
@@ -84,6 +85,8 @@ def _found_row(session: Session, sight: Sight, one: WaySight, money: str, is_bes
         why = "no plan exists this way" if one.proved else "no plan found this way"
         return WayRow(one.name, (words, "–", "–", "–", "–", "–", why), "none")
     known = "proved: no smaller change" if one.proved else f"no fewer than {one.bound} can change"
+    if one.lets_go:
+        known = "breaks a rule: only if it is decided on site"
     if _is_twin(sight, one):
         known = "the same plan as a way above"
     cells = (
@@ -193,15 +196,16 @@ def move_lines(session: Session, sight: Sight, one: WaySight) -> tuple[Line, ...
         for each in in_order(change)
     ]
     lines += [Line(_capital(named(session, words))) for words in closure_lines(change)]
-    for left in one.standing:
-        why = (
-            "Left broken, done or under way"
-            if left.place in sight.fixed
-            else "To be decided on site before it goes on"
-        )
-        words = f"{place_name(session, left.place)}\n{why}: {left.words}"
-        lines.append(Line(words, left.place, bad=True))
+    standing = [_standing_line(session, sight, left) for left in one.standing]
+    # What a way breaks that people have not decided on comes before what it moves.
+    lines = [*standing, *lines] if one.lets_go else [*lines, *standing]
     return tuple(lines) or (Line("Nothing moves."),)
+
+
+def _standing_line(session: Session, sight: Sight, left: Finding) -> Line:
+    """Return a breach that a way's plan leaves."""
+    why = "Left broken, done or under way" if left.place in sight.fixed else "To be decided on site before it goes on"
+    return Line(f"{place_name(session, left.place)}\n{why}: {left.words}", left.place, bad=True)
 
 
 def in_order(change: Comparison) -> list[PlanChange]:

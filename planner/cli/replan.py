@@ -23,6 +23,7 @@ from planner.jobfile.load import LoadedJob
 from planner.jobfile.planfile import read_plan, write_plan
 from planner.model import Plan
 from planner.replan.breaks import Break
+from planner.replan.last_resort import broken_words
 from planner.replan.replan import Answered, Replanned, replan
 from planner.replan.ways_out import WayOut
 from planner.replan.words import act_words, change_lines
@@ -51,6 +52,11 @@ def _add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     add_seconds(parser, "how long to look for each way out, twice as long for that by any means", DEFAULT_SECONDS)
     parser.add_argument("--seed", metavar="N", type=whole(), default=1, help="another seed tries other orders")
+    parser.add_argument(
+        "--let-go",
+        action="store_true",
+        help="where no plan keeps every gap, take one that lets one go: it breaks that, and people have to decide",
+    )
     parser.add_argument("--out", metavar="NEW.json", type=Path, help="where to write the plan that changes least")
     add_weather(parser)
 
@@ -82,7 +88,7 @@ def _run(arguments: Arguments, say: Say) -> Answer:
             stop=stop.is_set,
             stood=stood,
         )
-    return _answer(loaded, found, arguments.out, stood)
+    return _answer(loaded, found, arguments.out, stood, arguments.let_go)
 
 
 def _old_plan(loaded: LoadedJob, file: Path | None, number: int | None) -> Plan | str:
@@ -103,12 +109,14 @@ def _stood(loaded: LoadedJob, old: Plan, now: int) -> AsStands | None:
     return as_stands(loaded.job, old, now * SLOT_MINUTES, Auditor(loaded.job, loaded.weather))
 
 
-def _answer(loaded: LoadedJob, found: Replanned, out: Path | None, stood: AsStands | None) -> Answer:
+def _answer(loaded: LoadedJob, found: Replanned, out: Path | None, stood: AsStands | None, gone: bool) -> Answer:
     best = found.best
+    if best is None and gone:
+        best = next((one for one in found.answers if one.plan is not None), None)
     decide = (f"To be decided on site: {one.words}" for one in found.missed)
     lines = (*_break_lines(loaded, found, stood), *decide, "", *_way_lines(loaded, found, stood))
     if best is None or best.plan is None:
-        return Answer(NO, lines, ("No plan from now on:", *_reasons(found)))
+        return Answer(NO, lines, ("No plan from now on:", *_reasons(found), *_offered(found)))
     if out is not None:
         write_plan(out, best.plan, loaded.job)
     holds = hold_lines(best.way.job, loaded.weather, best.plan)
@@ -154,6 +162,8 @@ def _way_row(loaded: LoadedJob, one: Answered, before: tuple[Answered, ...]) -> 
         why = "no plan exists" if one.proved else "no plan found"
         return (one.way.words, "-", "-", "-", "-", why)
     proved = "proved: no smaller change" if one.proved else f"no fewer than {one.plan.bound:.0f}"
+    if one.way.let_go:
+        proved = "only with --let-go, if it is decided on site"
     if any(other.plan and other.plan.placements == one.plan.placements for other in before):
         proved = "the same plan as above"
     return (
@@ -196,8 +206,14 @@ def why_not_lines(found: Replanned) -> Iterator[str]:
         yield f"  {one.way.words}: {reason}{f' {more[0]}.' if more and reason.endswith(':') else ''}"
 
 
+def _offered(found: Replanned) -> Iterator[str]:
+    """Yield what could be done if a gap were let go."""
+    for words in broken_words([one.way for one in found.answers]):
+        yield f"With one gap let go (--let-go) all else can be planned, but that breaks a rule: {words}"
+
+
 def _reasons(found: Replanned) -> Iterator[str]:
-    for one in found.answers:
+    for one in (each for each in found.answers if each.plan is None):
         yield from (f"{one.way.words}: {reason}" for reason in one.reasons or ("none found in the time given",))
 
 

@@ -46,6 +46,7 @@ def answer_to_plain(one: Answered, job: Job, lanes: Lanes = no_lanes) -> dict[st
         "reasons": list(one.reasons),
         "proved": one.proved,
         "bound": 0 if plan is None else round(plan.bound),
+        "lets_go": bool(one.way.let_go),
     }
 
 

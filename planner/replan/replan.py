@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, replace
 
 from planner.audit.case import Case
@@ -15,7 +15,9 @@ from planner.errors import NetworkError
 from planner.findings import Finding, Weight
 from planner.model import Aim, Job, Plan, PlanStatus
 from planner.problem.issued import Issued
+from planner.problem.requirements import Requirement
 from planner.replan.breaks import Break, breaks
+from planner.replan.last_resort import last_resorts
 from planner.replan.least import Hung
 from planner.replan.ways_out import ANY_WAY, ClosedWay, WayOut, ways_out
 from planner.site_record.as_stands import AsStands
@@ -53,6 +55,8 @@ class Answered:
     standing: tuple[Finding, ...]
     reasons: tuple[str, ...]
     proved: bool
+    clash: tuple[Requirement, ...] = ()
+    """Without a plan: requirements that can't all hold, as far as they are known."""
 
     @property
     def changed(self) -> int:
@@ -81,8 +85,11 @@ class Replanned:
 
     @property
     def best(self) -> Answered | None:
-        """The answer with a plan that changes least, then costs least; None where none has a plan."""
-        found = [one for one in self.answers if one.plan is not None]
+        """The answer with a plan that changes least, then costs least; None where none has a plan.
+
+        One that lets a gap go is no answer unless people decide so: it is among the answers, never the best.
+        """
+        found = [one for one in self.answers if one.plan is not None and not one.way.let_go]
         return min(found, key=_worth, default=None)
 
 
@@ -131,6 +138,19 @@ def replan(
     if better is not None:
         so_far = replace(so_far, answers=(better, *so_far.answers[1:]))
         show(so_far)
+    return so_far if so_far.best is not None or not found else _with_last_resorts(job, so_far, solver, show)
+
+
+def _with_last_resorts(job: Job, so_far: Replanned, solver: _Solver, show: Callable[[Replanned], None]) -> Replanned:
+    """Return the answers with plans that let one gap go each, where nothing else has a plan."""
+    clash = so_far.answers[0].clash if so_far.answers else ()
+    for way in last_resorts(job, clash, so_far.fixed, so_far.missed):
+        if solver.stop is not None and solver.stop():
+            break
+        answer = solver.answer(way)
+        if answer.plan is not None:
+            so_far = replace(so_far, ways=(*so_far.ways, way), answers=(*so_far.answers, answer))
+            show(so_far)
     return so_far
 
 
@@ -208,7 +228,7 @@ class _Solver:
             unproved = replace(near, bound=bound, status=PlanStatus.FEASIBLE)
             return self._audited(way, unproved, compare(self.old, near).changed <= bound)
         if found.plan is None:
-            return _without_plan(way, found.reasons, found.proved)
+            return replace(_without_plan(way, found.reasons, found.proved), clash=found.clash)
         return self._audited(way, found.plan, found.proved)
 
     def _near(self, way: WayOut) -> Plan | None:
@@ -222,7 +242,7 @@ class _Solver:
         self, way: WayOut, now: int, begun: frozenset[str] | None, seconds: float, *, explain: bool = True
     ) -> Outcome:
         return solve_job(
-            let_go(way.job, self.missed),
+            let_go(way.job, (*self.missed, *way.let_go)),
             self.weather,
             aim=Aim.CHANGE,
             seconds=seconds,
@@ -241,26 +261,29 @@ class _Solver:
         """Only breaches of what can't be changed any more may stand."""
         auditor = Auditor(way.job, self.weather)
         breaches = [one for one in auditor.audit(plan) if one.weight is Weight.BREACH]
-        new = [str(one) for one in but_missed(breaches, self.missed) if one.place not in self.fixed]
+        gone = (*self.missed, *way.let_go)
+        new = [str(one) for one in but_missed(breaches, gone) if one.place not in self.fixed]
         told = short_notices(Case(auditor.side_of(plan), plan), self.now, self.old)
         new += [str(one) for one in told]
         if new:
             return _without_plan(way, ("the plan found failed its audit:", *new), False)
         terms = plan_terms(way.job, self.weather, plan)
-        standing = tuple(breaches) if self.stood is None else self._recorded(auditor, plan, self.stood)
+        standing = tuple(breaches) if self.stood is None else self._recorded(auditor, plan, self.stood, gone)
         change = compare(self.old, plan)
         least = self.hung.least_changed(way.given_back) if self.hung is not None else 0
         bound = max(plan.bound, float(min(least, change.changed)))
-        proved = (proved and change.changed <= plan.value) or change.changed <= least
+        proved = not way.let_go and ((proved and change.changed <= plan.value) or change.changed <= least)
         status = PlanStatus.OPTIMAL if proved else plan.status
         return Answered(way, replace(plan, bound=bound, status=status), change, terms, standing, (), proved)
 
-    def _recorded(self, auditor: Auditor, plan: Plan, stood: AsStands) -> tuple[Finding, ...]:
-        """Return the breaches of work done or under way, judged by the minutes recorded."""
+    def _recorded(
+        self, auditor: Auditor, plan: Plan, stood: AsStands, gone: Collection[MissedGap]
+    ) -> tuple[Finding, ...]:
+        """Return the breaches of work done or under way, judged by the minutes recorded, and of gaps let go."""
         found = auditor.audit(plan, stood.exact)
         found = (*(one for one in found if not is_moot(one, stood)), *worked_findings(stood, auditor))
         broken = [one for one in found if one.weight is Weight.BREACH]
-        let_stand = set(broken) - set(but_missed(broken, self.missed))
+        let_stand = set(broken) - set(but_missed(broken, gone))
         return tuple(one for one in broken if one.place in self.fixed or one in let_stand)
 
 

@@ -33,7 +33,8 @@ class WaySight:
     """One way out as it is shown; no plan where there is none, and then the reasons.
 
     standing: breaches of work done or under way, which no plan can mend. proved: no smaller change works this way;
-    without a plan, that there is none. bound: operations of which no plan this way changes fewer.
+    without a plan, that there is none. bound: operations of which no plan this way changes fewer. lets_go: whether
+    it lets a gap go that nothing else could keep, so that its plan breaks it and people have to decide.
     """
 
     name: str
@@ -44,6 +45,7 @@ class WaySight:
     reasons: tuple[str, ...]
     proved: bool
     bound: int
+    lets_go: bool = False
 
 
 @dataclass(frozen=True)
@@ -64,8 +66,8 @@ class Sight:
 
     @property
     def best(self) -> WaySight | None:
-        """The way out with a plan that changes least, then costs least."""
-        found = [one for one in self.answers if one.plan is not None]
+        """The way out with a plan that changes least, then costs least; never one that lets a gap go."""
+        found = [one for one in self.answers if one.plan is not None and not one.lets_go]
         return min(found, key=self._worth, default=None)
 
     def change(self, one: WaySight) -> Comparison | None:
@@ -77,7 +79,9 @@ class Sight:
         if any(one.name == answer.name for one in self.answers):
             answers = (answer if one.name == answer.name else one for one in self.answers)
             return replace(self, answers=tuple(answers))
-        return replace(self, answers=(*self.answers, answer))
+        known = any(name == answer.name for name, _ in self.ways)
+        ways = self.ways if known else (*self.ways, (answer.name, answer.words))
+        return replace(self, ways=ways, answers=(*self.answers, answer))
 
     def _worth(self, one: WaySight) -> tuple[int, float]:
         change = self.change(one)
@@ -109,4 +113,5 @@ def answer_from_plain(values: Mapping[str, Any], job: Job) -> WaySight:
         reasons=tuple(map(str, values["reasons"])),
         proved=bool(values["proved"]),
         bound=int(values["bound"]),
+        lets_go=bool(values["lets_go"]),
     )

@@ -11,6 +11,7 @@ from planner.model import ClosureState, Job, Pin, Plan
 from planner.network.options import OVERTIME, REMEDY, Option, chosen_in, options_of
 from planner.problem.issued import Issued
 from planner.replan.breaks import Break
+from planner.site_record.missed import MissedGap
 from planner.solve.options import Held
 
 ANY_WAY, WAIT, SWAP = "any way", "wait", "swap"
@@ -21,7 +22,8 @@ TENT, PRODUCT, MEND = "tent and heat", "another product", "remedy"
 class WayOut:
     """One way out: `name` for machines and people, `words` for what it means, `job` as it is planned for it.
 
-    held: what is not left to choose this way. given_back: the closure that it does without.
+    held: what is not left to choose this way. given_back: the closure that it does without. let_go: gaps that it does
+    not keep, so that its plan breaks them.
     """
 
     name: str
@@ -29,6 +31,7 @@ class WayOut:
     job: Job
     held: Held = field(default_factory=dict)
     given_back: str | None = None
+    let_go: tuple[MissedGap, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -8,6 +8,7 @@ from time import monotonic
 
 from planner.model import NO_WORTHS, Aim, Floors, Job, Plan, Worths
 from planner.problem.issued import Issued
+from planner.problem.requirements import Requirement
 from planner.solve.as_plan import in_units, make_plan, value_of
 from planner.solve.clashes import NoPlan
 from planner.solve.known_money import KnownMoney
@@ -49,6 +50,8 @@ class Outcome:
     reasons: tuple[str, ...]
     tried: int
     seconds: float
+    clash: tuple[Requirement, ...] = ()
+    """Without a plan: requirements that can't all hold together, as far as they are known."""
 
 
 def solve_job(
@@ -312,4 +315,4 @@ class _Run(SearchListener):
             sure = self.bound is None or not self.ways.options
             found = NoPlan(sure and has_no_place_alone(self.workshop), ())
         tried = self.search.tried if self.search else 0
-        return Outcome(None, found.proved, found.reasons, tried, self._elapsed())
+        return Outcome(None, found.proved, found.reasons, tried, self._elapsed(), found.requirements)
