@@ -61,4 +61,5 @@ def tie(window: MainWindow, view: JobView) -> None:
     view.told.connect(window.tell)
     view.step_wanted.connect(window.take_step)
     view.look_wanted.connect(window.looking.begin)
-    view.change_wanted.connect(window.editor.change)
+    quiet = isinstance(view, JobSetupView)
+    view.change_wanted.connect(partial(window.editor.change, quiet=quiet))

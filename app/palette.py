@@ -111,6 +111,8 @@ def _button_style(theme: Theme, scale: float) -> str:
     QLineEdit, QPlainTextEdit {{ background: {theme.raised}; border: 1px solid {theme.field}; border-radius: 3px;
         padding: 2px 4px; selection-background-color: {theme.accent}; selection-color: {theme.on_accent}; }}
     QLineEdit:focus, QPlainTextEdit:focus {{ border: 1px solid {theme.accent}; }}
+    QLineEdit[refused="true"] {{ border: 1px solid {theme.breach}; }}
+    QLineEdit[refused="true"]:focus {{ border: 2px solid {theme.breach}; padding: 1px 3px; }}
     QAbstractSpinBox QLineEdit, QComboBox QLineEdit {{ border: none; padding: 0px; }}
     QCheckBox::indicator, QRadioButton::indicator {{ width: {round(14 * scale)}px; height: {round(14 * scale)}px; }}
     QPushButton:checked {{ background: {theme.picked}; border-color: {theme.accent}; }}

@@ -1,4 +1,4 @@
-"""The form of one thing: a line a field, with its kind's editor, its help, and what is wrong with what was typed."""
+"""The form of one thing: a line a field, with its kind's editor; what was typed and is not taken stays typed."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
@@ -24,6 +24,7 @@ from app.job_setup.kinds import Kind, NotReadableError, read, shown
 from app.job_setup.parts import Block, Item, Path
 from app.telling_field import TellingField
 from app.text_size import larger
+from planner.findings import list_words
 
 _FORM_PX, _LEAST_PX, _LABEL_PX = 620, 280, 170
 _LEFT_OUT, _USUAL = "(left out)", "(as usual)"
@@ -37,12 +38,24 @@ class Line:
     field: Field
     path: Path
     editor: Editor
-    fault: QLabel
-    value: Any = None
     stated: Any = None
-    refused: bool = False
-    """Whether what stands in the editor was refused, and is not in the job."""
+    """What the job has."""
+    fault: str = ""
+    """Why what stands in the editor was not taken."""
     asked: Any = None
+    pending: bool = False
+    """Whether `asked` is not in the job: it is being worked out, or was refused and goes along with the next."""
+
+
+@dataclass(frozen=True)
+class Kept:
+    """What was typed into a field of a thing that is not shown now, and not taken."""
+
+    stated: Any
+    text: str
+    asked: Any
+    pending: bool
+    fault: str
 
 
 class Form(QScrollArea):
@@ -51,14 +64,17 @@ class Form(QScrollArea):
     changed = Signal(object, object, str)
     """The path of a value, the changes by path (None: taken away), and the field in words.
 
-    What was refused before in the same table goes along: some values can only be changed together.
+    What was typed before and is not in the job goes along: some values can only be changed together.
     """
+    told = Signal(str)
+    """Why what stands in the field in hand was not taken; "" where all is well."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.lines: dict[Path, Line] = {}
         self._shape: tuple[object, bool] = ((), False)
         self._known: dict[str, tuple[str, ...]] = {}
+        self._kept: dict[Path, Kept] = {}
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setAccessibleName("What is known of it")
@@ -73,6 +89,7 @@ class Form(QScrollArea):
         if (shape, able) == self._shape and shape:
             self._renew(blocks)
             return
+        self._keep()
         self._shape, self.lines = (shape, able), {}
         page = QWidget()
         column = QVBoxLayout(page)
@@ -98,25 +115,47 @@ class Form(QScrollArea):
             editor.setEnabled(able)
             label = QLabel(one.label, objectName="quiet", textFormat=Qt.TextFormat.PlainText)
             label.setBuddy(editor)
-            fault = QLabel("", objectName="bad", wordWrap=True, visible=False, textFormat=Qt.TextFormat.PlainText)
-            grid.addWidget(label, 2 * number, 0)
-            grid.addWidget(editor, 2 * number, 1)
-            grid.addWidget(fault, 2 * number + 1, 1)
-            line = Line(one, path, editor, fault, block.values.get(one.key), block.values.get(one.key))
+            grid.addWidget(label, number, 0)
+            grid.addWidget(editor, number, 1)
+            line = Line(one, path, editor, block.values.get(one.key))
             self.lines[path] = line
+            self._bring_back(line)
             self._listen(line)
         return grid
 
     def _renew(self, blocks: Sequence[Block]) -> None:
-        """Write the values of now into the fields; one that is being typed in, or has a fault, is left alone."""
+        """Write the values of now into the fields; one that is being typed in, or is not taken, is left alone."""
         for block in blocks:
             for one in block.fields:
                 line = self.lines[(*block.path, one.key)]
                 stated, usual = block.values.get(one.key), block.usual.get(one.key)
+                line.stated = stated
+                if line.pending and shown(stated, one.kind) == shown(line.asked, one.kind):
+                    line.pending = False
+                    self._say(line, "")
                 typing = isinstance(line.editor, QLineEdit) and line.editor.hasFocus() and line.editor.isModified()
-                if not typing and not line.fault.text():
-                    line.value = line.stated = stated
+                if not typing and not line.pending and not line.fault:
                     self._write(line, stated, usual)
+
+    def forget(self) -> None:
+        """Drop what was typed and not taken: another job is shown."""
+        self._kept, self._shape, self.lines = {}, ((), False), {}
+
+    def _keep(self) -> None:
+        """Keep what is typed and not taken, for when its thing is shown again."""
+        for path, line in self.lines.items():
+            self._kept.pop(path, None)
+            if line.pending or line.fault:
+                self._kept[path] = Kept(line.stated, text_of(line.editor), line.asked, line.pending, line.fault)
+
+    def _bring_back(self, line: Line) -> None:
+        """Show again what was typed there and not taken, if its thing is as it was."""
+        kept = self._kept.pop(line.path, None)
+        if kept is None or kept.stated != line.stated or not line.editor.isEnabled():
+            return
+        show_text(line.editor, kept.text)
+        line.asked, line.pending = kept.asked, kept.pending
+        self._say(line, kept.fault)
 
     def _write(self, line: Line, stated: Any, usual: Any) -> None:
         editor = line.editor
@@ -166,6 +205,7 @@ class Form(QScrollArea):
 
     def _listen(self, line: Line) -> None:
         editor = line.editor
+        editor.installEventFilter(self)
         if isinstance(editor, QLineEdit):
             editor.editingFinished.connect(lambda: self._typed(line, editor.text()))
         elif isinstance(editor, QComboBox):
@@ -181,33 +221,64 @@ class Form(QScrollArea):
             return
         if isinstance(line.editor, QLineEdit):
             line.editor.setModified(False)
-        self._hand_on(line, value)
+        left = line.pending and shown(value, line.field.kind) == shown(line.asked, line.field.kind)
+        if not left or line.editor.hasFocus():  # a refused value is asked for again by Enter, not by going elsewhere
+            self._hand_on(line, value)
 
     def _chosen(self, line: Line, value: str | None) -> None:
         self._hand_on(line, int(value) if value is not None and line.field.key == "faces" else value)
 
     def _hand_on(self, line: Line, value: Any) -> None:
+        stands = line.asked if line.pending and not line.fault else line.stated
         self._say(line, "")
-        if shown(value, line.field.kind) == shown(line.value, line.field.kind):
-            line.refused = False
+        if shown(value, line.field.kind) == shown(stands, line.field.kind):
+            line.pending = line.pending and stands is line.asked
             return
-        line.value = line.asked = value
-        changes = {line.path: value}
-        for one in self.lines.values():
-            if one.refused and one.path[:-1] == line.path[:-1] and one is not line:
-                changes[one.path] = one.value = one.asked
-                self._say(one, "")
-            one.refused = one.refused and one.path not in changes
-        self.changed.emit(line.path, changes, line.field.label.lower())
+        line.asked, line.pending = value, True
+        changes = {one.path: one.asked for one in self.lines.values() if one.pending}
+        named = [one.field.label.lower() for one in self.lines.values() if one.pending]
+        self.changed.emit(line.path, changes, list_words(named))
 
     def say_fault(self, path: Path, words: str) -> bool:
-        """Show what is wrong under the field of a path; say whether there is such a field here."""
+        """Show why what stands in the field of a path was not taken; say whether there is such a field here."""
         line = self.lines.get(path)
         if line is not None:
-            line.value, line.refused = line.stated, True
             self._say(line, words)
         return line is not None
 
     def _say(self, line: Line, words: str) -> None:
-        line.fault.setText(words)
-        line.fault.setVisible(bool(words))
+        """Mark a field that was not taken; the words stand below the form, so that nothing moves under the mouse."""
+        if words != line.fault:
+            line.fault = words
+            line.editor.setProperty("refused", bool(words))
+            line.editor.setAccessibleDescription(words)
+            line.editor.style().unpolish(line.editor)
+            line.editor.style().polish(line.editor)
+            self.tell(line)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if event.type() is QEvent.Type.FocusIn:
+            self.tell(next((one for one in self.lines.values() if one.editor is watched), None))
+        return super().eventFilter(watched, event)
+
+    def tell(self, line: Line | None = None) -> None:
+        """Say why the field in hand was not taken; where it was, why another was not."""
+        some = line if line is not None and line.fault else next((o for o in self.lines.values() if o.fault), None)
+        self.told.emit("" if some is None else f"{some.field.label}: {some.fault}")
+
+
+def text_of(editor: Editor) -> str:
+    """Return what stands in an editor."""
+    if isinstance(editor, QLineEdit):
+        return editor.text()
+    return editor.currentText() if isinstance(editor, QComboBox) else str(editor.isChecked())
+
+
+def show_text(editor: Editor, text: str) -> None:
+    """Let what stood in an editor stand there again."""
+    if isinstance(editor, QLineEdit):
+        editor.setText(text)
+    elif isinstance(editor, QComboBox):
+        editor.setCurrentText(text)
+    else:
+        editor.setChecked(text == str(True))

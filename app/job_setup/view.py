@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import partial
 from typing import Any
 
@@ -16,15 +17,19 @@ from app.job_setup.form import Form
 from app.job_setup.items import changes_of, stated
 from app.job_setup.parts import GROUPS, Group, Item, Parts, Path, parts_of, plain
 from app.job_setup.tree import PartsTree
+from app.job_setup.trying import Try, told_at, without_blamed
 from app.job_view import JobView
-from app.layouts import ACROSS, fill_bar, parted, stack_up
+from app.layouts import ACROSS, EDGE_PX, fill_bar, parted, stack_up
 from app.session import Session
 from app.tasks import Asker
 from planner.closures.words import one_line
 from planner.errors import JobFileError
 from planner.jobfile.load import LoadedJob
-from planner.jobfile.tables import path_words
 
+_REFUSAL_LINES = 3
+"""Lines kept free below the form for why something was not taken: nothing moves when it is told."""
+_MOST_TRIES = 20
+"""Changes asked for that are remembered until it is known whether the job takes them."""
 _HINT = "Every change is a step of undo; the job's file is written when you save the job (Ctrl+S)."
 
 
@@ -40,7 +45,7 @@ class JobSetupView(JobView):
         self._key, self._group = "job", "job"
         self._path: Path = ("job",)
         self._wanted: Path | None = None
-        self._asked: Path | None = None
+        self._tries: list[Try] = []
         self._build(kit)
         self._connect()
         self.setAccessibleName("Job set-up")
@@ -66,13 +71,19 @@ class JobSetupView(JobView):
             row.addWidget(button)
         fill_bar(self.bar, row, self.status)
         self.tree, self.form, self.beside = PartsTree(), Form(), Beside(kit)
-        split = parted(ACROSS, (self.tree, self.form, self.beside), (270, 700, 390), grows=1)
+        self.refusal = ElidedLabel("bad")
+        self.refusal.set_lines(_REFUSAL_LINES)
+        self.refusal.setContentsMargins(EDGE_PX, 4, EDGE_PX, 6)
+        middle = QWidget()
+        stack_up(middle, self.form, self.refusal, grows=self.form)
+        split = parted(ACROSS, (self.tree, middle, self.beside), (270, 700, 390), grows=1)
         stack_up(self, self.bar, split, grows=split)
 
     def _connect(self) -> None:
         self.ahead.answered.connect(self._keep)
         self.tree.chosen.connect(self._choose)
         self.form.changed.connect(self._change)
+        self.form.told.connect(self.refusal.setText)
         self.shift.clicked.connect(self.add_shift)
         self.operation.clicked.connect(lambda _checked=False: self.add_to_method("operations"))
         self.gap.clicked.connect(lambda _checked=False: self.add_to_method("gaps"))
@@ -97,7 +108,9 @@ class JobSetupView(JobView):
     def show_session(self, session: Session) -> None:
         """Show a job that was just opened."""
         self._key, self._group, self._path = "job", "job", ("job",)
-        self._wanted = self._asked = None
+        self._wanted = None
+        self._tries.clear()
+        self.form.forget()
         self.renew_session(session)
 
     def renew_session(self, session: Session) -> None:
@@ -127,6 +140,7 @@ class JobSetupView(JobView):
         if here is not None:
             self._key, self._group, self._path, self._wanted = here.key, here.group, here.path, None
         self.status.setText(_HINT)
+        self.refusal.setText("")
         self.tree.show_parts(self.parts, self._key)
         self._show()
 
@@ -144,7 +158,6 @@ class JobSetupView(JobView):
         self._key, self._group = key, group
         item = self.item
         self._path = item.path if item is not None else ()
-        self._asked = None
         self._show()
 
     def _show(self) -> None:
@@ -157,6 +170,7 @@ class JobSetupView(JobView):
         product = next((one for one in job.products if item is not None and one.id == item.product), None)
         known["@curves"] = tuple(product.curves) if product is not None else ()
         self.form.show_item(item, known)
+        self.form.tell()
         self.form.setVisible(item is not None and bool(item.blocks))
         self.beside.show_item(session.loaded.job, item, self._group)
         self._allow(item)
@@ -196,13 +210,17 @@ class JobSetupView(JobView):
 
     def _change(self, path: Path, changes: dict[Path, Any], words: str) -> None:
         item = self.item
-        block = next((one for one in item.blocks if one.path == path[:-1]), None) if item is not None else None
-        if item is None or block is None:
+        if item is None:
             return
-        made = changes_of(block, changes)
+        made: dict[Path, Any] = {}
+        for block in item.blocks:
+            made |= changes_of(block, {one: value for one, value in changes.items() if one[:-1] == block.path})
         if made:
-            self._asked = path
-            self.change_wanted.emit(f"{words} of {item.title[:60]}", made)
+            self._ask(Try(f"{words} of {item.title[:60]}", made, path, changes))
+
+    def _ask(self, wanted: Try) -> None:
+        self._tries = [*self._tries[-_MOST_TRIES:], wanted]
+        self.change_wanted.emit(wanted.words, wanted.made)
 
     def add_one(self, method: str = "") -> None:
         """Add a thing of the chosen group; an element by its method."""
@@ -267,17 +285,15 @@ class JobSetupView(JobView):
         *holder, number = item.path
         listed = self._at(tuple(holder))
         here, there = (*holder, number), (*holder, int(number) + by)
-        self._wanted = self._asked = there
-        self.change_wanted.emit(
-            f"{item.title[:60]} moved", {there: dict(listed[number]), here: dict(listed[int(number) + by])}
-        )
+        self._wanted = there
+        made = {there: dict(listed[number]), here: dict(listed[int(number) + by])}
+        self._ask(Try(f"{item.title[:60]} moved", made, there))
 
     def remove_it(self) -> None:
         """Take the thing chosen out of the job."""
         item = self.item
         if item is not None and item.path and self.group.key:
-            self._asked = item.path
-            self.change_wanted.emit(f"{item.title[:60]} removed", {item.path: None})
+            self._ask(Try(f"{item.title[:60]} removed", {item.path: None}, item.path))
 
     def take_in(self) -> None:
         """Copy a built-in product or method into the job."""
@@ -292,8 +308,8 @@ class JobSetupView(JobView):
         self._put(f"{item.title[:60]} taken into the job", (item.group, parts.count(item.group)), table)
 
     def _put(self, words: str, path: Path, table: dict[str, Any]) -> None:
-        self._wanted = self._asked = path
-        self.change_wanted.emit(words, {path: table})
+        self._wanted = path
+        self._ask(Try(words, {path: table}, path))
 
     def _at(self, path: Path) -> Any:
         """Return what the file holds at a path."""
@@ -302,18 +318,20 @@ class JobSetupView(JobView):
             here = here[step]
         return here
 
-    def show_refusal(self, error: Exception) -> None:
-        """Say at its field why a change was refused; the job stays as it was."""
-        if self._asked is None or self.parts is None:
+    def show_refusal(self, error: Exception, made: Mapping[Path, Any]) -> None:
+        """Say at its field why a change was refused; what was typed stays, and is tried without what is to blame."""
+        refused = next((one for one in self._tries if one.made == made), None)
+        if refused is None or self.parts is None:
             return
-        asked, self._asked, self._wanted = self._asked, None, None
+        self._tries.remove(refused)
+        self._wanted = None
         faults = error.faults if isinstance(error, JobFileError) else ()
-        paths = {path_words(path, self.parts.table): path for path in self.form.lines}
-        told = [fault for fault in faults if fault.path in paths]
-        for fault in told:
-            self.form.say_fault(
-                paths[fault.path], f"Not taken: {fault.found}; allowed: {fault.allowed}. {fault.hint}"
-            )
-        rest = [str(fault) for fault in faults if fault not in told] or ([] if told else [str(error)])
-        if rest and not self.form.say_fault(asked, f"Not taken: {' '.join(rest)[:600]}"):
-            self.status.setText(f"Not done: {' '.join(rest)[:600]}")
+        told = told_at(faults, refused, self.parts.table)
+        for path, words in told.items():
+            self.form.say_fault(path, f"Not taken: {words}")
+        rest = [str(fault) for fault in faults] or [str(error)]
+        again = without_blamed(refused, told, faults, self.parts.table)
+        if again:
+            self._change(refused.path, again, refused.words.rpartition(" of ")[0])
+        elif refused.path not in told and not self.form.say_fault(refused.path, f"Not taken: {' '.join(rest)[:600]}"):
+            self.refusal.setText(f"Not done: {refused.words}. {' '.join(rest)[:600]}")
