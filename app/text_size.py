@@ -104,7 +104,7 @@ def fit_parts(top: QWidget, grown: float) -> None:
         _fit_columns(table, grown)
         if table.wordWrap():
             table.resizeRowsToContents()
-    for splitter in top.findChildren(QSplitter):
+    for splitter in (*([top] if isinstance(top, QSplitter) else []), *top.findChildren(QSplitter)):
         splitter.setHandleWidth(larger(splitter, 4) - 3)
         _fit_panels(splitter, grown)
     for view in top.findChildren(QAbstractItemView):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtWidgets import QStackedWidget, QWidget
 
 from app.view_switch import ViewSwitch
@@ -11,9 +11,16 @@ from app.view_switch import ViewSwitch
 class Pages(QStackedWidget):
     """A stack that asks for no more room than the page that is shown needs."""
 
+    about_to_show = Signal(QWidget)
+    """Another page, which is hidden yet."""
+
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.currentChanged.connect(lambda _index: self.updateGeometry())
+
+    def setCurrentWidget(self, page: QWidget) -> None:
+        self.about_to_show.emit(page)
+        super().setCurrentWidget(page)
 
     def minimumSizeHint(self) -> QSize:
         page = self.currentWidget()

@@ -12,7 +12,8 @@ from app.board.kit import Kit, board_font
 from app.board.rows import Density
 from app.layouts import ACROSS, DOWN, parted
 from app.palette import FIELDS, field_palette, make_palette, style_sheet, theme_for
-from app.text_size import FONT_PX, TextSize, fit_parts
+from app.styled import Styled
+from app.text_size import FONT_PX, TextSize
 
 if TYPE_CHECKING:
     from app.window import MainWindow
@@ -25,7 +26,7 @@ class WindowLook:
 
     def __init__(self, window: MainWindow) -> None:
         self._window = window
-        self._scale = 1.0
+        self.styled = Styled(window)
 
     def set_theme(self, choice: str) -> None:
         """Use the system's, the light or the dark colours from now on."""
@@ -56,7 +57,7 @@ class WindowLook:
             application.setFont(font)
         for part in (window, window.menuBar()):
             part.setFont(font)
-        window.setStyleSheet(style_sheet(theme, scale))
+        self.styled.give(style_sheet(theme, scale), scale)
         for page in (window.welcome, window.details):
             page.set_kit(window.kit)
         for panel in (window.findings, window.banner):
@@ -67,8 +68,7 @@ class WindowLook:
             window.board.set_kit(window.kit)
         window.forecast.setMinimumHeight(QFontMetrics(font).height())
         window.statusBar().setMinimumHeight(QFontMetrics(font).height() + _STATUS_ROOM_PX)
-        fit_parts(window, scale / self._scale)
-        self._scale = scale
+        self.styled.fit()
 
     def set_density(self, choice: str) -> None:
         """Make the board's rows as high as chosen; "" as suits the job."""

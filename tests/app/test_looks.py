@@ -8,7 +8,7 @@ from itertools import product
 import pytest
 from PySide6.QtCore import QPoint, QSettings, Qt
 from PySide6.QtGui import QFontMetrics
-from PySide6.QtWidgets import QApplication, QComboBox, QLabel, QPushButton, QWidget
+from PySide6.QtWidgets import QApplication, QComboBox, QDialog, QLabel, QPushButton, QTableView, QWidget
 from pytestqt.qtbot import QtBot
 
 from app.board.kit import Kit
@@ -99,6 +99,8 @@ def test_with_reasons_in_the_banner_it_still_fits_a_laptop(own_window: MainWindo
 
 def test_large_text_makes_rows_and_buttons_larger(own_window: MainWindow, qapp: QApplication) -> None:
     plan, table = own_window.header.plan, own_window.weather.table
+    own_window.views.show("weather")
+    qapp.processEvents()
     before = plan.height(), table.verticalHeader().defaultSectionSize(), table.columnWidth(1)
     own_window.looks.set_text_size("very large")
     qapp.processEvents()
@@ -109,6 +111,27 @@ def test_large_text_makes_rows_and_buttons_larger(own_window: MainWindow, qapp: 
     own_window.looks.set_text_size("normal")
     qapp.processEvents()
     assert (plan.height(), table.verticalHeader().defaultSectionSize(), table.columnWidth(1)) == before
+
+
+def test_a_hidden_view_takes_the_look_when_it_is_shown_and_a_dialog_has_it(own_window: MainWindow) -> None:
+    table = own_window.pages["closures"].findChild(QTableView)
+    assert isinstance(table, QTableView)
+    rows = table.verticalHeader().defaultSectionSize()
+    own_window.looks.set_theme("dark")
+    own_window.looks.set_text_size("very large")
+    sheet = own_window.header.styleSheet()
+    assert own_window.pages["closures"].styleSheet() != sheet
+    own_window.views.show("closures")
+    assert own_window.pages["closures"].styleSheet() == sheet
+    assert table.verticalHeader().defaultSectionSize() > 1.3 * rows
+    own_window.actions_by_name["keys"].trigger()
+    dialog = own_window.findChild(QDialog)
+    assert isinstance(dialog, QDialog)
+    assert dialog.isVisible()
+    assert dialog.styleSheet() == sheet
+    own_window.looks.set_theme("light")
+    assert dialog.styleSheet() == own_window.pages["closures"].styleSheet() == own_window.header.styleSheet() != sheet
+    dialog.close()
 
 
 @pytest.mark.parametrize("choice", ["light", "dark"])
