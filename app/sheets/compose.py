@@ -15,6 +15,9 @@ from app.sheets.marks import Block, Style
 from app.sheets.typeset import Cell, Column, Setter, cell
 from planner.sheets.rows import ShiftSheet
 
+_ONE_LINE = 5
+"""Letters of a value that surely go beside each other in a column of the forecast."""
+
 
 def compose(sheet: ShiftSheet, setter: Setter) -> tuple[Block, ...]:
     """Return all the blocks of a sheet below its header."""
@@ -83,11 +86,19 @@ def _forecast(sheet: ShiftSheet, setter: Setter) -> Iterator[Block]:
         ("rain mm", [one.rain_mm for one in hours]),
     )
     columns = (Column("hour", 17), *(Column(one.clock, 7) for one in hours))
-    cells = [[cell(name, Style.SMALL), *(cell(value, Style.SMALL) for value in values)] for name, values in rows]
+    cells = [[cell(name, Style.SMALL), *(_reading(value) for value in values)] for name, values in rows]
     blocks = setter.table(columns, cells, setter.heading("Forecast"))
     yield from (replace(one, keep=True) for one in blocks)
     yield setter.paragraph(f"{sheet.forecast}.", Style.SMALL)
     yield setter.gap()
+
+
+def _reading(value: str) -> Cell:
+    """Return a cell of the forecast; a range with signs goes on two lines, since "-12/-1" and "0" would mislead."""
+    low, _, high = value.partition("/")
+    if high and len(value) > _ONE_LINE:
+        return Cell(((Style.SMALL, f"{low}/"), (Style.SMALL, high)))
+    return cell(value, Style.SMALL)
 
 
 def _loads(sheet: ShiftSheet, setter: Setter) -> Iterator[Block]:

@@ -68,7 +68,7 @@ def _breaks(paper: ReplanPaper, setter: Setter) -> Iterator[Block]:
 
 
 def _ways(paper: ReplanPaper, setter: Setter) -> Iterator[Block]:
-    shares = (52, 12, 22, 12, 18, 14, 42)
+    shares = (46, 17, 21, 18, 17, 14, 39)
     columns = tuple(Column(head.lower(), share) for head, share in zip(paper.heads, shares, strict=True))
     rows = [[cell(words, Style.SMALL) for words in row] for row in paper.ways]
     yield from setter.table(columns, rows, setter.heading("Ways out, each a plan checked as a whole"))

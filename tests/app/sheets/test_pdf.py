@@ -187,3 +187,11 @@ def test_a_pipe_stays_a_pipe_and_a_link_is_written_through(
     assert link.is_symlink()
     assert file.read_bytes().startswith(b"%PDF")
     assert sorted(folder.iterdir()) == [link, pipe, file]
+
+
+def test_a_cold_range_is_not_broken_within_a_number(qapp: QApplication, tmp_path: Path, sheet: ShiftSheet) -> None:
+    path = tmp_path / "cold.pdf"
+    cold = tuple(replace(one, surface_c="-12/-10") for one in sheet.hours)
+    draw_sheets(path, [replace(sheet, hours=cold)])
+    words = " ".join(pages_of(path)).split()
+    assert words.count("-12/") == words.count("-10") == len(cold)
