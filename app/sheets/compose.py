@@ -104,8 +104,8 @@ def _reading(value: str) -> Cell:
 def _loads(sheet: ShiftSheet, setter: Setter) -> Iterator[Block]:
     if sheet.loads:
         columns = (
-            *(Column("load", 34), Column("product", 50), Column("packs used", 12), Column("water", 9)),
-            *(Column("with it", 34), Column("loaded", 8)),
+            *(Column("load", 34), Column("product", 46), Column("packs used", 13), Column("water", 10)),
+            *(Column("with it", 33), Column("loaded", 11)),
         )
         rows = [
             [

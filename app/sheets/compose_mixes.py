@@ -40,8 +40,8 @@ _WHOLE = (
     *(Column("placed", 14), Column("use by", 14), Column("next mix against it by", 20), Column("done", 12)),
 )
 _HALF = (
-    *(Column("mix", 5), Column("packs", 6), Column("water", 8), Column("mix at", 8), Column("start mixing", 12)),
-    *(Column("placed", 8), Column("use by", 12), Column("done", 7)),
+    *(Column("mix", 5.5), Column("packs", 7.5), Column("water", 7.5), Column("mix at", 7.5)),
+    *(Column("start mixing", 11), Column("placed", 8.5), Column("use by", 11), Column("done", 8)),
 )
 
 

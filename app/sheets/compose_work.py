@@ -17,7 +17,7 @@ _SIGN_TALL, _TIME_TALL = 22.0, 20.0
 def running(sheet: ShiftSheet, setter: Setter) -> Iterator[Block]:
     """Yield the running order, with boxes for what really happened."""
     columns = (
-        *(Column("planned", 16), Column("work", 61), Column("not before", 13), Column("not after", 13)),
+        *(Column("planned", 18), Column("work", 59), Column("not before", 13), Column("not after", 13)),
         *(Column("started", 11), Column("finished", 11)),
     )
     rows = [_running_row(one) for one in sheet.running]
@@ -68,7 +68,7 @@ def limits(sheet: ShiftSheet, setter: Setter) -> Iterator[Block]:
     if not sheet.limits:
         yield from (setter.paragraph(sheet.rain), setter.gap())
         return
-    columns = (Column("go only if", 38), Column("forecast", 17), Column("reading", 10), Column("if it fails", 59))
+    columns = (Column("go only if", 38), Column("forecast", 20), Column("reading", 10), Column("if it fails", 56))
     heading = setter.heading("Go / no-go: readings on the day overrule the forecast")
     head, titles = setter.table(columns, (), heading)
     yield from (head, setter.paragraph(sheet.rain, keep=True), titles)

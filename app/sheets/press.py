@@ -31,11 +31,12 @@ _INK, _GREY, _RULE = "#000000", "#E4E4E4", "#808080"
 
 @dataclass(frozen=True)
 class Paged:
-    """A document divided into pages; scale: the size of its type."""
+    """A document divided into pages; scale: the size of its type; broken: how many words go on in the next line."""
 
     document: Document
     pages: tuple[Page, ...]
     scale: float
+    broken: int = 0
 
     @property
     def remark(self) -> str:
@@ -69,20 +70,25 @@ class Press:
         return self._metrics[style].horizontalAdvance(text) / FINE
 
     def set_type(self, document: Document) -> Paged:
-        """Return a document divided into pages; where it should go on so many, in the largest type that does it."""
+        """Return a document divided into pages; where it should go on so many, in the largest type that does it.
+
+        In larger type no word is broken that is whole in the usual one: "07:00-10:0" and "0" would be misread.
+        """
         usual = self._divided(document, 1.0)
         if document.most is None:
             return usual
         few = len(usual.pages) <= document.most
         for scale in _LARGER if few else _SMALLER:
             tried = self._divided(document, scale)
-            if len(tried.pages) <= (len(usual.pages) if few else document.most):
+            fits = len(tried.pages) <= (len(usual.pages) if few else document.most)
+            if fits and (not few or tried.broken <= usual.broken):
                 return tried
         return usual
 
     def _divided(self, document: Document, scale: float) -> Paged:
         setter = Setter(self.setter.width / scale, self.measure)
-        return Paged(document, divide(document.compose(setter), _ROOM / scale), scale)
+        pages = divide(document.compose(setter), _ROOM / scale)
+        return Paged(document, pages, scale, len(setter.broken))
 
     def page(self, paged: Paged, number: int) -> None:
         """Draw page `number`, from 1, of a document."""

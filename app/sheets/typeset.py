@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import partial
 from itertools import accumulate
 
@@ -46,13 +46,15 @@ def cell(text: str, style: Style = Style.BODY) -> Cell:
 
 @dataclass(frozen=True)
 class Setter:
-    """Sets type in a column of `width` pixels."""
+    """Sets type in a column of `width` pixels; broken: words that it had to break, as their column is too narrow."""
 
     width: float
     measure: MeasureIn
+    broken: list[str] = field(default_factory=list)
 
     def lines(self, text: str, style: Style, room: float, most: int = _MOST_LINES) -> tuple[str, ...]:
         """Return a text in lines."""
+        self.broken.extend(word for word in text.split() if self.measure(style, word) > room)
         return wrap(text, room, partial(self.measure, style), most)
 
     def gap(self, height: float = 5.0) -> Block:

@@ -63,5 +63,6 @@ def test_pages_are_pictures_with_ink_on_them(qapp: QApplication, sheets: tuple[S
 def test_type_is_as_large_as_the_pages_allow(qapp: QApplication, sheets: tuple[ShiftSheet, ...]) -> None:
     paged = [set_type(sheet) for sheet in sheets]
     assert {1.25, 1.0} <= {one.scale for one in paged}
+    assert [one.document.name for one in paged if one.broken] == []
     usual = set_type(replace(sheets[0], running=sheets[0].running * 12))
     assert usual.scale == 1.0
