@@ -47,10 +47,11 @@ def check(job: Job, weather: Temperatures) -> CheckedNetwork:
     Raises NetworkError with all findings, breaches first, where there is a breach.
     """
     work = write_out(job)
-    findings = check_network(job, work, weather)
+    graph = network(work)
+    findings = _findings(job, work, graph, weather)
     if any(finding.weight is Weight.BREACH for finding in findings):
         raise NetworkError(findings)
-    return CheckedNetwork(job, work, network(work), findings, _CHECKER)
+    return CheckedNetwork(job, work, graph, findings, _CHECKER)
 
 
 def check_network(job: Job, work: Work, weather: Temperatures) -> tuple[Finding, ...]:
@@ -58,8 +59,11 @@ def check_network(job: Job, work: Work, weather: Temperatures) -> tuple[Finding,
 
     Where operations wait for each other or gaps contradict, the checks that need times between them are left out.
     """
-    graph, kindest = network(work), Kindest(job, weather)
-    found = dict.fromkeys(_checks(job, work, graph, kindest))
+    return _findings(job, work, network(work), weather)
+
+
+def _findings(job: Job, work: Work, graph: nx.MultiDiGraph, weather: Temperatures) -> tuple[Finding, ...]:
+    found = dict.fromkeys(_checks(job, work, graph, Kindest(job, weather)))
     return tuple(sorted(found, key=lambda finding: finding.weight is not Weight.BREACH))
 
 

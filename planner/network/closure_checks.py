@@ -8,20 +8,23 @@ from planner.calendars import ClosureWindow, closure_window
 from planner.findings import Finding, Weight, list_words
 from planner.model import ClosureState, Job
 from planner.network.resource_checks import Openings, needed_lanes, shortest_visit
-from planner.network.work import Operation, Work
+from planner.network.work import Work
 from planner.units import hours_of
+
+Need = tuple[str, int]
+"""What operations in a closure need: a skill, and the slots of their shortest visit."""
 
 
 def idle_closures(job: Job, work: Work, times: Openings) -> Iterator[Finding]:
     """Yield advice on each closure in which no operation can be done, with the first reason that holds."""
     lanes_of = needed_lanes(work)
-    needing: dict[tuple[str, ...], list[Operation]] = {}
+    needing: dict[tuple[str, ...], set[Need]] = {}
     for one in work.operations:
         if lanes_of[one.key]:
-            needing.setdefault(lanes_of[one.key], []).append(one)
+            needing.setdefault(lanes_of[one.key], set()).add((one.skill, shortest_visit(one)))
     for closure in job.closures:
         shut = set(closure.lanes)
-        served = [one for lanes, some in needing.items() if shut.issuperset(lanes) for one in some]
+        served = {need for lanes, some in needing.items() if shut.issuperset(lanes) for need in some}
         finding = _idle(closure_window(closure, job.time), job.time.horizon, served, times)
         if finding is not None:
             yield finding
@@ -58,7 +61,7 @@ def _why_unshut(job: Job, lanes: tuple[str, ...], refused: list[str]) -> str:
     return "no closure that does so"
 
 
-def _idle(window: ClosureWindow, horizon: int, served: list[Operation], times: Openings) -> Finding | None:
+def _idle(window: ClosureWindow, horizon: int, served: set[Need], times: Openings) -> Finding | None:
     closure = window.closure
     if closure.state is ClosureState.REFUSED:
         return _advice(window, "closure-refused", "a closure that may be used", "it is refused, and left out")
@@ -67,7 +70,7 @@ def _idle(window: ClosureWindow, horizon: int, served: list[Operation], times: O
     if not served:
         lanes = ", ".join(closure.lanes)
         return _advice(window, "closure-unused", "an operation for which it shuts every lane", f"none needs {lanes}")
-    shortest = min(shortest_visit(operation) for operation in served)
+    shortest = min(needed for _, needed in served)
     between = window.work.length if window.work else 0
     if between < shortest:
         needed, left = hours_of(shortest), hours_of(between)
@@ -77,8 +80,7 @@ def _idle(window: ClosureWindow, horizon: int, served: list[Operation], times: O
             f"{needed:g} h between the cones for the shortest operation that needs it",
             f"{left:g} h after set-out and before clearing",
         )
-    asked = {(operation.skill, shortest_visit(operation)) for operation in served}
-    if not any(_worked(window, skill, needed, times) for skill, needed in asked):
+    if not any(_worked(window, skill, needed, times) for skill, needed in served):
         return _advice(
             window,
             "closure-without-shift",
