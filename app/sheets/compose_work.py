@@ -81,7 +81,8 @@ def limits(sheet: ShiftSheet, setter: Setter) -> Iterator[Block]:
 def _limit_row(one: LimitRow) -> list[Cell]:
     mark = ((Style.BOLD, one.mark.upper()),) if one.mark else ()
     forecast = Cell(((Style.BODY, one.forecast), *mark))
-    return [cell(one.limit, Style.BOLD), forecast, Cell(box=True), cell(one.fails, Style.SMALL)]
+    read = Cell(((Style.SMALL, one.reading),) if one.reading else (), box=True)
+    return [cell(one.limit, Style.BOLD), forecast, read, cell(one.fails, Style.SMALL)]
 
 
 def holds(sheet: ShiftSheet, setter: Setter) -> Iterator[Block]:

@@ -127,7 +127,7 @@ class Setter:
             if one.box:
                 wide = edges[number + 1] - edges[number] - 4
                 marks.append(Patch(edges[number] + 2, 2, wide, tall - 3))
-                marks += self._cell(one, edges[number] + 2 + _PAD, wide - 2 * _PAD, _PAD)[0]
+                marks += self._cell(one, edges[number] + 2 + _PAD, wide - _PAD, _PAD)[0]
         marks.append(Rule(0, tall, self.width, tall))
         return Block(tall + 1, tuple(marks), head=head)
 

@@ -87,7 +87,7 @@ def _limits(sheet: ShiftSheet) -> list[str]:
     for one in sheet.limits:
         mark = f" {one.mark.upper()}" if one.mark else ""
         lines += [
-            f"{one.when}  {one.work}: {one.limit}; forecast {one.forecast}{mark}; read {_BOX}",
+            f"{one.when}  {one.work}: {one.limit}; forecast {one.forecast}{mark}; read {one.reading or _BOX}",
             f"    fails: {one.fails}",
         ]
     return lines

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -17,6 +17,8 @@ from planner.sheets.words import clean, reach
 from planner.units import SLOTS_PER_HOUR, slots_up
 from planner.weather.series import Floats
 
+_RECORDED_AS = {"surface": "surface_c", "air": "air_c", "humidity": "humidity_pct", "wind": "wind_ms"}
+"""What a limit's reading is called in the site record, by kind of limit."""
 _CLOSE = {"°C": 1.5, "%": 5.0, "m/s": 2.0}
 """A forecast nearer than this to its limit is marked "close" (own judgement: near the error of a day's forecast)."""
 
@@ -69,7 +71,8 @@ def limit_rows(scene: Scene) -> Iterator[LimitRow]:
     for visit in scene.visits:
         conditions, held_c = scene.duty(visit).conditions, scene.duty(visit).held_c
         for read in _reads(scene, visit, conditions, held_c):
-            yield _read_row(scene.work(visit), scene.clock.minutes(*scene.worked(visit)), read)
+            row = _read_row(scene.work(visit), scene.clock.minutes(*scene.worked(visit)), read)
+            yield replace(row, reading=_reading(scene, visit, read))
         if conditions.dry:
             yield _rain_row(scene, [visit], 0.0, "No rain, surface dry", "dry")
     yield from _rain_afterwards(scene)
@@ -163,6 +166,13 @@ def _all_work(scene: Scene, visits: list[Placement]) -> str:
     """Return the work that a limit after it is about, from its first operation to its last."""
     first, last = scene.duty(visits[0]), scene.duty(visits[-1])
     return scene.work(visits[-1]) if first.key == last.key else f"{clean(first.name, 80)} to {scene.work(visits[-1])}"
+
+
+def _reading(scene: Scene, visit: Placement, read: _Read) -> str:
+    """Return what is recorded of a limit's reading; of the dew point nothing is, which is not read but worked out."""
+    real, name = scene.planned.real_of(visit), _RECORDED_AS.get(read.kind, "")
+    value = None if real is None else real.readings.get(name)
+    return "" if value is None else f"{value:g} {read.unit}"
 
 
 def _read_row(work: str, when: str, read: _Read) -> LimitRow:

@@ -56,7 +56,10 @@ class RunningRow:
 
 @dataclass(frozen=True)
 class LimitRow:
-    """One limit to be read before and while work goes on. mark: "" , "close" or "broken" by the forecast."""
+    """One limit to be read before and while work goes on. mark: "" , "close" or "broken" by the forecast.
+
+    reading: what is recorded to have been read; empty where nothing is.
+    """
 
     work: str
     when: str
@@ -64,6 +67,7 @@ class LimitRow:
     forecast: str
     mark: str
     fails: str
+    reading: str = ""
 
 
 @dataclass(frozen=True)

@@ -22,11 +22,15 @@ from planner.weather.job_weather import JobWeather
 
 @dataclass(frozen=True)
 class RealVisit:
-    """What the site record tells of a visit: minutes, with no finish where none is recorded; planned: its plan."""
+    """What the site record tells of a visit: minutes, with no finish where none is recorded; planned: its plan.
+
+    readings: what was read, by name.
+    """
 
     start: int
     finish: int | None
     planned: Placement | None
+    readings: Mapping[str, float] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, eq=False)

@@ -22,7 +22,7 @@ def planned_of(job: Job, weather: JobWeather, plan: Plan, auditor: Auditor) -> P
 def _real(stood: AsStands) -> dict[tuple[str, int], RealVisit]:
     planned = {(one.operation, one.visit): one for visits in stood.progress.planned.values() for one in visits}
     return {
-        key: RealVisit(one.start, one.finish, planned.get(key))
+        key: RealVisit(one.start, one.finish, planned.get(key), one.readings.given())
         for key, one in stood.progress.recorded.items()
         if one.start is not None
     }

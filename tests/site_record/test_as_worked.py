@@ -153,8 +153,9 @@ def test_what_comes_next_says_that_it_waits_for_its_release_and_its_lane() -> No
 
 
 def test_go_and_no_go_of_recorded_work_is_told_to_the_minute() -> None:
-    case = wall(entry(PRIME, started="07:07", finished="09:22"))
+    case = wall(entry(PRIME, started="07:07", finished="09:22", readings={"surface_c": 8.5}))
     [sheet] = shift_sheets(planned_of(case.job, case.weather, case.plan, case.auditor), "G1", case.job.job.first_day)
     prime, coat = ({row.when for row in sheet.limits if row.work.startswith(name)} for name in ("Prime", "Coat"))
     assert prime == {"07:07-09:22"}
+    assert [row.reading for row in sheet.limits if row.limit.startswith("Surface 5 to")] == ["8.5 °C", ""]
     assert coat == {"14:00-17:00"}
