@@ -118,7 +118,7 @@ def _remedy(job: Job, ids: list[str], _method: str) -> Table:
                 id = free_id("remedy", ids)
                 name = id.replace("_", " ").capitalize()
                 where = {"elements": [element.id], "after": gap.after, "before": gap.before}
-                return {"id": id, "name": name, **where, "skill": skill, "hours": 1, "cost": 100}
+                return {"id": id, "name": name, **where, "skill": skill, "hours": 1, "renews": True, "cost": 100}
     raise ValueError("a remedy mends a gap: add an element whose method has gaps first")
 
 

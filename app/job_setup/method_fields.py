@@ -92,6 +92,7 @@ REMEDY = (
     _OUTPUT,
     Field("product", "Product", K.CHOICE, "What the next layer then waits on", ("@products",)),
     Field("curve", "Curve", K.TEXT, "Of that product, from the remedy's finish on", ("@curves",)),
+    Field("renews", "Starts the gap anew", K.YES_NO, "As where it is washed again; in place of a curve"),
     _PLANT,
     _LANES_SHUT,
     _COST,

@@ -1,7 +1,8 @@
 """Which alternatives and remedies a plan uses, read from its placements, and the job as it is with them.
 
 Stated a second time from the job alone: an operation done by an alternative demands what the alternative says, and
-a gap mended by its remedy no longer shuts, but has the remedy's work in it.
+a gap mended by its remedy no longer shuts, but has the remedy's work in it; where that renews the gap, it counts anew
+from there.
 """
 
 from __future__ import annotations
@@ -182,6 +183,8 @@ def _gaps(
             yield swapped
         else:
             yield swapped.model_copy(update={"before": remedy.id, "before_end": "start", "shuts": False})
+            if remedy.renews:
+                yield swapped.model_copy(update={"after": remedy.id})
     for (_, before), remedy in mended.items():
         if remedy.curve is not None:
             yield MethodGap(after=remedy.id, before=before, product=remedy.product, curve=remedy.curve)

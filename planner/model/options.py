@@ -72,6 +72,7 @@ class Remedy(Part):
 
     Length [h] = `hours` + quantity / `output_per_h`. product, curve: what then governs the start of the gap's later
     operation, measured from the finish of the remedy; none where it may follow at once. places: how much it takes.
+    renews: in place of a curve, the gap itself counts anew from the remedy, as where a face is washed again.
     """
 
     id: Identifier
@@ -82,6 +83,7 @@ class Remedy(Part):
     output_per_h: Annotated[Amount, Field(gt=0)] | None = None
     product: Identifier | None = None
     curve: Identifier | None = None
+    renews: bool = False
     places: Places | None = None
     plant: Identifiers = ()
     lanes_shut: bool = False
@@ -97,6 +99,8 @@ class Remedy(Part):
             raise ValueError("a remedy needs a length: hours, or quantity with output_per_h")
         if self.curve is not None and self.product is None:
             raise ValueError("curve needs the product that it is of")
+        if self.renews and self.curve is not None:
+            raise ValueError("renews or curve: the gap counts anew, or that of another product takes its place")
         if self.places is not None and self.product is None:
             raise ValueError("places needs the product that is placed")
         return self

@@ -193,7 +193,10 @@ def _ordered(method: Method) -> Iterator[MethodOperation]:
 
 
 def _with_remedy(method: Method, after: str, before: str, remedy: Remedy) -> Method:
-    """Return the method with the remedy's work between two operations; their gap opens before it and never shuts."""
+    """Return the method with the remedy's work between two operations; their gap opens before it and never shuts.
+
+    Where the remedy renews it, it counts from there too, with both its ends.
+    """
     work = MethodOperation.model_construct(
         id=remedy.id,
         name=remedy.name,
@@ -225,5 +228,7 @@ def _remedied(method: Method, after: str, before: str, remedy: Remedy) -> Iterat
             yield gap
         else:
             yield gap.model_copy(update={"before": remedy.id, "before_end": "start", "shuts": False})
+            if remedy.renews:
+                yield gap.model_copy(update={"after": remedy.id})
     if remedy.curve is not None:
         yield MethodGap(after=remedy.id, before=before, product=remedy.product, curve=remedy.curve)

@@ -25,7 +25,8 @@ def mending_of(job: Job, gap: Gap) -> Mending | None:
     element = job.element(element_id)
     for one in job.method(element.method).gaps:
         if (one.after, one.before) == (after, before) and (remedy := job.remedy_for(element, one)) is not None:
-            return Mending(_slots(remedy, element.quantities), _curve(job, remedy, element.products))
+            own = gap.curve if remedy.renews else _curve(job, remedy, element.products)
+            return Mending(_slots(remedy, element.quantities), own)
     return None
 
 

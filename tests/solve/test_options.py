@@ -7,6 +7,7 @@ The job: one wall in steady weather (see `choosing`), where by hand::
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 from typing import Any
 
@@ -16,10 +17,11 @@ from planner.audit.check import audit
 from planner.audit.gaps import gap_rows
 from planner.audit.terms import plan_terms
 from planner.errors import NetworkError
-from planner.model import Aim, Job, Plan
+from planner.model import Aim, Job, Plan, Remedy
 from planner.network.options import as_chosen, chosen_in, options_of
 from planner.network.work import write_out
 from planner.solve.run import Outcome, solve_job
+from planner.units import Slot
 from tests import jobs
 from tests.audit.feature_job import weather_of
 
@@ -164,6 +166,38 @@ def test_a_missed_gap_is_mended_by_its_remedy() -> None:
     assert chosen_in(job, plan) == {"E1/reprime": "remedy"}
     keys = [row.key for row in gap_rows(job, weather_of(job, {"air_c": 10.0}), plan)]
     assert keys == ["E1/one > E1/reprime", "E1/reprime > E1/two"]
+
+
+def renewing() -> Job:
+    """Return that wall with a remedy that does the first coat's work again, so that its own gap counts anew."""
+    fields = missing().model_dump(mode="json", exclude_defaults=True, exclude={"products"})
+    gap = fields["methods"][0]["gaps"][0]
+    gap["remedy_work"] = {**REPRIME, "skill": "late", "renews": True}
+    return missing(methods=fields["methods"])
+
+
+def test_a_remedy_that_renews_the_gap_lets_it_shut_again() -> None:
+    """By hand: Tuesday 12 again, 13 + 2 h = 15 the second coat; on Wednesday at 12 it would be 23 h, more than 20."""
+    job = renewing()
+    plan = clean(job, solved(job))
+    at = {placed.operation: placed.start / 4 - 24 for placed in plan.placements}
+    assert (at["E1/reprime"], at["E1/two"]) == (12, 15)
+    [_, renewed] = gap_rows(job, weather_of(job, {"air_c": 10.0}), plan)
+    assert renewed.key == "E1/reprime > E1/two"
+    assert (renewed.opens, renewed.shuts) == (96 + 15 * 4, 96 + (13 + 20) * 4)
+    late = tuple(
+        replace(one, start=Slot(one.start + 21 * 4), finish=Slot(one.finish + 21 * 4))
+        if one.operation == "E1/two"
+        else one
+        for one in plan.placements
+    )
+    found = audit(job, weather_of(job, {"air_c": 10.0}), replace(plan, placements=late))
+    assert "gap-late" in {one.code for one in found}
+
+
+def test_a_remedy_renews_the_gap_or_brings_a_curve_not_both() -> None:
+    with pytest.raises(ValueError, match="renews or curve"):
+        Remedy(id="again", name="Again", skill="late", hours=1.0, product="thin", curve="on", renews=True)
 
 
 def test_a_gap_that_can_be_met_needs_no_remedy() -> None:
