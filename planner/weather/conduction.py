@@ -29,6 +29,10 @@ Back = Literal["adiabatic", "held"]
 """What is behind a slab: no heat passes, or it is held at 0 (the middle of a slab whose faces differ)."""
 
 
+FRONT, SHOWN_FACE, LAST_LAYER = 0, 1, 2
+"""Rows of `Slab.read`: the front, the front of the last layer, and the mean of the last layer."""
+
+
 @dataclass(frozen=True)
 class Layer:
     """One uniform layer: depth [m], conductivity [W/(m·K)], heat capacity [J/(m³·K)]."""
@@ -148,45 +152,15 @@ def bank(slabs: Sequence[Slab]) -> Bank:
         slabs=tuple(slabs),
         keep=padded([one.keep for one in slabs]),
         drive=padded([one.drive for one in slabs]),
-        front=padded([one.read[0] for one in slabs]),
-        front_at_once=np.array([[one.at_once[0]] for one in slabs]),
+        front=padded([one.read[FRONT] for one in slabs]),
+        front_at_once=np.array([[one.at_once[FRONT]] for one in slabs]),
     )
-
-
-def temperatures_within(one: Slab, flux: Floats, start: Floats) -> tuple[Floats, Floats]:
-    """Return shown face and mean [°C] from the flux [W/m²] into the front, shape (boundaries, members) all three.
-
-    start: the slab's modes, shape (modes,) or longer.
-    """
-    modes = np.repeat(start[: len(one.keep), None], flux.shape[-1], axis=1)
-    keep, drive, read = one.keep[:, None], one.drive[:, None], one.read[1:]
-    found = np.empty((len(flux), 2, flux.shape[-1]))
-    for step, now in enumerate(flux):
-        np.matmul(read, modes, out=found[step])
-        modes = keep * modes + drive * now
-    found += one.at_once[1:, None] * flux[:, None]
-    return found[:, 0], found[:, 1]
-
-
-def shown_face(one: Slab, flux: Floats, start: Floats) -> Floats:
-    """Return the shown face alone [°C], as `temperatures_within` does, as precisely as `flux` is given."""
-    kind = flux.dtype
-    modes = np.repeat(start[: len(one.keep), None], flux.shape[-1], axis=1).astype(kind, copy=False)
-    keep, drive = one.keep[:, None].astype(kind, copy=False), one.drive[:, None].astype(kind, copy=False)
-    read = one.read[1].astype(kind, copy=False)
-    found, gained = np.empty_like(flux), np.empty_like(modes)
-    for step, now in enumerate(flux):
-        np.matmul(read, modes, out=found[step])
-        np.multiply(modes, keep, out=modes)
-        np.multiply(drive, now, out=gained)
-        np.add(modes, gained, out=modes)
-    return np.asarray(found + kind.type(one.at_once[1]) * flux)
 
 
 def mean_of_one_layer(one: Slab, flux: Floats, start: Floats) -> Floats:
     """Return the mean [°C] of a slab of one layer with adiabatic back: what flowed in since, over its capacity."""
-    first = one.read[2] @ start[: len(one.keep)] + one.at_once[2] * flux[:1]
-    gained = np.cumsum((flux[1:] + flux[:-1]) * one.at_once[2], axis=0)
+    first = one.read[LAST_LAYER] @ start[: len(one.keep)] + one.at_once[LAST_LAYER] * flux[:1]
+    gained = np.cumsum((flux[1:] + flux[:-1]) * one.at_once[LAST_LAYER], axis=0)
     return np.concatenate([first, first + gained])
 
 

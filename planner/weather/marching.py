@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from planner.weather.conduction import Bank
+from planner.weather.conduction import Bank, Slab
 from planner.weather.series import Floats
 
 _SLOTS_OF_ONE = 8
@@ -62,6 +62,39 @@ def modes_after(slabs: Bank, environment: Floats, film: Floats, start: Floats) -
     flux = flux_into(slabs, environment, film, start)[:, :, 0]
     left = slabs.keep ** np.arange(len(flux) - 1, -1, -1)[:, None, None]
     return np.asarray(slabs.keep ** len(flux) * start + slabs.drive * np.einsum("tsm,ts->sm", left, flux))
+
+
+def temperatures_within(one: Slab, flux: Floats, start: Floats, *rows: int) -> Floats:
+    """Return the temperatures [°C] that `rows` of `one.read` tell of, shape (rows, boundaries, members).
+
+    flux [W/m²] into the front: shape (boundaries, members). start: the slab's modes, shape (modes,) or longer. Worked
+    out as precisely as `flux` is given.
+    """
+    kind, members, slots = flux.dtype, flux.shape[-1], _SLOTS_OF_MEMBERS
+    left = one.keep ** np.arange(slots + 1)[:, None]
+    see = np.concatenate([left[:slots] * one.read[row] for row in rows]).astype(kind, copy=False)
+    answer = np.concatenate([_answer(left, one, row) for row in rows]).astype(kind, copy=False)
+    fill = np.ascontiguousarray((left[slots - 1 :: -1] * one.drive).T).astype(kind, copy=False)
+    keep = left[slots, :, None].astype(kind, copy=False)
+    modes = np.repeat(start[: len(one.keep), None], members, axis=1).astype(kind, copy=False)
+    inflow = np.concatenate([flux, np.zeros((-len(flux) % slots, members), dtype=kind)]).reshape(-1, slots, members)
+    found = np.empty((len(inflow), len(rows) * slots, members), dtype=kind)
+    for here, now in zip(found, inflow, strict=True):
+        np.matmul(see, modes, out=here)
+        here += answer @ now
+        modes = keep * modes + fill @ now
+    by_row = found.reshape(-1, len(rows), slots, members).swapaxes(0, 1)
+    return np.asarray(by_row.reshape(len(rows), -1, members)[:, : len(flux)])
+
+
+def _answer(left: Floats, one: Slab, row: int) -> Floats:
+    """Return what a temperature gains at each slot of a block from a unit of flux at each, (slots, slots)."""
+    slots = len(left) - 1
+    later = (left[:slots] * one.read[row] * one.drive).sum(axis=1)
+    answer: Floats = np.eye(slots) * one.at_once[row]
+    for slot in range(1, slots):
+        answer[slot, :slot] = later[slot - 1 :: -1]
+    return answer
 
 
 def _block(slabs: Bank, slots: int, kind: np.dtype[np.floating]) -> _Block:

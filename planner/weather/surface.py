@@ -22,16 +22,16 @@ import numpy as np
 from planner.errors import OutOfRangeError
 from planner.model import SurfaceKind, SurfaceSettings
 from planner.weather.conduction import (
+    LAST_LAYER,
+    SHOWN_FACE,
     Layer,
     Slab,
     bank,
     mean_of_one_layer,
-    shown_face,
     slab,
-    temperatures_within,
 )
 from planner.weather.film import biot_number
-from planner.weather.marching import flux_into
+from planner.weather.marching import flux_into, temperatures_within
 from planner.weather.series import Floats, Singles
 from planner.weather.start import COLD_START_DAYS, modes_at_start
 from planner.weather.surroundings import Seen, Surroundings, seen_by
@@ -111,7 +111,7 @@ def member_surface_c(
     environments, films = _single(seen[0]), _single(seen[1])
     fluxes = flux_into(slabs, environments, films, start)
     if body.layered:
-        found = shown_face(body.slabs[0], fluxes[:, 0], start[0])
+        (found,) = temperatures_within(body.slabs[0], fluxes[:, 0], start[0], SHOWN_FACE)
     else:
         fluxes /= films
         found = (environments - fluxes).sum(axis=1)
@@ -186,7 +186,7 @@ def _temperatures(
         here = slice(at, at + len(body.slabs))
         flux, began, main = fluxes[:, at], start[at], body.slabs[0]
         if body.layered:
-            surface, mean = temperatures_within(main, flux, began)
+            surface, mean = temperatures_within(main, flux, began, SHOWN_FACE, LAST_LAYER)
         else:
             surface, mean = fronts[:, here].sum(axis=1), mean_of_one_layer(main, flux, began)
         found.append(ElementTemperature(_members_first(surface), _members_first(mean), body.biot, body.lumped))

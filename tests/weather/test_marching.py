@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planner.weather.conduction import Bank, Layer, Slab, bank, slab
-from planner.weather.marching import flux_into, modes_after
+from planner.weather.conduction import LAST_LAYER, SHOWN_FACE, Bank, Layer, Slab, bank, slab
+from planner.weather.marching import flux_into, modes_after, temperatures_within
 from planner.weather.series import Floats
 
 _CONCRETE = (2.0, 2.3e6)
@@ -71,3 +71,22 @@ def test_single_precision_is_good_to_a_hundred_thousandth_of_a_kelvin(members: i
     flux = flux_into(slabs, environment.astype(np.float32), single, start)
     assert flux.dtype == np.float32
     assert np.abs(environment - flux / single - slow).max() < 3e-5
+
+
+@given(st.integers(0, 10**6), st.integers(1, 70), st.sampled_from([1, 4]))
+def test_temperatures_within_are_those_read_off_the_modes_at_each_slot(
+    seed: int, boundaries: int, members: int
+) -> None:
+    one = slab((_COVER, Layer(0.4, *_CONCRETE)))
+    rng = np.random.default_rng(seed)
+    start, flux = rng.normal(0, 50, len(one.keep) + 3), rng.normal(0, 60, (boundaries, members))
+    modes, slow = np.repeat(start[: len(one.keep), None], members, axis=1), np.empty((2, boundaries, members))
+    for step, now in enumerate(flux):
+        for place, row in enumerate((SHOWN_FACE, LAST_LAYER)):
+            slow[place, step] = one.read[row] @ modes + one.at_once[row] * now
+        modes = one.keep[:, None] * modes + one.drive[:, None] * now
+    found = temperatures_within(one, flux, start, SHOWN_FACE, LAST_LAYER)
+    np.testing.assert_allclose(found, slow, rtol=1e-9, atol=1e-9)
+    single = temperatures_within(one, flux.astype(np.float32), start, SHOWN_FACE)
+    assert single.dtype == np.float32
+    np.testing.assert_allclose(single, slow[:1], rtol=1e-5, atol=1e-3)
