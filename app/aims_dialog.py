@@ -8,6 +8,7 @@ from PySide6.QtCore import QObject, Qt
 from PySide6.QtGui import QStandardItemModel
 from PySide6.QtWidgets import (
     QComboBox,
+    QDialogButtonBox,
     QDoubleSpinBox,
     QLabel,
     QWidget,
@@ -18,6 +19,7 @@ from app.issue_words import issue_name
 from app.plain_buttons import Standard, plain_buttons
 from app.plan_for import PlanFor, in_order
 from app.session import Session
+from app.terms_dialog import TermsChoice
 from app.text_size import larger
 from planner.cli.standing import AIMS
 from planner.model import NO_WORTHS, Aim, Worths
@@ -63,6 +65,8 @@ class AimsDialog(Dialog):
         self.buttons = plain_buttons(Standard.Ok, Standard.Cancel)
         self.buttons.accepted.connect(self.accept)
         self.buttons.rejected.connect(self.reject)
+        self.terms = self.buttons.addButton("What the pl&an comes to …", QDialogButtonBox.ButtonRole.ActionRole)
+        self.terms.setToolTip("Each term of the plan on the board, beside what no plan goes below (Ctrl+Alt+F5)")
         for place, aim in zip(self.places, wanted.aims, strict=False):
             place.setCurrentIndex(place.findData(aim.value))
         for field in (*self.places, self.base):
@@ -151,6 +155,7 @@ class AimsChoice(QObject):
         super().__init__(window)
         self._window = window
         self.dialog: AimsDialog | None = None
+        self.terms = TermsChoice(window)
 
     def ask(self) -> None:
         """Show the form with what the header says now."""
@@ -161,6 +166,8 @@ class AimsChoice(QObject):
         dialog = AimsDialog(window.header.wanted, _last_issue(window.session), money, window)
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.accepted.connect(lambda: self._take(dialog))
+        dialog.terms.setEnabled(window.session.plan is not None)
+        dialog.terms.clicked.connect(lambda: self.terms.show(dialog))
         self.dialog = dialog
         dialog.open()
 

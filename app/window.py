@@ -257,7 +257,7 @@ class MainWindow(QMainWindow):
         for name, able in (
             ("save", self.unsaved),
             *((name, ready and not busy) for name in ("save_as", "open_plan")),
-            ("save_plan", has_plan),
+            *((name, has_plan) for name in ("save_plan", "terms")),
             ("issue", has_plan and not busy),
             *((name, ready) for name in PICTURES),
             ("undo", idle and self.mover.stack.canUndo()),

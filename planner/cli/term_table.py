@@ -18,6 +18,12 @@ _SAME = 0.005
 
 def term_lines(job: Job, plan: Plan, terms: PlanTerms, issued: Plan | None = None) -> list[str]:
     """Return the terms with a line over them; nothing for a plan without floors. issued: what it was changed from."""
+    rows = term_rows(job, plan, terms, issued)
+    return ["Terms, each with what no plan goes below:", *columns(rows, indent="  ")] if rows else []
+
+
+def term_rows(job: Job, plan: Plan, terms: PlanTerms, issued: Plan | None = None) -> list[tuple[str, ...]]:
+    """Return for each term its name, what it comes to and what no plan goes below; nothing without floors."""
     floors = plan.floors
     if floors is None:
         return []
@@ -25,8 +31,7 @@ def term_lines(job: Job, plan: Plan, terms: PlanTerms, issued: Plan | None = Non
     moved = _moved(issued, plan)
     if issued is not None:
         rows.append(("operations changed", str(moved), _number(moved, floors.moved)))
-    rows += _worth_rows(job, plan, terms, moved)
-    return ["Terms, each with what no plan goes below:", *columns(rows, indent="  ")]
+    return rows + _worth_rows(job, plan, terms, moved)
 
 
 def _moved(issued: Plan | None, plan: Plan) -> int:

@@ -96,6 +96,35 @@ class Done:
     reasons: tuple[str, ...] = field(default=())
 
 
-Message = SolveRequest | Cancel | Progress | Better | Done
-LINES: Lines[Message] = Lines("the solving process", SolveRequest, Cancel, Progress, Better, Done)
+@dataclass(frozen=True)
+class FloorsRequest:
+    """Work out what no plan of the job file at `job` goes below, term by term; text, weather, columns: as above.
+
+    base: content of the PLAN.json that the job's site record is read against. now: as above.
+    """
+
+    kind: ClassVar[str] = "floors"
+    run: int
+    job: str
+    text: str | None = None
+    weather: str | None = None
+    columns: str = ""
+    base: dict[str, Any] | None = None
+    now: int | None = None
+
+
+@dataclass(frozen=True)
+class FloorsFound:
+    """The figures of `model.Floors` that are known, by name; `reasons` where they could not be worked out."""
+
+    kind: ClassVar[str] = "floors found"
+    run: int
+    floors: dict[str, float]
+    reasons: tuple[str, ...] = field(default=())
+
+
+Message = SolveRequest | Cancel | Progress | Better | Done | FloorsRequest | FloorsFound
+LINES: Lines[Message] = Lines(
+    "the solving process", SolveRequest, Cancel, Progress, Better, Done, FloorsRequest, FloorsFound
+)
 to_line, from_line = LINES.to_line, LINES.from_line
