@@ -12,6 +12,9 @@ from planner.model import Job, Method
 
 Table = dict[str, Any]
 
+_VISIT_H = 2
+"""What has to be done in one visit takes no longer in a new element [h]; two such lifts fit into a day."""
+
 
 def free_id(stem: str, taken: Collection[str]) -> str:
     """Return `stem`, or it with the first number that is not taken."""
@@ -72,14 +75,24 @@ def new_gap(method: Method) -> Table:
 
 
 def element_table(method: Method, structure: str, id: str, lanes: Collection[str] = ()) -> Table:
-    """Return an element of a method with 10 of every quantity that its operations draw on."""
-    quantities = dict.fromkeys((one.quantity for one in method.operations if one.quantity is not None), 10)
+    """Return an element of a method with 10 of every quantity, or as much as a shift can do of it in one go."""
+    quantities: dict[str, int | float] = {}
+    for one in method.operations:
+        if one.quantity is not None and one.output_per_h is not None:
+            most = 10 if one.visits == "many" else _in_one_go(one.output_per_h)
+            quantities[one.quantity] = min(most, quantities.get(one.quantity, 10))
     table: Table = {"id": id, "name": id.replace("_", " ").capitalize(), "structure": structure, "method": method.id}
     if quantities:
         table["quantities"] = quantities
     if lanes and any(one.lanes_shut for one in method.operations):
         table["lanes"] = list(lanes)
     return table
+
+
+def _in_one_go(output_per_h: float) -> int | float:
+    """Return what is done in a visit of two hours, in whole numbers where that is one or more."""
+    most = _VISIT_H * output_per_h
+    return int(most) if most >= 1 else round(most, 2)
 
 
 def _element(job: Job, ids: list[str], method: str) -> Table:

@@ -57,8 +57,8 @@ SHIFT = (
     Field(
         "rule",
         "Days on which it begins",
-        K.TEXT,
-        "A rule of RFC 5545: FREQ=DAILY, or FREQ=WEEKLY;BYDAY=MO,TU,WE,TH,FR",
+        K.WEEKDAYS,
+        "Tick the days of the week; for more than that, a rule of RFC 5545 such as FREQ=WEEKLY;INTERVAL=2;BYDAY=MO",
     ),
     Field("start", "From", K.CLOCK, "Wall time such as 07:00"),
     Field("finish", "Until", K.CLOCK, "Wall time; not after the start means on the next day"),

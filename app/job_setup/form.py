@@ -22,13 +22,17 @@ from PySide6.QtWidgets import (
 from app.job_setup.fields import Field
 from app.job_setup.kinds import Kind, NotReadableError, read, shown
 from app.job_setup.parts import Block, Item, Path
+from app.job_setup.trying import fault_words
+from app.job_setup.week_days import WeekDays
 from app.telling_field import TellingField
 from app.text_size import larger
+from planner.errors import Fault
 from planner.findings import list_words
+from planner.jobfile.tables import path_words
 
 _FORM_PX, _LEAST_PX, _LABEL_PX = 620, 280, 170
 _LEFT_OUT, _USUAL = "(left out)", "(as usual)"
-Editor = QLineEdit | QComboBox | QCheckBox
+Editor = QLineEdit | QComboBox | QCheckBox | WeekDays
 
 
 @dataclass
@@ -164,6 +168,8 @@ class Form(QScrollArea):
         elif isinstance(editor, QComboBox):
             editor.clear()
             self._fill(editor, line.field, stated, usual)
+        elif isinstance(editor, WeekDays):
+            editor.setText(shown(stated, line.field.kind))
         else:
             editor.setText(shown(stated, line.field.kind))
             editor.setCursorPosition(0)
@@ -178,6 +184,9 @@ class Form(QScrollArea):
         elif one.kind is Kind.CHOICE:
             editor = QComboBox()
             self._fill(editor, one, stated, usual)
+        elif one.kind is Kind.WEEKDAYS:
+            editor = WeekDays()
+            editor.setText(shown(stated, one.kind))
         else:
             editor = TellingField(shown(stated, one.kind))
             editor.setCursorPosition(0)
@@ -205,11 +214,14 @@ class Form(QScrollArea):
 
     def _listen(self, line: Line) -> None:
         editor = line.editor
-        editor.installEventFilter(self)
+        for widget in (editor, *editor.findChildren(QWidget)):
+            widget.installEventFilter(self)
         if isinstance(editor, QLineEdit):
             editor.editingFinished.connect(lambda: self._typed(line, editor.text()))
         elif isinstance(editor, QComboBox):
             editor.activated.connect(lambda _index: self._chosen(line, editor.currentData()))
+        elif isinstance(editor, WeekDays):
+            editor.changed.connect(lambda rule: self._days_chosen(line, rule))
         else:
             editor.clicked.connect(lambda checked: self._hand_on(line, bool(checked)))
 
@@ -228,6 +240,12 @@ class Form(QScrollArea):
     def _chosen(self, line: Line, value: str | None) -> None:
         self._hand_on(line, int(value) if value is not None and line.field.key == "faces" else value)
 
+    def _days_chosen(self, line: Line, rule: str) -> None:
+        if rule:
+            self._hand_on(line, rule)
+        else:
+            self._say(line, "No day is ticked: a shift begins on at least one")
+
     def _hand_on(self, line: Line, value: Any) -> None:
         stands = line.asked if line.pending and not line.fault else line.stated
         self._say(line, "")
@@ -238,6 +256,11 @@ class Form(QScrollArea):
         changes = {one.path: one.asked for one in self.lines.values() if one.pending}
         named = [one.field.label.lower() for one in self.lines.values() if one.pending]
         self.changed.emit(line.path, changes, list_words(named))
+
+    def said(self, fault: Fault, table: dict[str, Any]) -> str:
+        """Return a fault in words: by its field where it is one of the form, else with its place in the file."""
+        line = next((one for path, one in self.lines.items() if path_words(path, table) == fault.path), None)
+        return str(fault) if line is None else f"{line.field.label}: {fault_words(fault)}"
 
     def say_fault(self, path: Path, words: str) -> bool:
         """Show why what stands in the field of a path was not taken; say whether there is such a field here."""
@@ -257,8 +280,9 @@ class Form(QScrollArea):
             self.tell(line)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        if event.type() is QEvent.Type.FocusIn:
-            self.tell(next((one for one in self.lines.values() if one.editor is watched), None))
+        if event.type() is QEvent.Type.FocusIn and isinstance(watched, QWidget):
+            fields = self.lines.values()
+            self.tell(next((o for o in fields if o.editor is watched or o.editor.isAncestorOf(watched)), None))
         return super().eventFilter(watched, event)
 
     def tell(self, line: Line | None = None) -> None:
@@ -269,14 +293,14 @@ class Form(QScrollArea):
 
 def text_of(editor: Editor) -> str:
     """Return what stands in an editor."""
-    if isinstance(editor, QLineEdit):
+    if isinstance(editor, QLineEdit | WeekDays):
         return editor.text()
     return editor.currentText() if isinstance(editor, QComboBox) else str(editor.isChecked())
 
 
 def show_text(editor: Editor, text: str) -> None:
     """Let what stood in an editor stand there again."""
-    if isinstance(editor, QLineEdit):
+    if isinstance(editor, QLineEdit | WeekDays):
         editor.setText(text)
     elif isinstance(editor, QComboBox):
         editor.setCurrentText(text)

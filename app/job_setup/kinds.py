@@ -27,6 +27,7 @@ class Kind(Enum):
     POINTS = "points"
     CHOICE = "choice"
     YES_NO = "yes or no"
+    WEEKDAYS = "days of the week"
 
 
 EXAMPLES: Mapping[Kind, str] = {

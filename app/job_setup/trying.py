@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
@@ -9,6 +10,8 @@ from typing import Any
 from app.job_setup.items import Path, Table
 from planner.errors import Fault
 from planner.jobfile.tables import path_words
+
+_TIME = re.compile(r"(\d{4}-\d\d-\d\d)T(\d\d:\d\d)(?::00)?")
 
 
 @dataclass(frozen=True)
@@ -24,6 +27,12 @@ class Try:
     typed: Mapping[Path, Any] = field(default_factory=dict)
 
 
+def fault_words(fault: Fault) -> str:
+    """Return a fault without its place; times as they are typed."""
+    words = f"found {fault.found}; allowed: {fault.allowed}. {fault.hint}".rstrip()
+    return _TIME.sub(r"\1 \2", words)
+
+
 def told_at(faults: Sequence[Fault], refused: Try, table: Table) -> dict[Path, str]:
     """Return, in words, the faults that are told at a field that was typed into."""
     paths = {path_words(path, table): path for path in refused.typed}
@@ -31,7 +40,7 @@ def told_at(faults: Sequence[Fault], refused: Try, table: Table) -> dict[Path, s
     for fault in faults:
         path = paths.get(fault.path)
         if path is not None and path not in found:
-            found[path] = f"found {fault.found}; allowed: {fault.allowed}. {fault.hint}".rstrip()
+            found[path] = fault_words(fault)
     return found
 
 

@@ -15,19 +15,19 @@ from app.job_setup.adding import copied, free_id, new_gap, new_operation, new_sh
 from app.job_setup.beside import Beside
 from app.job_setup.form import Form
 from app.job_setup.items import changes_of, stated
+from app.job_setup.lacking import lacking
 from app.job_setup.parts import GROUPS, Group, Item, Parts, Path, parts_of, plain
+from app.job_setup.refusal_bar import RefusalBar
 from app.job_setup.tree import PartsTree
 from app.job_setup.trying import Try, told_at, without_blamed
 from app.job_view import JobView
-from app.layouts import ACROSS, EDGE_PX, fill_bar, parted, stack_up
+from app.layouts import ACROSS, fill_bar, parted, stack_up
 from app.session import Session
 from app.tasks import Asker
 from planner.closures.words import one_line
 from planner.errors import JobFileError
 from planner.jobfile.load import LoadedJob
 
-_REFUSAL_LINES = 3
-"""Lines kept free below the form for why something was not taken: nothing moves when it is told."""
 _MOST_TRIES = 20
 """Changes asked for that are remembered until it is known whether the job takes them."""
 _HINT = "Every change is a step of undo; the job's file is written when you save the job (Ctrl+S)."
@@ -71,10 +71,7 @@ class JobSetupView(JobView):
             row.addWidget(button)
         fill_bar(self.bar, row, self.status)
         self.tree, self.form, self.beside = PartsTree(), Form(), Beside(kit)
-        self.refusal = ElidedLabel("bad")
-        self.refusal.set_lines(_REFUSAL_LINES)
-        self.refusal.setContentsMargins(EDGE_PX, 4, EDGE_PX, 6)
-        middle = QWidget()
+        self.refusal, middle = RefusalBar(), QWidget()
         stack_up(middle, self.form, self.refusal, grows=self.form)
         split = parted(ACROSS, (self.tree, middle, self.beside), (270, 700, 390), grows=1)
         stack_up(self, self.bar, split, grows=split)
@@ -223,15 +220,22 @@ class JobSetupView(JobView):
         self.change_wanted.emit(wanted.words, wanted.made)
 
     def add_one(self, method: str = "") -> None:
-        """Add a thing of the chosen group; an element by its method."""
+        """Add a thing of the chosen group; an element by its method, with what the job lacks for it if wanted."""
         if self.session is None or self.parts is None or not self.group.grows:
             return
+        job, key = self.session.loaded.job, self.group.key
         try:
-            table = new_table(self.session.loaded.job, self.group.key, method if isinstance(method, str) else "")
+            table = new_table(job, key, method if isinstance(method, str) else "")
         except ValueError as error:
             self.status.setText(f"{str(error)[:1].upper()}{str(error)[1:]}.")
             return
-        self._put(f"{self.group.one} added", (self.group.key, self.parts.count(self.group.key)), table)
+        lacks = lacking(job, job.method(table["method"])) if key == "elements" else None
+        put = partial(self._put, f"{self.group.one} added", (key, self.parts.count(key)), table)
+        if lacks is None:
+            put()
+        else:
+            more = partial(put, lacks.changes(job))
+            self.refusal.offer(lacks.words, "Add the element, and what the job lacks for it: one step of undo", more)
 
     def copy_it(self) -> None:
         """Add a copy of the thing chosen; of a shift, to the same gang."""
@@ -307,9 +311,9 @@ class JobSetupView(JobView):
             table = {name: plain(value) for name, value in product if value not in (None, "", {})}
         self._put(f"{item.title[:60]} taken into the job", (item.group, parts.count(item.group)), table)
 
-    def _put(self, words: str, path: Path, table: dict[str, Any]) -> None:
+    def _put(self, words: str, path: Path, table: dict[str, Any], more: Mapping[Path, Any] | None = None) -> None:
         self._wanted = path
-        self._ask(Try(words, {path: table}, path))
+        self._ask(Try(words, {**(more or {}), path: table}, path))
 
     def _at(self, path: Path) -> Any:
         """Return what the file holds at a path."""
@@ -329,7 +333,7 @@ class JobSetupView(JobView):
         told = told_at(faults, refused, self.parts.table)
         for path, words in told.items():
             self.form.say_fault(path, f"Not taken: {words}")
-        rest = [str(fault) for fault in faults] or [str(error)]
+        rest = [self.form.said(fault, self.parts.table) for fault in faults] or [str(error)]
         again = without_blamed(refused, told, faults, self.parts.table)
         if again:
             self._change(refused.path, again, refused.words.rpartition(" of ")[0])

@@ -13,6 +13,7 @@ from pytestqt.qtbot import QtBot
 
 from app.job_setup.new_job_dialog import NewJobDialog
 from app.job_setup.view import JobSetupView
+from app.job_setup.week_days import WeekDays
 from app.window import MainWindow
 from planner.jobfile.read import read_job_text
 from planner.model import Closure
@@ -385,3 +386,39 @@ def test_what_is_told_of_a_refusal_goes_with_the_next_change(
     settled(own_window, qtbot)
     qtbot.waitUntil(lambda: not own_window.banner.isVisible(), timeout=WAIT_MS)
     assert own_window.header.job.text() == "Four coats"
+
+
+def test_an_element_is_added_with_the_skills_and_the_plant_that_it_needs(
+    own_window: MainWindow, view: JobSetupView, qtbot: QtBot
+) -> None:
+    """Offered by name, taken by one press, and undone by one step; the gang keeps what it can do."""
+    assert own_window.session is not None
+    before = own_window.session.loaded
+    chosen(view, "elements/plinth")
+    view.add_one("jacket")
+    assert "needs hydro, drilling, steel and mortar work, which no gang does" in view.refusal.text()
+    assert "“Hydro rig”, which is not among the plant" in view.refusal.text()
+    assert own_window.session.loaded is before
+    view.refusal.accept.click()
+    settled(own_window, qtbot)
+    job = own_window.session.loaded.job
+    assert [one.method for one in job.elements] == ["three_coats", "jacket"]
+    assert {one.skill for one in job.method("jacket").operations} <= set(job.gangs[0].skills)
+    assert "coating" in job.gangs[0].skills
+    assert [one.name for one in job.plant] == ["Hydro rig"]
+    assert view.refusal.text() == ""
+    own_window.actions_by_name["undo"].trigger()
+    assert own_window.session.loaded.text == before.text
+
+
+def test_the_days_of_a_shift_are_ticked(own_window: MainWindow, view: JobSetupView, qtbot: QtBot) -> None:
+    chosen(view, "gangs/coaters/0")
+    days = view.form.lines[("gangs", 0, "shifts", 0, "rule")].editor
+    assert isinstance(days, WeekDays)
+    assert all(box.isChecked() for box in days.boxes)
+    days.boxes[6].click()
+    settled(own_window, qtbot)
+    assert own_window.session is not None
+    assert own_window.session.loaded.job.gangs[0].shifts[0].rule == "FREQ=WEEKLY;BYDAY=MO,TU,WE,TH,FR,SA"
+    own_window.actions_by_name["undo"].trigger()
+    assert days.boxes[6].isChecked()
