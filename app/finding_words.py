@@ -20,12 +20,12 @@ _KINDS = {
 _OTHER = ("piece of advice", "pieces of advice")
 
 
-def audit_words(findings: Iterable[Finding]) -> str:
-    """Return "audit clean, 1 frost warning", or how many breaches there are, and the advice."""
+def audit_words(findings: Iterable[Finding], *, with_advice: bool = True) -> str:
+    """Return "audit clean, 1 frost warning", or how many breaches there are, and the advice unless left out."""
     found = tuple(findings)
     breaches = sum(one.weight is Weight.BREACH for one in found)
     head = f"audit: {count(breaches, ('breach', 'breaches'))}" if breaches else "audit clean"
-    return ", ".join((head, *advice_counts(found)))
+    return ", ".join((head, *advice_counts(found))) if with_advice else head
 
 
 def advice_counts(found: Iterable[Finding]) -> list[str]:

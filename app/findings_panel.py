@@ -9,7 +9,7 @@ from PySide6.QtGui import QColor
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QListWidget, QListWidgetItem, QPushButton, QVBoxLayout, QWidget
 
 from app.board.clock import moment
-from app.finding_words import audit_words, place_name
+from app.finding_words import advice_counts, audit_words, place_name
 from app.session import Session
 from app.text_size import larger
 from app.theme import Theme
@@ -77,8 +77,8 @@ class FindingsPanel(QWidget):
         found = () if session is None else session.findings
         breaches = sum(one.weight is Weight.BREACH for one in found)
         planned = session is not None and session.plan is not None
-        self.title.setText(_capital(audit_words(found)) if planned else "Audit")
-        self.quiet.setText(_summary(session, breaches))
+        self.title.setText(_capital(audit_words(found, with_advice=False)) if planned else "Audit")
+        self.quiet.setText(_summary(session, found, breaches))
         self.mend.setVisible(self._mends and planned and breaches > 0)
         listed = (self.theme, session and session.loaded, found)
         if listed != self._listed:
@@ -132,9 +132,11 @@ def _capital(words: str) -> str:
     return f"{words[:1].upper()}{words[1:]}"
 
 
-def _summary(session: Session | None, breaches: int) -> str:
+def _summary(session: Session | None, found: Sequence[Finding], breaches: int) -> str:
+    """Return what the findings mean, and what advice is among them; in the title that would take too many lines."""
     if session is None or session.plan is None:
         return "No plan to audit yet."
-    if breaches:
-        return "This plan may not be worked as it stands."
-    return "Every rule was checked again from the job alone; nothing is broken."
+    means = "Every rule was checked again from the job alone; nothing is broken."
+    words = "This plan may not be worked as it stands." if breaches else means
+    counts = advice_counts(found)
+    return f"{words} {_capital(', '.join(counts))}." if counts else words

@@ -61,7 +61,7 @@ def test_a_start_that_is_overdue_is_said_while_nothing_is_recorded(
     assert ("not-recorded", COAT) not in told(window)
     set_clock(window, qtbot, clock, 12, 40)
     assert "1 start overdue" in window.header.status.text()
-    assert "1 start overdue" in window.findings.title.text()
+    assert "1 start overdue" in window.findings.quiet.text()
     [late] = [one for one in window.session.findings if one.code == "not-recorded"] if window.session else []
     assert late.place == COAT
     assert late.found == "overdue: planned to start Tue 8 Jun 11:00, nothing recorded by Tue 8 Jun 12:30"
