@@ -60,11 +60,13 @@ def shift_sheet(planned: Planned, shift: ShiftTime) -> ShiftSheet:
     )
 
 
+_NAME_LETTERS = 26
+"""Of a shift's name: what stands beside the hours in one line at the head of a page, and leaves them whole."""
 _WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 
 
 def _shift_words(scene: Scene) -> str:
-    name = clean(scene.shift.name, 60) or "outside any shift"
+    name = clean(scene.shift.name, _NAME_LETTERS) or "outside any shift"
     weekday = _WEEKDAYS[scene.day.weekday()]
     called = "" if name.casefold() in (weekday, weekday[:3]) else f" {name}"
     hours = scene.clock.span(scene.shift.interval.start, scene.shift.interval.finish)

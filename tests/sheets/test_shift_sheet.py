@@ -38,6 +38,13 @@ def test_a_shift_called_like_its_day_is_not_named_twice() -> None:
     assert found.shift == "Mon 3 Jun 2024, 20:00-06:00"
 
 
+def test_a_long_name_of_a_shift_leaves_its_hours_whole_at_the_head() -> None:
+    gang = road_fields()["gangs"][0]
+    named = {**gang["shifts"][0], "name": "Night shift, extended for the summer months of the year"}
+    [found] = shift_sheets(planned(job=road_job_with({"gangs": [{**gang, "shifts": [named]}]})), "G1", FIRST_DAY)
+    assert found.shift == "Mon 3 Jun 2024, Night shift, extended for… 20:00-06:00"
+
+
 def test_work_planned_into_overtime_may_use_all_of_it_and_other_work_ends_before() -> None:
     """A shift 20:00-00:00 with two hours of overtime: the saw's hour is inside it, the header runs on to 00:45."""
     gang = road_fields()["gangs"][0]
