@@ -134,7 +134,7 @@ def _price_span(prices: list[float], whole: bool) -> tuple[float, float]:
     if whole:
         return max(0.0, low - 1) - 0.25, high + 1.25
     pad = max(1.0, (high - low) * 0.12, high * 0.04)
-    return max(0.0, low - pad), high + 2 * pad
+    return max(-0.5 * pad, low - pad), high + 2 * pad  # room for the ring on a plan that costs nothing
 
 
 def _prices(stairs: Stairs, first: float, last: float, room: Box, measure: Measure) -> Iterator[tuple[float, str]]:
@@ -145,7 +145,7 @@ def _prices(stairs: Stairs, first: float, last: float, room: Box, measure: Measu
         return
     room_px = measure("1,000,000") + 14
     step = _round_up((last - first) / max(1.0, room.width / room_px))
-    number = ceil(first / step)
+    number = max(0, ceil(first / step))
     while number * step <= last:
         yield number * step, f"{number * step:,.0f}"
         number += 1

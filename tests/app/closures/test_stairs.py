@@ -119,3 +119,17 @@ def test_the_selected_steps_words_come_first() -> None:
     }
     assert 11 in shown
     assert len(shown) < len(steps)
+
+
+def test_the_ring_of_a_plan_without_closures_stays_off_the_axis_words() -> None:
+    found = laid(stair(0, 1000), flag=Flag(0, 1000), whole=False)
+    assert found.flag is not None
+    assert found.flag[0] - RING_PX >= found.room.x
+    assert all(label.text[0] != "-" for _x, label in found.across)
+
+
+def test_where_the_ring_lies_low_only_the_legend_names_it() -> None:
+    low = laid(stair(3, 1000), flag=Flag(4, 1000), box=Box(0, 0, 400, 112))
+    high = laid(stair(3, 1000), flag=Flag(4, 1000), box=Box(0, 0, 400, 300))
+    assert low.flag_label is None
+    assert high.flag_label is not None
