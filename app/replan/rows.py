@@ -25,6 +25,7 @@ TEACH = (
     "that works, and each way by itself: waiting, swapping, tents, other products, remedies, a closure given back."
 )
 """What the view is for, while nothing was looked for yet."""
+_GAPS = ("gap-early", "gap-late")
 _AS_IT_STANDS = "as it stands"
 _MOST_LATE = 4
 
@@ -204,7 +205,8 @@ def move_lines(session: Session, sight: Sight, one: WaySight) -> tuple[Line, ...
 
 def _standing_line(session: Session, sight: Sight, left: Finding) -> Line:
     """Return a breach that a way's plan leaves."""
-    why = "Left broken, done or under way" if left.place in sight.fixed else "To be decided on site before it goes on"
+    is_history = left.place in sight.fixed and left.code not in _GAPS
+    why = "Left broken, done or under way" if is_history else "To be decided on site before it goes on"
     return Line(f"{place_name(session, left.place)}\n{why}: {left.words}", left.place, bad=True)
 
 

@@ -13,7 +13,7 @@ from app.sheets.compose_mixes import mixing
 from app.sheets.compose_work import ahead, holds, limits, reopening, running
 from app.sheets.marks import Block, Style
 from app.sheets.typeset import Cell, Column, Setter, cell
-from planner.sheets.rows import ShiftSheet
+from planner.sheets.rows import STOPPED, ShiftSheet
 
 _ONE_LINE = 5
 """Letters of a value that surely go beside each other in a column of the forecast."""
@@ -48,9 +48,12 @@ def _broken(sheet: ShiftSheet, setter: Setter) -> Iterator[Block]:
         yield setter.heading("BROKEN AS PLANNED: do not work to this sheet before it is planned again")
         for words in sheet.broken:
             yield setter.paragraph(f"✗ {words}")
+    if sheet.stopped:
+        yield setter.heading(f"{STOPPED}, before this work goes on: see the running order")
+        yield from (setter.paragraph(f"✗ {words}") for words in sheet.stopped)
     if sheet.broken_elsewhere:
         yield setter.paragraph(sheet.broken_elsewhere, Style.BOLD)
-    if sheet.broken or sheet.broken_elsewhere:
+    if sheet.broken or sheet.stopped or sheet.broken_elsewhere:
         yield setter.gap()
 
 

@@ -45,7 +45,8 @@ def _running_words(one: RunningRow) -> tuple[tuple[Style, str], ...]:
     """Return what stands under a work across the page: what to mind, then why these times."""
     why = f"Not before: {one.before_why}. Not after: {one.after_why}. {one.spare}"
     hold = ((Style.BOLD, "HOLD BEFORE REOPENING"),) if one.reopening_hold else ()
-    return *hold, *(((Style.BODY, one.note),) if one.note else ()), (Style.SMALL, why)
+    stop = ((Style.BOLD, f"✗ STOP. {one.stop}"),) if one.stop else ()
+    return *stop, *hold, *(((Style.BODY, one.note),) if one.note else ()), (Style.SMALL, why)
 
 
 def reopening(sheet: ShiftSheet, setter: Setter) -> Iterator[Block]:

@@ -20,6 +20,7 @@ from app.shift_sheet.maker import SheetMaker, Shown
 from app.shift_sheet.paper import Paper
 from app.shift_sheet.turns import Turn, beside, no_work_words
 from app.tasks import Asker
+from planner.sheets.rows import STOPPED
 
 NO_PLAN = "There is no plan yet. Plan (F5) makes one; then every gang's sheet of every day is here, ready to print."
 _MAKING = "The sheet is being made …"
@@ -163,7 +164,9 @@ class ShiftSheetView(JobView):
             self._say_nothing(no_work_words(job, shown.turns, turn), self._next_words(shown, turn))
         else:
             self.bar.words.setText(_sheet_words(shown))
-            restyle(self.bar.words, "bad" if any(sheet.broken for sheet in shown.sheets) else "status")
+            restyle(
+                self.bar.words, "bad" if any(sheet.broken or sheet.stopped for sheet in shown.sheets) else "status"
+            )
             self.stack.setCurrentWidget(self.text if self.bar.as_text.isChecked() else self.paper)
 
     @staticmethod
@@ -211,7 +214,10 @@ def _sheet_words(shown: Shown) -> str:
     said = (
         f"{pages}  ·  {works} work{'s' if works != 1 else ''}  ·  {'; '.join(sheet.shift for sheet in shown.sheets)}"
     )
-    return f"BROKEN AS PLANNED: do not work to this sheet.  {said}" if broken else said
+    if broken:
+        return f"BROKEN AS PLANNED: do not work to this sheet.  {said}"
+    stopped = any(sheet.stopped for sheet in shown.sheets)
+    return f"{STOPPED} where the sheet says so.  {said}" if stopped else said
 
 
 def _reason(error: object) -> str:

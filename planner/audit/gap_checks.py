@@ -41,7 +41,13 @@ def _early(case: Case, wait: Wait, bounds: GapBounds, planned: int) -> Finding:
     late_by = length_words(bounds.first_minute - planned)
     opens = f"no earlier than {case.at_minute(bounds.first_minute)}, when {opening}"
     found = f", {late_by} too early{reached}"
-    return _finding(case, wait, "gap-early", opens, planned, found, _wait_words(case, wait, bounds))
+    return _finding(case, wait, "gap-early", opens, planned, found, _early_remedy(case, wait, bounds))
+
+
+def _early_remedy(case: Case, wait: Wait, bounds: GapBounds) -> str:
+    """Return what mends it: to wait, but of work that has been done already the remedy of the gap."""
+    is_done = (wait.before, wait.before_end) in case.exact
+    return wait.remedy if is_done else _wait_words(case, wait, bounds)
 
 
 def _wait_words(case: Case, wait: Wait, bounds: GapBounds) -> str:

@@ -124,7 +124,7 @@ def _checked(loaded: LoadedJob, plan: Plan, out: Path | None, start: Start) -> A
     terms = plan_terms(loaded.job, loaded.weather, plan)
     holds = hold_lines(loaded.job, loaded.weather, plan)
     lines = plan_lines(loaded.job, plan, terms, holds, term_lines(loaded.job, plan, terms, start.handed_out))
-    decide = (f"To be decided on site: {one.words}" for one in start.missed)
+    decide = (f"To be decided on site: {words}" for words in start.to_decide)
     return Answer(GOOD, tuple(lines), (*decide, *_standing(loaded, findings), *plan_advice(loaded, plan, findings)))
 
 

@@ -14,6 +14,7 @@ from planner.findings import Finding, Weight
 from planner.jobfile.load import LoadedJob
 from planner.jobfile.planfile import read_plan
 from planner.model import Plan
+from planner.site_record.broken_layers import broken_layers
 from planner.site_record.missed import MissedGap, but_missed
 from planner.site_record.rest import rest_of
 from planner.solve.let_go import missed_gaps
@@ -22,13 +23,17 @@ from planner.units import SLOT_MINUTES, Slot
 
 @dataclass(frozen=True)
 class Start:
-    """handed_out: the plan that is changed. base, now, begun: as for `solve_job`. missed: gaps that can't be met."""
+    """handed_out: the plan that is changed. base, now, begun: as for `solve_job`. missed: gaps that can't be met.
+
+    to_decide: what people must decide on site, in words.
+    """
 
     handed_out: Plan | None
     base: Plan | None
     now: Slot | None
     begun: frozenset[str] | None
     missed: tuple[MissedGap, ...] = ()
+    to_decide: tuple[str, ...] = ()
 
     def unclean(self, plan: Plan, auditor: Auditor) -> tuple[Finding, ...]:
         """Return the breaches of a new plan that are not of work done or begun, with notices that are too short."""
@@ -50,5 +55,7 @@ def start_from(loaded: LoadedJob, handed_out: Path | None, now: datetime | None)
     rest = rest_of(job, Auditor(job, loaded.weather), old, None if slot is None else slot * SLOT_MINUTES)
     if rest is not None:
         missed = missed_gaps(job, loaded.weather, rest.stood, rest.now)
-        return Start(old, rest.base, rest.now, rest.begun, missed)
+        layers = broken_layers(rest.stood, Auditor(job, loaded.weather))
+        words = (*(one.words for one in missed), *(one.words for one in layers))
+        return Start(old, rest.base, rest.now, rest.begun, missed, words)
     return Start(old, old, slot, None)

@@ -113,7 +113,7 @@ def _answer(loaded: LoadedJob, found: Replanned, out: Path | None, stood: AsStan
     best = found.best
     if best is None and gone:
         best = next((one for one in found.answers if one.plan is not None), None)
-    decide = (f"To be decided on site: {one.words}" for one in found.missed)
+    decide = (f"To be decided on site: {words}" for words in found.to_decide)
     lines = (*_break_lines(loaded, found, stood), *decide, "", *_way_lines(loaded, found, stood))
     if best is None or best.plan is None:
         return Answer(NO, lines, ("No plan from now on:", *_reasons(found), *_offered(found)))

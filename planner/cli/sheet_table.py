@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from planner.cli.wording import columns
 from planner.sheets.cautions import GENERAL
 from planner.sheets.holds import NOBODY_NAMED
-from planner.sheets.rows import MixTable, RunningRow, ShiftSheet
+from planner.sheets.rows import STOPPED, MixTable, RunningRow, ShiftSheet
 
 _BOX = "[      ]"
 
@@ -16,6 +16,7 @@ def sheet_lines(sheet: ShiftSheet) -> Iterator[str]:
     """Yield the lines of a sheet."""
     yield from (f"SHIFT SHEET  {sheet.job}", sheet.gang, sheet.shift, sheet.site, sheet.sun)
     yield from _part("BROKEN AS PLANNED: do not work to this sheet before it is planned again", sheet.broken)
+    yield from _part(f"{STOPPED}, before this work goes on", sheet.stopped)
     if sheet.broken_elsewhere:
         yield sheet.broken_elsewhere
     yield from _part("CLOSURES", _closures(sheet))
@@ -67,6 +68,8 @@ def _forecast(sheet: ShiftSheet) -> list[str]:
 def _running(row: RunningRow) -> Iterator[str]:
     yield f"{row.planned}  {row.work}, {row.element}{_hold(row)}"
     yield f"    not before {row.not_before} ({row.before_why}); not after {row.not_after} ({row.after_why})"
+    if row.stop:
+        yield f"    STOP. {row.stop}"
     if row.started:
         finished = f"finished {row.finished}" if row.finished else "finish not recorded"
         yield f"    Recorded: started {row.started}, {finished}."

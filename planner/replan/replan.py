@@ -22,6 +22,7 @@ from planner.replan.least import Hung
 from planner.replan.ways_out import ANY_WAY, ClosedWay, WayOut, ways_out
 from planner.site_record.as_stands import AsStands
 from planner.site_record.as_worked import worked_findings
+from planner.site_record.broken_layers import BrokenLayer, broken_layers
 from planner.site_record.findings import is_moot, record_findings
 from planner.site_record.missed import MissedGap, but_missed, let_go
 from planner.solve.let_go import missed_gaps
@@ -70,7 +71,7 @@ class Replanned:
 
     base: the old plan, as it stands by the site record. ways: those that are looked at, each answered in turn.
     closed: those that can't help, once something breaks. missed: gaps that recorded work can't meet any more: all
-    else is planned, and what follows them waits for people to decide.
+    else is planned, and what follows them waits for people to decide. broken: recorded work outside its gaps.
     """
 
     now: int
@@ -82,6 +83,12 @@ class Replanned:
     answers: tuple[Answered, ...]
     closed: tuple[ClosedWay, ...] = ()
     missed: tuple[MissedGap, ...] = ()
+    broken: tuple[BrokenLayer, ...] = ()
+
+    @property
+    def to_decide(self) -> tuple[str, ...]:
+        """What people must decide on site, in words."""
+        return (*(one.words for one in self.missed), *(one.words for one in self.broken))
 
     @property
     def best(self) -> Answered | None:
@@ -126,8 +133,9 @@ def replan(
     solver = replace(solver, hung=hung, near=_near(found, now), missed=missed)
     wide = side_by_side and bool(found)
     looked_at = every.open if wide else every.open[:1]
+    layers = () if stood is None else broken_layers(stood, Auditor(job, weather))
     terms, closed = plan_terms(job, weather, base), every.closed if wide else ()
-    so_far = Replanned(now, base, looked_at, found, solver.fixed, terms, (), closed, missed)
+    so_far = Replanned(now, base, looked_at, found, solver.fixed, terms, (), closed, missed, layers)
     show(so_far)
     for way in looked_at:
         if so_far.answers and stop is not None and stop():

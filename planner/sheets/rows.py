@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+STOPPED = "STOP: THE ENGINEER DECIDES FIRST"
+"""Heads what may not go on over a layer that was put on too early or too late."""
+
 
 @dataclass(frozen=True)
 class ClosureTimes:
@@ -35,7 +38,7 @@ class ForecastColumn:
 class RunningRow:
     """One visit in the order of work. spare: how long it can wait before something breaks, and what that is.
 
-    started, finished: what is recorded, to the minute; empty where nothing is.
+    started, finished: what is recorded, to the minute; empty where nothing is. stop: why the engineer decides first.
     """
 
     key: str
@@ -52,6 +55,7 @@ class RunningRow:
     reopening_hold: bool = False
     started: str = ""
     finished: str = ""
+    stop: str = ""
 
 
 @dataclass(frozen=True)
@@ -170,3 +174,8 @@ class ShiftSheet:
     holds: tuple[HoldRow, ...]
     ahead: tuple[AheadRow, ...]
     cautions: tuple[str, ...]
+
+    @property
+    def stopped(self) -> tuple[str, ...]:
+        """The works that wait for the engineer."""
+        return tuple(f"{one.work}, {one.element}" for one in self.running if one.stop)

@@ -45,6 +45,7 @@ def running_rows(scene: Scene, latest: Sequence[Latest]) -> Iterator[RunningRow]
             reopening_hold=bool(operation.reopening_hold),
             started="" if real is None else scene.clock.minute(real.start),
             finished="" if real is None or real.finish is None else scene.clock.minute(real.finish),
+            stop=scene.planned.stop_of(visit),
         )
 
 

@@ -39,6 +39,7 @@ class Planned:
 
     exact: minutes that the site record tells of work in the plan. found: what is broken, where the record has been
     read into it; left out, what the audit finds. real: what is recorded, by operation and visit.
+    stops: why work may not go on before the engineer has decided, by operation.
     """
 
     job: Job
@@ -47,6 +48,11 @@ class Planned:
     exact: Exact = field(default_factory=dict)
     found: tuple[Finding, ...] | None = None
     real: Mapping[tuple[str, int], RealVisit] = field(default_factory=dict)
+    stops: Mapping[str, str] = field(default_factory=dict)
+
+    def stop_of(self, visit: Placement) -> str:
+        """Return why a visit that has not begun waits for the engineer; "" where it does not."""
+        return "" if self.real_of(visit) is not None else self.stops.get(visit.operation, "")
 
     def real_of(self, visit: Placement) -> RealVisit | None:
         """Return what is recorded of a visit, if anything is."""

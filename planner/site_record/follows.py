@@ -21,6 +21,12 @@ STILL_TO_BE_RELEASED = "It reopens only when somebody entitled to do so has rele
 NOT_RELEASED_HERE = "Somebody must have released it before it started: this record does not say so."
 
 
+DECIDE = (
+    "to be decided on site: what mends it is recorded as done again, and planning again then plans this layer again; "
+    "or the engineer decides. Nothing may go over it before."
+)
+
+
 class Standing(StrEnum):
     """How the later end of a gap sits in it."""
 
@@ -159,6 +165,7 @@ def next_lines(stood: AsStands, auditor: Auditor, operation: str) -> Iterator[st
     for one in gaps_before(stood, auditor, operation):
         if one.is_real and one.standing in (Standing.EARLY, Standing.MISSED):
             yield f"missed: {following_words(one, time, now)}"
+            yield DECIDE
     ahead = [one for one in followings(stood, auditor, operation) if not one.is_real]
     for one in ahead:
         label = "missed" if is_lost(one, now) else "next"

@@ -6,6 +6,7 @@ from planner.audit.check import Auditor
 from planner.model import Job, Plan
 from planner.sheets.scene import Planned, RealVisit
 from planner.site_record.as_stands import AsStands
+from planner.site_record.broken_layers import broken_layers, stops
 from planner.site_record.rest import findings_on, rest_of
 from planner.weather.job_weather import JobWeather
 
@@ -16,7 +17,8 @@ def planned_of(job: Job, weather: JobWeather, plan: Plan, auditor: Auditor) -> P
     found = findings_on(job, plan, auditor)
     if rest is None:
         return Planned(job, weather, plan, {}, found)
-    return Planned(job, weather, rest.base, rest.stood.exact, found, _real(rest.stood))
+    waiting = dict(stops(broken_layers(rest.stood, auditor), auditor.side_of(rest.base)))
+    return Planned(job, weather, rest.base, rest.stood.exact, found, _real(rest.stood), waiting)
 
 
 def _real(stood: AsStands) -> dict[tuple[str, int], RealVisit]:
