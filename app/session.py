@@ -21,7 +21,8 @@ from planner.jobfile.planfile import plan_from_dict
 from planner.model import Job, Plan
 from planner.network.options import NOTHING_CHOSEN
 from planner.network.work import Operation, Work
-from planner.site_record.progress import Progress, State, record_now
+from planner.site_record.as_stands import progress_of
+from planner.site_record.progress import State, record_now
 from planner.site_record.rest import findings_on, standing_plan
 from planner.solve.beside import findings_from_plain, gaps_from_plain
 from planner.solve.messages import Better
@@ -183,7 +184,7 @@ def with_found(
     touched: the elements of which anything differs from the session's own plan; left out, all may.
     """
     kept = {} if touched is None else rows_but(session.facts, touched)
-    facts = gather_plan(session.still, plan, gaps, work_states(session.loaded.job, plan, session.now), kept)
+    facts = gather_plan(session.still, plan, gaps, work_states(session, plan), kept)
     told = (*findings, *session.loaded.notes)
     return replace(session, plan=plan, gaps=gaps, findings=told, facts=facts, planned=None)
 
@@ -194,18 +195,17 @@ def at_minute(session: Session, now: int) -> Session:
     return later if plan is None else with_placed(later, plan)
 
 
-def work_states(job: Job, plan: Plan, now: int = 0) -> dict[tuple[str, int], WorkState]:
-    """Return which visits of a plan are done or under way by the site record; a hold point only where it says so.
-
-    now: as of a `Session`.
-    """
+def work_states(session: Session, plan: Plan) -> dict[tuple[str, int], WorkState]:
+    """Return which visits of a plan are done or under way by the site record; a hold point only where it says so."""
+    job = session.loaded.job
     if not job.record:
         return {}
-    progress = Progress(job, plan, max(record_now(job), now))
+    progress = progress_of(job, plan, max(record_now(job), session.now), session.auditor)
     holding = {key for key, duty in duties(job).items() if duty.hold_point}
     states = {
-        (one.operation, one.visit): progress.state(one.operation, one.visit)
-        for one in plan.placements
+        (was.operation, was.visit): progress.state(one.operation, one.visit)
+        for operation, visits in progress.planned.items()
+        for was, one in zip(plan.visits_of(operation), visits, strict=True)
         if one.operation not in holding or not progress.is_presumed(one)
     }
     shown = {State.DONE: WorkState.DONE, State.UNDER_WAY: WorkState.UNDER_WAY}

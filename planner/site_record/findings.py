@@ -113,6 +113,8 @@ def _over_dew_point(visit: RecordedVisit) -> float | None:
 
 def is_moot(finding: Finding, stood: AsStands) -> bool:
     """Say whether a breach of recorded work is one of planning, or told anew by the minute, or by a reading."""
+    if finding.code == "visits-misnumbered" and finding.place in stood.progress.undone:
+        return True
     recorded = [one for (key, _), one in stood.progress.recorded.items() if key == finding.place]
     if not recorded or finding.slot is None:
         return False
@@ -154,7 +156,7 @@ def _shut(stood: AsStands, auditor: Auditor, told: set[tuple[str, str]]) -> Iter
 
 def record_advice(stood: AsStands) -> tuple[Finding, ...]:
     """Return advice on what should have been recorded by now: starts, and finishes of begun work."""
-    return (*_overdue(stood), *_unfinished(stood))
+    return (*_overdue(stood), *_unfinished(stood), *_laid_before(stood))
 
 
 def _overdue(stood: AsStands) -> Iterator[Finding]:
@@ -171,6 +173,27 @@ def _overdue(stood: AsStands) -> Iterator[Finding]:
             placed.start,
             Weight.ADVICE,
             "Record it, or plan the rest again.",
+        )
+
+
+def _laid_before(stood: AsStands) -> Iterator[Finding]:
+    """Yield advice on layers that counted no more once what lies beneath them was done again: history."""
+    progress = stood.progress
+    for (operation, _), visit in progress.history.items():
+        again = [
+            one.start for (key, _), one in progress.recorded.items() if key == operation and one.start is not None
+        ]
+        time = progress.job.time
+        since = at_minute(time, progress.undone[operation])
+        now = f"done again {at_minute(time, min(again))}, and judged by that" if again else "to be done again too"
+        yield Finding(
+            "done-again",
+            operation,
+            "",
+            f"was started {at_minute(time, visit.start or 0)}; what lies beneath was done again from {since}: {now}",
+            (visit.start or 0) // SLOT_MINUTES,
+            Weight.ADVICE,
+            "" if again else "Plan the rest again.",
         )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from functools import cached_property
 
@@ -38,25 +38,46 @@ class Progress:
     planned before `now` counts as done where the job has no record. Entries taken back are no evidence of anything:
     where none that counts is left, no work counts as done. Time that passes is no evidence either: what counts as
     done at the newest entry, and no more, does so at any later `now`, which only tells what should have begun.
+
+    undone: by operation, the minute before which its recorded visits count no more.
     """
 
     job: Job
     plan: Plan
     now: int
+    undone: Mapping[str, int] = field(default_factory=dict)
+
+    @cached_property
+    def history(self) -> Mapping[VisitKey, RecordedVisit]:
+        """What was recorded of visits that count no more, see `planner.site_record.done_again`."""
+        return {key: one for key, one in self.told.items() if (one.start or 0) < self.undone.get(one.operation, 0)}
 
     @cached_property
     def recorded(self) -> Mapping[VisitKey, RecordedVisit]:
         """What counts of each visit that was recorded with its start, by operation and number."""
+        return {key: one for key, one in self.told.items() if key not in self.history}
+
+    @cached_property
+    def told(self) -> Mapping[VisitKey, RecordedVisit]:
+        """The same, with the visits of layers that have to be done again."""
         found = recorded_visits(self.job.record, self.job.time)
         return {(one.operation, one.visit): one for one in found if one.start is not None}
 
     @cached_property
     def planned(self) -> Mapping[str, tuple[Placement, ...]]:
-        """The visits of each operation that the plan holds, in order of time."""
+        """The visits of each operation that the plan holds, in order of time.
+
+        Those of a layer that has to be done again are numbered on from what was recorded of it before.
+        """
         found: dict[str, list[Placement]] = {}
         for placed in sorted(self.plan.placements, key=lambda placed: placed.start):
             found.setdefault(placed.operation, []).append(placed)
-        return {key: tuple(visits) for key, visits in found.items()}
+        return {key: self._numbered_on(key, visits) for key, visits in found.items()}
+
+    def _numbered_on(self, operation: str, visits: list[Placement]) -> tuple[Placement, ...]:
+        gone = [visit for key, visit in self.history if key == operation]
+        by = max(max(gone) + 1 - min(one.visit for one in visits), 0) if gone else 0
+        return tuple(replace(one, visit=one.visit + by) for one in visits) if by else tuple(visits)
 
     def state(self, operation: str, visit: int) -> State:
         """Return how far a visit has come."""
@@ -68,7 +89,9 @@ class Progress:
 
     def is_presumed(self, placed: Placement) -> bool:
         """Say whether a visit without an entry is taken to be done as planned."""
-        if (placed.operation, placed.visit) in self.recorded or placed.finish * SLOT_MINUTES > self._told_until:
+        if placed.operation in self.undone or (placed.operation, placed.visit) in self.recorded:
+            return False
+        if placed.finish * SLOT_MINUTES > self._told_until:
             return False
         earlier, later = self._recorded_around(placed)
         if not later:
@@ -81,7 +104,7 @@ class Progress:
         before = {*self._order.before(placed.operation)}
         after = {*self._order.after(placed.operation)}
         earlier, later = [], []
-        for (operation, visit), one in self.recorded.items():
+        for (operation, visit), one in self.told.items():
             if operation in before or (operation == placed.operation and visit < placed.visit):
                 earlier.append(one)
             elif operation in after or (operation == placed.operation and visit > placed.visit):
@@ -90,7 +113,7 @@ class Progress:
 
     @cached_property
     def _order(self) -> WorkOrder:
-        return WorkOrder(self.job, self.plan, tuple(dict.fromkeys(key for key, _ in self.recorded)))
+        return WorkOrder(self.job, self.plan, tuple(dict.fromkeys(key for key, _ in self.told)))
 
     def state_of(self, operation: str) -> State:
         """Return how far an operation of the plan has come: it is done when all its visits are."""
@@ -121,7 +144,8 @@ class Progress:
         """Return the visits planned to start before now of which nothing is known, in order of time."""
         late = (
             one
-            for one in self.plan.placements
+            for visits in self.planned.values()
+            for one in visits
             if one.start * SLOT_MINUTES < self.now and self.state(one.operation, one.visit) is State.NOT_BEGUN
         )
         return tuple(sorted(late, key=lambda one: (one.start, one.operation)))
@@ -132,7 +156,7 @@ class Progress:
         if not self.job.record:
             return float("inf")
         told = [minute_of(self.job.time, entry.finished or entry.noted_at) for _, entry in standing(self.job.record)]
-        return min(_starts(self.recorded.values()), default=min(told, default=float("-inf")))
+        return min(_starts(self.told.values()), default=min(told, default=float("-inf")))
 
 
 def _was_over(one: RecordedVisit, by: int) -> bool:
