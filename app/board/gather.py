@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
 from collections import defaultdict
 from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from typing import Protocol
@@ -271,12 +270,18 @@ def _loads(still: Still, placements: Sequence[Placement]) -> tuple[GangLoad, ...
     loads = []
     for mark, shifts in zip(still.gangs, still.shifts, strict=True):
         busy = union(worked[mark.id]) if mark.id in worked else ()
-        loads.append(GangLoad(mark, tuple(CrewDay(one.start, one.finish, _worked(one, busy)) for one in shifts)))
+        loads.append(GangLoad(mark, tuple(_crew_days(shifts, busy))))
     return tuple(loads)
 
 
-def _worked(shift: Interval, busy: Sequence[Interval]) -> tuple[tuple[int, int], ...]:
-    """Return the slots of a shift in which its gang is at work."""
-    first = bisect_right(busy, shift.start, key=lambda one: one.finish)
-    last = bisect_left(busy, shift.finish, lo=first, key=lambda one: one.start)
-    return tuple((max(one.start, shift.start), min(one.finish, shift.finish)) for one in busy[first:last])
+def _crew_days(shifts: Sequence[Interval], busy: Sequence[Interval]) -> Iterator[CrewDay]:
+    """Yield a gang's shifts (in order of their starts) with the slots in which it is at work."""
+    first = 0
+    for shift in shifts:
+        while first < len(busy) and busy[first].finish <= shift.start:
+            first += 1
+        last = first
+        while last < len(busy) and busy[last].start < shift.finish:
+            last += 1
+        worked = ((max(one.start, shift.start), min(one.finish, shift.finish)) for one in busy[first:last])
+        yield CrewDay(shift.start, shift.finish, tuple(worked))

@@ -216,12 +216,13 @@ def draw_load(painter: QPainter, kit: Kit, display: Display, frame: Frame, x: fl
     days = [mark for mark in marks_in_view(display, area.width, x) if mark.kind is TickKind.DAY]
     draw_grid(painter, kit, days, lambda slot: area.x + display.scale.x(slot) - x, (area.y, area.bottom))
     painter.restore()
+    first, last = seen_slots(display, area.width, x)
     for load, box in zip(display.facts.loads, frame.loads, strict=True):
         apart = min(1.5, 0.15 * box.height)
         inner = Box(box.x, box.y + apart, box.width, box.height - 2 * apart)
         painter.save()
         painter.setClipRect(rect(box))
-        for day in load.days:
+        for day in (one for one in load.days if one.finish >= first and one.start <= last):
             block = block_in(display, inner, x, day.start, day.finish)
             if block:
                 painter.fillRect(block.adjusted(0, 0, -1, 0), color(kit.theme.load_free))

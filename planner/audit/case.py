@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from functools import cached_property
 from types import MappingProxyType
@@ -151,6 +151,12 @@ class Case:
             if placed.operation in self.side.duties:
                 found.setdefault(placed.operation, []).append(placed)
         return {key: tuple(sorted(visits, key=lambda visit: visit.start)) for key, visits in found.items()}
+
+    def about(self, operation: str, exact: Exact) -> Case:
+        """Return the same plan, of which only the rules that touch `operation` are checked; its visits are known."""
+        made = replace(self, only=operation, exact=exact)
+        made.__dict__["visits"] = self.visits
+        return made
 
     @cached_property
     def chosen(self) -> tuple[tuple[Duty, tuple[Placement, ...]], ...]:

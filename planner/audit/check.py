@@ -40,6 +40,8 @@ _FAMILIES = (
     figure_checks.check,
 )
 
+_LATELY = 2
+
 
 class Auditor:
     """Audits any number of plans of one job in one weather; what they share is worked out once."""
@@ -47,9 +49,22 @@ class Auditor:
     def __init__(self, job: Job, weather: JobWeather) -> None:
         self._job, self._minutes = job, MinuteWeather(weather)
         self._sides: dict[tuple[Used, ...], JobSide] = {}
+        self._lately: list[Case] = []
 
     def side_of(self, plan: Plan) -> JobSide:
         """Return the job as `plan` works it."""
+        return self._case(plan).side
+
+    def _case(self, plan: Plan) -> Case:
+        """Return a plan to be checked; those asked for lately are kept, as a step of a drag asks five times."""
+        for known in self._lately:
+            if known.plan is plan:
+                return known
+        case = Case(self._side_of(plan), plan)
+        self._lately = [case, *self._lately[: _LATELY - 1]]
+        return case
+
+    def _side_of(self, plan: Plan) -> JobSide:
         used = used_in(self._job, ways_of(plan))
         if used not in self._sides:
             self._sides[used] = JobSide(worked_as(self._job, used), self._minutes, used)
@@ -64,7 +79,7 @@ class Auditor:
 
     def audit_one(self, plan: Plan, operation: str, exact: Exact = NOTHING_EXACT) -> tuple[Finding, ...]:
         """Return the breaches of the rules that touch `operation`, quickly enough for a bar being dragged."""
-        return _findings(Case(self.side_of(plan), plan, operation, exact))
+        return _findings(self._case(plan).about(operation, exact))
 
 
 def audit(job: Job, weather: JobWeather, plan: Plan) -> tuple[Finding, ...]:
