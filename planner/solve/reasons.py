@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from functools import partial
+from time import monotonic
 
 from planner.audit.wording import list_words
 from planner.network.options import Chosen
-from planner.problem.requirements import Requirement
+from planner.problem.requirements import Dropped, Requirement
 from planner.solve.clashes import NoPlan, called, left_as_it_is, requirements, smallest
 from planner.solve.elements import elements_needed
 from planner.solve.exactness import is_exact
@@ -16,8 +17,11 @@ from planner.solve.giving_way import GivingWay, lead
 from planner.solve.options import Ways
 from planner.solve.part_ways import PartWays, part_ways
 from planner.solve.place import Stuck
-from planner.solve.reasons_together import together
+from planner.solve.reasons_together import Judge, together
 from planner.solve.schedule import Choice, Schedule, Workshop, in_order, lay_alone, lay_out, make_workshop
+
+SECONDS_ALONE = 10.0
+"""Time for exact search where laying an element alone proves nothing [s]; what is not proved by then is not said."""
 
 
 def explain_no_plan(
@@ -35,7 +39,7 @@ def explain_no_plan(
     if not stuck:
         return together(ways, chosen, orders, stop)
     (name, part), *others = stuck.items()
-    found = _alone(part, name, all(has_no_place_alone(make_workshop(problem)) for problem in part.problems()))
+    found = _alone(part, name, Judge(monotonic() + SECONDS_ALONE, stop))
     if not others:
         return found
     names = list_words([other for other, _ in others])
@@ -62,12 +66,12 @@ def _is_stuck(workshop: Workshop) -> bool:
     return any(isinstance(lay_alone(workshop, unit.index), Stuck) for unit in workshop.problem.units)
 
 
-def _alone(part: PartWays, name: str, sure: bool) -> NoPlan:
-    """Say why a part has no place alone in any of its ways; sure: whether laying it shows that in each of them."""
+def _alone(part: PartWays, name: str, judge: Judge) -> NoPlan:
+    """Say why a part has no place alone in any of its ways."""
     job, weather, issued = part.part, part.ways.weather, part.ways.issued
     asked = requirements(job, weather)
     needed = smallest(asked, lambda kept: not _can_be_done(part, set(asked) - set(kept)))
-    proved = sure and part.complete
+    proved = _surely_none(part, frozenset(), judge)
     tail = "One thing stands in the way:"
     if not needed:
         days = job.job.days
@@ -75,7 +79,7 @@ def _alone(part: PartWays, name: str, sure: bool) -> NoPlan:
         if issued is not None and issued.now:
             words = (f"what is left of the work on {name} is longer than what is left of the {days} days of the job",)
     else:
-        giving = GivingWay(job, weather, partial(_without, part), issued=issued, usual=len(part.chosen) > 1)
+        giving = GivingWay(job, weather, partial(_without, part, judge), issued=issued, usual=len(part.chosen) > 1)
         reasons = giving.reasons(needed)
         words, tail = giving.lines(reasons), lead(reasons)
     head = "No plan exists" if proved else "No plan was found"
@@ -84,13 +88,18 @@ def _alone(part: PartWays, name: str, sure: bool) -> NoPlan:
     return NoPlan(proved, (said_first, *words, *left_as_it_is(part.ways.job, elements, issued)), needed)
 
 
-def _without(part: PartWays, requirement: Requirement) -> bool | None:
+def _without(part: PartWays, judge: Judge, requirement: Requirement) -> bool | None:
     """Say whether a part has a place in one of its ways without one requirement, or surely in none."""
     dropped = frozenset((requirement,))
     if _can_be_done(part, set(dropped)):
         return True
-    sure = part.complete and all(has_no_place_alone(make_workshop(one)) for one in part.problems(dropped))
-    return False if sure else None
+    return False if _surely_none(part, dropped, judge) else None
+
+
+def _surely_none(part: PartWays, dropped: Dropped, judge: Judge) -> bool:
+    """Say whether a part surely has no place in any of its ways: where laying it is no proof, by exact search."""
+    problems = part.problems(dropped)
+    return part.complete and all(has_no_place_alone(make_workshop(one)) or judge.clashes(one) for one in problems)
 
 
 def _can_be_done(part: PartWays, dropped: set[Requirement]) -> bool:

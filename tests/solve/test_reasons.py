@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from itertools import combinations
 
 import pytest
@@ -9,11 +10,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner.jobfile.load import LoadedJob
+from planner.model import Pin
 from planner.problem.build import build_problem
 from planner.problem.requirements import Kind, Requirement
 from planner.solve.clashes import requirements, smallest
 from planner.solve.options import Ways
-from planner.solve.reasons import explain_no_plan
+from planner.solve.reasons import explain_no_plan, has_no_place_alone
 from planner.solve.run import solve_job
 from planner.solve.schedule import Blocked, Choice, Schedule, lay_out, make_workshop
 
@@ -78,3 +80,16 @@ def test_all_elements_that_have_no_place_alone_are_named_at_once(hopeless_job: L
     found = explain_no_plan(Ways(both, hopeless_job.weather), {}, [])
     assert found.reasons[0].startswith("No plan exists: “East joint, header patch” can't be done")
     assert found.reasons[-1].startswith("Nor can “West joint” be done alone")
+
+
+def test_what_laying_does_not_prove_exact_search_does(main_job: LoadedJob) -> None:
+    """Two coats that either of two gangs may cut: laying is no proof. 30 h at 5 °C do not lie before Tue 08:30."""
+    pin = Pin(operation="wing_ne/coat_2", start=datetime(2027, 3, 23, 8, 30))  # noqa: DTZ001
+    job = main_job.job.model_copy(update={"pins": (*main_job.job.pins, pin)})
+    ways = Ways(job, main_job.weather)
+    found = explain_no_plan(ways, {}, [])
+    assert not has_no_place_alone(ways.workshop({}))
+    assert found.proved
+    head, *lines = found.reasons
+    assert head.startswith("No plan exists: “North-east wing wall, buried face” can't be done")
+    assert not any("not known" in line for line in lines)
