@@ -14,6 +14,8 @@ from app.weather.snapshot import same_weather
 from app.weather.use import forecast_file
 from planner.jobfile.issues import IssuedPlan
 from planner.model import Plan
+from planner.site_record.progress import record_now
+from planner.units import SLOT_MINUTES
 from planner.weather.series import HOUR, HourlySeries
 
 
@@ -88,18 +90,24 @@ def taken(footing: Footing, plan: Plan) -> Session:
     return with_placed(of_another_plan(session, taken=True, proved=True), plan)
 
 
-def suggested_now(session: Session | None, forecast: object, clock: float | None) -> int | None:
-    """Return the slot from which a forecast differs from the plan's own, to be taken as now; None for no such slot.
+BY_FORECAST = "Now is taken to be when the new forecast begins to differ; type another time."
+BY_RECORD = "Now is taken to be when the newest entry was noted; type another time."
 
-    clock: slot of the real now; inside the job's days that is now, and nothing is suggested.
+
+def suggested_now(session: Session | None, forecast: object, clock: float | None) -> tuple[int, str] | None:
+    """Return the slot to be taken as now, and why, where the clock is outside the job's days; None for no such slot.
+
+    It is when the forecast begins to differ from the plan's own, or the newest entry where that is later, as it tells
+    of what has happened. clock: slot of the real now.
     """
-    if session is None or not isinstance(forecast, ForecastChoice) or forecast.series is None:
+    if session is None or 0 < (clock or 0) < session.facts.time.horizon:
         return None
-    time, first = session.facts.time, first_difference(session.loaded.series, forecast.series)
-    if first is None or 0 < (clock or 0) < time.horizon:
-        return None
-    slot = time.slot_up(forecast.series.start + first * HOUR)
-    return max(0, slot) if slot <= time.horizon else None
+    time, job = session.facts.time, session.loaded.job
+    found = [(-(-record_now(job) // SLOT_MINUTES), BY_RECORD)] if job.record else []
+    if isinstance(forecast, ForecastChoice) and forecast.series is not None:
+        first = first_difference(session.loaded.series, forecast.series)
+        found += [] if first is None else [(time.slot_up(forecast.series.start + first * HOUR), BY_FORECAST)]
+    return max(((max(0, slot), why) for slot, why in found if slot <= time.horizon), default=None)
 
 
 def forecast_folder() -> Path:

@@ -159,8 +159,9 @@ class ReplanView(JobView):
     def set_now(self, slot: float | None) -> None:
         """Take the time that is now, unless another one was typed."""
         self._slot = slot
-        if self.session is not None and not self._typed and self._ended:
+        if self.session is not None and not self._typed and self._ended and (slot is not None or self.sight is None):
             self.bar.now.set_slot(slot or 0)
+            self._suggest_now()
 
     def showEvent(self, event: QShowEvent) -> None:
         """A forecast tried in the Weather view meanwhile can be chosen here."""
@@ -225,11 +226,11 @@ class ReplanView(JobView):
         self._suggest_now()
 
     def _suggest_now(self) -> None:
-        """Where the clock is outside the job's days, take it to be when the forecast chosen begins to differ."""
+        """Where the clock is outside the job's days, take the time that the record or the forecast chosen tells."""
         news = None if self._typed else suggested_now(self.session, self.bar.forecast.currentData(), self._slot)
         if news is not None:
-            self.bar.now.set_slot(news)
-            self.bar.status.setText("Now is taken to be when the new forecast begins to differ; type another time.")
+            self.bar.now.set_slot(news[0])
+            self.bar.status.setText(news[1])
 
     def _not_brought(self, error: Exception) -> None:
         self.faults.show_error(error, "The forecast stays as it was.")
@@ -307,6 +308,8 @@ class ReplanView(JobView):
             return
         forecasts = [(one.words, one) for one in forecast_choices(session, self._tried(), self._opened)]
         self.bar.show_choices(forecasts, [(one.words, one) for one in base_choices(session)], newest)
+        if self.sight is None:
+            self._suggest_now()
         self._able()
 
     def _show(self, chosen: str = "") -> None:

@@ -140,7 +140,7 @@ def replan(
     for way in looked_at:
         if so_far.answers and stop is not None and stop():
             break
-        so_far = replace(so_far, answers=(*so_far.answers, solver.answer(way)))
+        so_far = replace(so_far, answers=(*so_far.answers, at_least(solver.answer(way), so_far.answers)))
         show(so_far)
     better = by_any_means(so_far)
     if better is not None:
@@ -172,11 +172,28 @@ def by_any_means(so_far: Replanned) -> Answered | None:
         return None
     if first.plan is not None and best.changed >= first.changed:
         return None
-    bound = first.plan.bound if first.plan is not None else 0.0
+    return _taken_over(first, best, best.plan)
+
+
+def at_least(answer: Answered, earlier: Sequence[Answered]) -> Answered:
+    """Return a way's answer, or that with an earlier way's plan of less change where this way allows all of that one.
+
+    It could have been found this way too: more to choose from must not make an answer worse.
+    """
+    open_to = [one for one in earlier if one.plan is not None and answer.way.allows(one.way)]
+    best = min(open_to, key=_worth, default=None)
+    if best is None or best.plan is None or (answer.plan is not None and answer.changed <= best.changed):
+        return answer
+    return _taken_over(answer, best, best.plan)
+
+
+def _taken_over(answer: Answered, best: Answered, plan: Plan) -> Answered:
+    """Return the answer with another way's plan, as far as it was proved its own way."""
+    bound = answer.plan.bound if answer.plan is not None else 0.0
     proved = best.changed <= bound
     status = PlanStatus.OPTIMAL if proved else PlanStatus.FEASIBLE
-    plan = replace(best.plan, bound=min(bound, best.plan.value), status=status)
-    return replace(best, way=first.way, plan=plan, proved=proved)
+    taken = replace(plan, bound=min(bound, plan.value), status=status)
+    return replace(best, way=answer.way, plan=taken, proved=proved)
 
 
 def _base(

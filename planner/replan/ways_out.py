@@ -33,6 +33,12 @@ class WayOut:
     given_back: str | None = None
     let_go: tuple[MissedGap, ...] = ()
 
+    def allows(self, other: WayOut) -> bool:
+        """Say whether every plan of another way is one of this way too."""
+        if self.given_back is not None or self.let_go or other.let_go or self.name == WAIT:
+            return self.name == other.name
+        return self.held.items() <= other.held.items()
+
 
 @dataclass(frozen=True)
 class ClosedWay:

@@ -15,7 +15,7 @@ from planner.jobfile.load import load_job
 from planner.jobfile.planfile import read_plan, write_plan
 from planner.model import Plan
 from planner.network.options import chosen_in, options_of
-from planner.replan.replan import Answered, Replanned, by_any_means, replan
+from planner.replan.replan import Answered, Replanned, at_least, by_any_means, replan
 from planner.replan.ways_out import ANY_WAY, MEND, PRODUCT, SWAP, TENT, WAIT
 from planner.solve.run import solve_job
 from tests.audit.feature_job import weather_of
@@ -136,6 +136,27 @@ def test_what_one_way_found_is_open_to_that_by_any_means() -> None:
     unsure = by_any_means(replace(found, answers=(none, *found.answers[1:])))
     assert unsure is not None
     assert (unsure.changed, unsure.proved) == (rapid.changed, False)
+
+
+def test_more_to_choose_from_makes_no_answer_worse() -> None:
+    """As if the search by the product had found a plan of more change than waiting, or none."""
+    job = road_with_rapid()
+    old = planned(job, weather_of(job, {"air_c": 15.0}))
+    found = replan(job, weather_of(job, {"air_c": 3.0}), old, seconds=5, trials=300)
+    answers = {one.way.name: one for one in found.answers}
+    rapid, wait = answers["rapid"], answers[WAIT]
+    assert rapid.plan is not None
+    assert rapid.change is not None
+    assert rapid.way.allows(wait.way)
+    assert not wait.way.allows(rapid.way)
+    assert not answers["without C1"].way.allows(wait.way)
+    waited = replace(rapid, way=wait.way)
+    worse = replace(rapid, change=replace(rapid.change, moved=rapid.change.moved * 9))
+    for one in (worse, replace(worse, plan=None, change=None, terms=None)):
+        better = at_least(one, (answers[ANY_WAY], waited))
+        assert (better.way.name, better.changed) == ("rapid", rapid.changed)
+    assert at_least(rapid, (waited,)) is rapid
+    assert at_least(replace(worse, way=wait.way), (rapid,)).changed == worse.changed
 
 
 def _moved(old: Plan, new: Plan) -> int:

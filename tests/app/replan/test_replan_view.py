@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -10,9 +11,11 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
+from app.replan.choices import BY_RECORD, suggested_now
 from app.replan.replanning import End, Replanning
 from app.replan.view import ReplanView
 from app.window import MainWindow
+from planner.model import SiteEntry
 
 WAIT_MS = 30_000
 
@@ -234,6 +237,24 @@ def test_with_the_clock_outside_the_job_now_is_when_the_new_forecast_begins_to_d
     bring(view, qtbot, later)
     assert view.bar.now.text() == "Tue 8 Jun 11:00"
     assert "begins to differ" in view.bar.status.text()
+
+
+def test_with_the_clock_outside_the_job_now_is_no_earlier_than_the_record(window: MainWindow) -> None:
+    session = window.session
+    assert session is not None
+    operation = session.plan.placements[0].operation if session.plan is not None else ""
+    noted = datetime.fromisoformat("2027-06-08T13:25")
+    entry = SiteEntry(operation=operation, started=datetime.fromisoformat("2027-06-08T08:00"), noted_at=noted)
+    job = session.loaded.job.model_copy(update={"record": (entry,)})
+    recorded = replace(session, loaded=replace(session.loaded, job=job))
+    assert suggested_now(session, None, None) is None
+    assert suggested_now(recorded, None, None) == (job.time.slot_up(job.time.wall(noted)), BY_RECORD)
+    assert suggested_now(recorded, None, 40.0) is None
+    view = view_of(window)
+    view.show_session(recorded)
+    view.set_now(None)
+    assert view.bar.now.text() == "Tue 8 Jun 13:30"
+    assert view.bar.status.text() == BY_RECORD
 
 
 def test_an_issue_can_be_the_base(window: MainWindow, qtbot: QtBot) -> None:
