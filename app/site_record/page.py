@@ -204,7 +204,7 @@ def _row(session: Session, stood: AsStands, visit: Placement, day: date, overdue
         hold=bool(duty.hold_point),
         reopening_hold=bool(duty.reopening_hold),
         real=_real(job, key, day),
-        gap=fitting(clean("  ".join(words), NOTE_LENGTH)),
+        gap=fitting("  ·  ".join(clean(one, NOTE_LENGTH) for one in words)),
         missed=any(is_lost(one, progress.now) or one.standing is Standing.EARLY for one in told),
         said=said_of(job, *key),
         count=count,

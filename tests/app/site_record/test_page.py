@@ -96,3 +96,12 @@ def test_work_in_a_lane_that_was_open_is_told_beside_its_row(session: Session) -
     first, *_ = day_page(early, FIRST_DAY, None, 22 * HOUR).follows["E1/saw", 1]
     assert first.startswith("broken: recorded as worked in the lane: started Mon 3 Jun 20:30,")
     assert "before the closure shut it" in first
+
+
+def test_gaps_of_one_work_are_told_apart(viaduct: Session) -> None:
+    first = viaduct.loaded.job.job.first_day
+    days = (first + timedelta(days=number) for number in range(viaduct.loaded.job.job.days))
+    gaps = [row.gap for day in days for row in day_page(viaduct, day, None, 10 * 24 * HOUR).rows]
+    several = [one for one in gaps if one.count("may go on") + one.count("inside its gap") > 1]
+    assert several
+    assert all("  ·  " in one for one in several)
