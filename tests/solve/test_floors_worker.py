@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import os
+import threading
 from pathlib import Path
 
 import tomlkit
@@ -18,12 +19,15 @@ from tests.site_record.cases import PRIME, entry, wall_fields
 
 
 def asked(request: FloorsRequest) -> FloorsFound:
-    out, (reading, writing) = io.StringIO(), os.pipe()
+    """Return the answer to a line on a pipe that stays open; the watch on it has ended before the pipe goes."""
+    out, (reading, writing), before = io.StringIO(), os.pipe(), set(threading.enumerate())
     with open(reading, encoding="utf-8") as stdin, open(writing, "w", encoding="utf-8") as asking:
         asking.write(to_line(request) + "\n")
         asking.flush()
         assert serve(stdin, out) == 0
         asking.close()
+        for watching in set(threading.enumerate()) - before:
+            watching.join()
     message = from_line(out.getvalue().splitlines()[-1])
     assert isinstance(message, FloorsFound)
     return message
