@@ -46,10 +46,9 @@ def paint_board(painter: QPainter, kit: Kit, display: Display, frame: Frame, loo
 
 
 def _grounds(painter: QPainter, kit: Kit, display: Display, frame: Frame) -> None:
-    """Fill the ground, and the nights down through the rows."""
-    right = frame.rows.right
-    painter.fillRect(QRectF(0, frame.axis.y, right, frame.legend.bottom - frame.axis.y), color(kit.theme.ground))
-    painter.fillRect(QRectF(0, frame.load.y, right, frame.load.height), color(kit.theme.panel))
+    """Fill the ground of the rows and of the crew-days; all else fills its own."""
+    painter.fillRect(rect(frame.rows), color(kit.theme.ground))
+    painter.fillRect(QRectF(0, frame.load.y, frame.rows.right, frame.load.height), color(kit.theme.panel))
 
 
 def _rows_area(painter: QPainter, kit: Kit, display: Display, frame: Frame, look: Look) -> None:
