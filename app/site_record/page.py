@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -14,9 +14,11 @@ from planner.sheets.scene import Planned, Scene
 from planner.sheets.words import NOTE_LENGTH, clean
 from planner.site_record.as_stands import AsStands, as_stands
 from planner.site_record.as_worked import TOLD_ANEW
+from planner.site_record.broken_layers import broken_layers
 from planner.site_record.entries import history
 from planner.site_record.findings import record_findings
 from planner.site_record.follows import Following, Standing, following_words, gaps_before, is_lost, next_lines
+from planner.site_record.missed import open_ended
 from planner.site_record.progress import State
 from planner.site_record.rest import rest_of
 from planner.site_record.revise import Said, said_of
@@ -71,6 +73,7 @@ class DayPage:
     """A day as the record has it.
 
     follows: by visit, what follows from its entries. broken: the names of all work about which a rule is broken.
+    decide: what no planning mends, and people decide on site, in words; it is not among what is broken.
     """
 
     day: date
@@ -79,6 +82,7 @@ class DayPage:
     follows: dict[VisitKey, tuple[str, ...]]
     history: tuple[HistoryRow, ...]
     broken: tuple[str, ...]
+    decide: tuple[str, ...]
     summary: str
     next_day: date | None
     last_day: date | None
@@ -94,6 +98,7 @@ def day_page(session: Session, day: date | None, gang: str | None, now: int | No
     days = _days(planned, gang)
     shown = day or _first_day(planned, days, gang, now)
     found = record_findings(stood, session.auditor)
+    decide = _to_decide(stood, session)
     late = {(one.operation, one.visit) for one in stood.progress.overdue()} if session.loaded.job.record else set()
     visits = list(_visits(planned, shown, gang))
     visits = _as_planned(stood, [*_left(stood, late, visits, shown, gang), *visits])
@@ -104,7 +109,8 @@ def day_page(session: Session, day: date | None, gang: str | None, now: int | No
         rows,
         {row.key: tuple(map(fitting, _follows(session, stood, row, found))) for row in rows},
         tuple(_history(session.loaded.job)),
-        tuple(map(fitting, _broken(session.loaded.job, found))),
+        tuple(map(fitting, _broken(session.loaded.job, found, decide))),
+        tuple(fitting(words) for words in decide.values()),
         _summary(session, stood, rows, now),
         next((one for one in days if one > shown), None),
         next((one for one in reversed(days) if one < shown), None),
@@ -269,8 +275,19 @@ def _history(job: Job) -> Iterator[HistoryRow]:
         )
 
 
-def _broken(job: Job, found: Sequence[Finding]) -> tuple[str, ...]:
-    places = (one.place for one in found if one.weight is Weight.BREACH and not one.code.startswith("reading-"))
+def _to_decide(stood: AsStands, session: Session) -> dict[str, str]:
+    """Return what people decide on site, in words, by the operation of which a gap is missed for good."""
+    if not session.loaded.job.record:
+        return {}
+    layers = {one.layer: one.words for one in broken_layers(stood, session.auditor)}
+    shut = (one for one in open_ended(stood, session.auditor) if one.shuts < stood.progress.now)
+    return {**layers, **{one.before: one.words for one in shut}}
+
+
+def _broken(job: Job, found: Sequence[Finding], decide: Collection[str]) -> tuple[str, ...]:
+    decided = ("gap-early", "gap-late", "order")
+    breaches = (one for one in found if one.weight is Weight.BREACH and not one.code.startswith("reading-"))
+    places = (one.place for one in breaches if not (one.code in decided and one.place in decide))
     return tuple(operation_words(job, place) for place in dict.fromkeys(places))
 
 

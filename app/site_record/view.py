@@ -32,6 +32,7 @@ _NOTHING_YET = "Press “Started now” when work starts, and type what is read:
 _NOTHING_TYPED = "Type below when work started and finished, and what was read: readings overrule the forecast."
 
 _MOST_NAMED = 3
+_MOST_DECIDED = 3
 _SECOND_TAP_SECONDS = 2.0
 """Within this, a second press on the same button is the same finger."""
 
@@ -203,10 +204,11 @@ class SiteRecordView(JobView):
         self.form.show_row(row, time)
         lines = page.follows.get(row.key, ()) if page is not None and row is not None else ()
         recorded = self._session is not None and bool(self._session.loaded.job.record)
-        told = [*lines, *broken_words(page.broken if page is not None else (), recorded)]
+        told = [*lines, *decide_words(page.decide if page is not None else ())]
+        told += broken_words(page.broken if page is not None else (), recorded)
         nothing = _NOTHING_YET if self.now is not None else _NOTHING_TYPED
         self.follows.setText("\n\n".join(_capital(line) for line in told) or nothing)
-        bad = any(line.startswith(("missed", "reading", "broken")) for line in told)
+        bad = any(line.startswith(("missed", "reading", "broken", "to be decided")) for line in told)
         restyle(self.follows, "followsBad" if bad else "follows")
 
     def _show_history(self, page: DayPage) -> None:
@@ -297,6 +299,13 @@ class SiteRecordView(JobView):
             job = session.loaded.job
             draft = withdrawal_of(job, one.number, self._noted(Said()), by=self.form.by.text().strip())
             self.change_wanted.emit(f"take back entry {one.number}", change_for(job, draft))
+
+
+def decide_words(words: tuple[str, ...]) -> tuple[str, ...]:
+    """Return a line for each of the first things that people decide on site, and how many more there are."""
+    more = len(words) - _MOST_DECIDED
+    lines = tuple(f"to be decided on site, planning cannot mend it: {one}" for one in words[:_MOST_DECIDED])
+    return (*lines, f"to be decided on site: and {more} more") if more > 0 else lines
 
 
 def broken_words(names: tuple[str, ...], recorded: bool = True) -> tuple[str, ...]:

@@ -197,13 +197,20 @@ def _moves(loaded: LoadedJob, best: Answered) -> Iterator[str]:
 
 
 def why_not_lines(found: Replanned) -> Iterator[str]:
-    """Yield for each way without a plan the first reason for that."""
+    """Yield for each way without a plan why there is none: all that can't hold together, once."""
     lacking = [one for one in found.answers if one.plan is None]
+    told: dict[str, tuple[str, ...]] = {}
     if lacking:
         yield "No plan this way:"
     for one in lacking:
         reason, *more = one.reasons or ("none found in the time given",)
-        yield f"  {one.way.words}: {reason}{f' {more[0]}.' if more and reason.endswith(':') else ''}"
+        same = next((name for name, reasons in told.items() if more and reasons == one.reasons), None)
+        told.setdefault(one.way.words, one.reasons)
+        if same is not None:
+            yield f"  {one.way.words}: the same reasons as for “{same}”"
+            continue
+        yield f"  {one.way.words}: {reason}"
+        yield from (f"    {each}" for each in more)
 
 
 def _offered(found: Replanned) -> Iterator[str]:

@@ -108,11 +108,17 @@ def test_a_way_without_a_plan_says_why() -> None:
     job = road_with_rapid()
     old = planned(job, weather_of(job, {"air_c": 15.0}))
     found = replan(job, weather_of(job, {"air_c": 3.0}), old, seconds=5, trials=300)
-    head, wait, swap = why_not_lines(found)
+    head, *lines = why_not_lines(found)
     assert head == "No plan this way:"
-    assert wait.startswith("  wait: nothing earlier, the same gangs: No plan ")
-    assert swap.startswith("  swap: other times, gangs and closures: No plan ")
-    assert "fit for traffic" in swap
+    wait, *others = [number for number, line in enumerate(lines) if not line.startswith("    ")]
+    assert lines[wait].startswith("  wait: nothing earlier, the same gangs: No plan ")
+    reasons = found.answers[1].reasons
+    assert len(reasons) > 1
+    assert [line.strip() for line in lines[wait + 1 : others[0]]] == list(reasons[1:])
+    assert any("fit for traffic" in line for line in lines)
+    assert lines[others[0]] == (
+        "  swap: other times, gangs and closures: the same reasons as for “wait: nothing earlier, the same gangs”"
+    )
 
 
 def test_what_one_way_found_is_open_to_that_by_any_means() -> None:

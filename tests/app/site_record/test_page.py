@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from datetime import date, datetime, time, timedelta
+from pathlib import Path
 
 import pytest
 import tomlkit
 
 from app.session import Session, open_session, with_placed
 from app.site_record.page import LONGEST_WORD, day_page, fitting
+from app.site_record.view import decide_words
 from planner.solve.run import solve_job
 from tests.jobs import FIRST_DAY, Fields, element, road_fields, steady_days
+from tests.site_record.cases import COAT, PRIME, entry, wall_fields, wall_plan
 
 HOUR = 60
 
@@ -105,3 +108,18 @@ def test_gaps_of_one_work_are_told_apart(viaduct: Session) -> None:
     several = [one for one in gaps if one.count("may go on") + one.count("inside its gap") > 1]
     assert several
     assert all("  ·  " in one for one in several)
+
+
+def test_what_people_decide_is_not_promised_to_be_moved(tmp_path: Path) -> None:
+    primed = entry(PRIME, started="07:00", finished="09:00")
+    early = entry(COAT, started="13:00", finished="16:00")
+    path = tmp_path / "wall.toml"
+    path.write_text(tomlkit.dumps(wall_fields(primed, early)), "utf-8")
+    opened = open_session(path)
+    page = day_page(with_placed(opened, wall_plan(opened.loaded.job)), None, None, 17 * HOUR)
+    [words] = page.decide
+    assert "1 h too early after" in words
+    assert not any("Coat" in name for name in page.broken)
+    [line] = decide_words(page.decide)
+    assert line.startswith("to be decided on site, planning cannot mend it: “Coat”")
+    assert decide_words(page.decide * 5)[-1] == "to be decided on site: and 2 more"
