@@ -41,6 +41,9 @@ class WeekDays(QWidget):
         self.boxes = tuple(QCheckBox(name) for name in _NAMES)
         self.other = QCheckBox("Other rule", toolTip="Such as every second week: FREQ=WEEKLY;INTERVAL=2;BYDAY=MO,TU")
         self.rule = QLineEdit(accessibleName="Rule of the days on which it begins")
+        policy = self.rule.sizePolicy()
+        policy.setRetainSizeWhenHidden(True)  # nothing below moves when it is opened
+        self.rule.setSizePolicy(policy)
         days, more = Flow(), QHBoxLayout()
         for box in self.boxes:
             box.setAccessibleName(f"Begins on {box.text()}")

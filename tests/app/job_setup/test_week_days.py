@@ -49,7 +49,9 @@ def test_days_are_ticked_and_another_rule_is_typed(qtbot: QtBot) -> None:
     assert not field.rule.isVisible()
     field.boxes[5].click()
     assert told[-1] == field.text() == "FREQ=WEEKLY;BYDAY=MO,TU,SA"
+    height = field.sizeHint().height()
     field.other.click()
+    assert field.sizeHint().height() == height
     assert field.rule.text() == "FREQ=WEEKLY;BYDAY=MO,TU,SA"
     field.rule.selectAll()
     qtbot.keyClicks(field.rule, "FREQ=WEEKLY;INTERVAL=2;BYDAY=MO")
