@@ -6,22 +6,20 @@ from datetime import datetime
 
 from app.board.clock import DAYS, MONTHS
 from app.session import Session
+from planner.jobfile.issue_standing import issue_of, issued_on_another
 from planner.jobfile.issues import IssuedPlan, is_before_forecast, issued_after
-from planner.model import Plan
 
-
-def same_plan(one: Plan, other: Plan) -> bool:
-    """Say whether two plans have the same work at the same times, by the same gangs, done the same way."""
-    return set(one.placements) == set(other.placements)
+_MOST_LETTERS = 80
 
 
 def standing_issue(session: Session) -> IssuedPlan | None:
     """Return the latest issue that the plan shown is, before the site record was read into it, or None."""
-    plan = session.planned or session.plan
-    if plan is None:
-        return None
-    alike = (one for one in reversed(session.issued) if one.plan is not None and same_plan(one.plan, plan))
-    return next(alike, None)
+    return issue_of(session.issued, session.planned or session.plan)
+
+
+def elsewhere_issued(session: Session) -> IssuedPlan | None:
+    """Return the issue that the plan shown is, where it was issued on another forecast than is under it; or None."""
+    return issued_on_another(session.issued, session.planned or session.plan, session.loaded.series)
 
 
 def issue_name(one: IssuedPlan, session: Session) -> str:
@@ -38,7 +36,15 @@ def issue_words(session: Session) -> str:
     if standing is None:
         return f"changed since issue {session.issued[-1].issue.number}"
     edited = "" if standing.is_as_issued else " (edited in the file since)"
-    return f"{issue_name(standing, session)}{edited}"
+    apart = "" if elsewhere_issued(session) is None else ", issued on another forecast than it is judged on here"
+    return f"{issue_name(standing, session)}{edited}{apart}"
+
+
+def judged_words(one: IssuedPlan, session: Session) -> str:
+    """Return on which forecast an issue was handed out, and on which it is judged here."""
+    here = "the job's forecast" if session.weather_file is None else "another forecast"
+    issued, judged = _forecast(one.series.source), _forecast(session.loaded.weather.source)
+    return f"{issue_name(one, session)} was issued on {issued}. It is judged here on {here}, {judged}."
 
 
 def too_early_words(session: Session, when: datetime) -> str:
@@ -63,3 +69,9 @@ def forecast_doubt(session: Session, when: datetime) -> str:
 def _moment(session: Session, when: datetime) -> str:
     local = when.astimezone(session.facts.time.zone)
     return f"{DAYS[local.weekday()]} {local.day} {MONTHS[local.month - 1]} {local.year} {local:%H:%M}"
+
+
+def _forecast(source: str) -> str:
+    """Return a forecast's source in quotes, cut where it is long."""
+    short = source if len(source) <= _MOST_LETTERS else f"{source[: _MOST_LETTERS - 1]}…"
+    return f"“{short}”" if source else "a forecast without a source"

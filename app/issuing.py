@@ -9,7 +9,7 @@ from PySide6.QtCore import QObject, Qt
 
 from app.finding_words import place_name
 from app.issue_dialog import IssueDialog
-from app.issue_words import forecast_doubt, issue_name, standing_issue, too_early_words
+from app.issue_words import elsewhere_issued, forecast_doubt, issue_name, standing_issue, too_early_words
 from app.session import Session
 from planner.findings import Weight
 from planner.jobfile.issues import issue_changes, issue_plan, next_number
@@ -32,7 +32,7 @@ class Issuing(QObject):
         if session is None or session.plan is None or not session.plan.placements:
             return
         standing = standing_issue(session)
-        if standing is not None and standing is session.issued[-1]:
+        if standing is not None and standing is session.issued[-1] and elsewhere_issued(session) is None:
             self._window.tell(f"This programme is {issue_name(standing, session)} already")
             return
         now = self._window.clock()

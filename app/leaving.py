@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QMessageBox, QWidget
 from app.issue_words import standing_issue
 from app.status_words import unsaved_words
 from planner.model import Aim
+from planner.weather.series import same_weather
 
 if TYPE_CHECKING:
     from app.window import MainWindow
@@ -64,10 +65,12 @@ class Leaving:
 
     @property
     def forecast_unsaved(self) -> bool:
-        """Whether a forecast stands in for the job's own that is in no file of the user's."""
+        """Whether a forecast stands in for the job's own that is in no file of the user's, and frozen in no issue."""
         session = self._window.session
         standing = session.weather_file if session is not None and not session.own_weather else None
-        return standing is not None and not self._window.weather.keeping.is_kept(standing)
+        if session is None or standing is None or self._window.weather.keeping.is_kept(standing):
+            return False
+        return not any(same_weather(one.series, session.loaded.series) for one in session.issued)
 
     def mark(self) -> None:
         """Mark in the window what is in no file yet, of the job, the plan and the forecast."""

@@ -102,6 +102,7 @@ class Opening(QObject):
         if opened.taken is not None and opened.taken.unsaved.tried:
             window.weather.bringing.read_again(opened.taken.unsaved.tried)
         window.own_forecast.begin()
+        window.issue_forecast.begin()
         window.enable()
         window.offers.look(path)
         told = reopened_words(session)

@@ -12,10 +12,10 @@ from app.job_moves import from_folder
 from app.session import Session, with_text
 from app.tasks import Asker
 from app.weather.files import csv_bytes
-from app.weather.snapshot import same_weather
 from planner.errors import JobFileError
 from planner.jobfile.own_forecast import text_with_forecast
 from planner.jobfile.write import save_bytes
+from planner.weather.series import same_weather
 
 if TYPE_CHECKING:
     from app.window import MainWindow
@@ -60,6 +60,11 @@ class OwnForecast(QObject):
                         "Make it the job's",
                         "Let the job name this forecast; saving writes it beside the job",
                         self.make,
+                    ),
+                    (
+                        "Judge it on the job's",
+                        "Put the forecast that the job names under the plan again; one step of undo",
+                        self._window.issue_forecast.judge_on_jobs,
                     ),
                     ("Leave it", "Go on; the Weather view can save it as CSV", self._leave),
                 ),

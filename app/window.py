@@ -21,6 +21,7 @@ from app.details import DetailsPanel
 from app.elided_label import standing_label
 from app.findings_panel import FindingsPanel
 from app.header import Header
+from app.issue_forecast import IssueForecast
 from app.issuing import Issuing
 from app.job_editor import JobEditor
 from app.job_view import JobView
@@ -82,7 +83,8 @@ class MainWindow(QMainWindow):
         self.editor, self.issuing, self.aims = JobEditor(self), Issuing(self), AimsChoice(self)
         self._build()
         self.saver = Saver(self)
-        self.hands, self.offers, self.own_forecast = Hands(self), Offers(self), OwnForecast(self)
+        self.hands, self.offers = Hands(self), Offers(self)
+        self.issue_forecast, self.own_forecast = IssueForecast(self), OwnForecast(self)
         self.seeker = Seeker(self)
         self.saver.told.connect(self.tell)
         self.looks = WindowLook(self)
@@ -338,6 +340,8 @@ class MainWindow(QMainWindow):
         self.editor.close()
         for view in self.pages.values():
             view.close_all()
-        for part in (self.opening, self.plan_opening, self.offers, self.own_forecast, self.saver, self.details):
+        for part in (self.opening, self.plan_opening, self.offers, self.issue_forecast, self.own_forecast):
             part.asker.close()
+        self.saver.asker.close()
+        self.details.asker.close()
         super().closeEvent(event)

@@ -70,7 +70,7 @@ class SiteTime:
         if there.astimezone(self.zone).replace(tzinfo=None) == local.replace(tzinfo=None):
             return there
         before = local.replace(fold=1).astimezone(UTC)
-        return _first_offset_change(min(before, there), max(before, there), self.zone)
+        return offset_change(min(before, there), max(before, there), self.zone)
 
     def wall(self, moment: datetime) -> datetime:
         """Return the UTC instant of a naive local date and time, by the same rules as `instant`."""
@@ -108,7 +108,7 @@ class SiteTime:
             yield self.first_day + timedelta(days=offset)
 
 
-def _first_offset_change(low: datetime, high: datetime, zone: ZoneInfo) -> datetime:
+def offset_change(low: datetime, high: datetime, zone: ZoneInfo) -> datetime:
     """Return the instant between two UTC instants at which the zone's offset changes, to the minute."""
     start = low.astimezone(zone).utcoffset()
     while high - low > timedelta(minutes=1):

@@ -7,16 +7,16 @@ from pathlib import Path
 
 from PySide6.QtCore import QStandardPaths
 
-from app.issue_words import issue_name, same_plan
+from app.issue_words import issue_name
 from app.session import Session, of_another_plan, open_session, with_placed
 from app.weather.compare import first_difference
-from app.weather.snapshot import same_weather
 from app.weather.use import forecast_file
+from planner.jobfile.issue_standing import same_plan
 from planner.jobfile.issues import IssuedPlan
 from planner.model import Plan
 from planner.site_record.progress import record_now
 from planner.units import SLOT_MINUTES
-from planner.weather.series import HOUR, HourlySeries
+from planner.weather.series import HOUR, HourlySeries, same_weather
 
 
 @dataclass(frozen=True, eq=False)

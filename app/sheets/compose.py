@@ -40,6 +40,7 @@ def compose(sheet: ShiftSheet, setter: Setter) -> tuple[Block, ...]:
 
 def _head(sheet: ShiftSheet, setter: Setter) -> Iterator[Block]:
     yield setter.paragraph(f"{sheet.site}. Sun: {sheet.sun}.")
+    yield from (setter.paragraph(f"{words}.", Style.BOLD) for words in sheet.apart)
     yield setter.gap(3)
 
 

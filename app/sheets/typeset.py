@@ -8,7 +8,7 @@ from functools import partial
 from itertools import accumulate
 
 from app.sheets.marks import LINE, Block, Mark, Patch, Rule, Style, Words
-from app.sheets.wrap import wrap
+from app.sheets.wrap import words_of, wrap
 
 MeasureIn = Callable[[Style, str], float]
 Parts = tuple[tuple[Style, str], ...]
@@ -54,7 +54,7 @@ class Setter:
 
     def lines(self, text: str, style: Style, room: float, most: int = _MOST_LINES) -> tuple[str, ...]:
         """Return a text in lines."""
-        self.broken.extend(word for word in text.split() if self.measure(style, word) > room)
+        self.broken.extend(word for word in words_of(text) if self.measure(style, word) > room)
         return wrap(text, room, partial(self.measure, style), most)
 
     def gap(self, height: float = 5.0) -> Block:

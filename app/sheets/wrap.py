@@ -2,16 +2,25 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 
 Measure = Callable[[str], float]
 ELLIPSIS = "…"
 
 
+_BREAKS = re.compile(r"[^\S\u00a0]+")
+
+
+def words_of(text: str) -> list[str]:
+    """Return the words between which a line may be broken; a no-break space holds them together."""
+    return [word for word in _BREAKS.split(text) if word]
+
+
 def wrap(text: str, room: float, measure: Measure, most: int = 99) -> tuple[str, ...]:
     """Return `text` in lines not wider than `room`, at most `most` of them; what is left over ends in "…"."""
     lines: list[str] = []
-    words, line = text.split(), ""
+    words, line = words_of(text), ""
     while words and len(lines) < most:
         longer = f"{line} {words[0]}" if line else words[0]
         if measure(longer) <= room:

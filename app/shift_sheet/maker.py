@@ -14,6 +14,7 @@ from app.sheets.pdf import draw_sheets
 from app.sheets.press import picture
 from app.shift_sheet.turns import Turn, first_turn, turns_of
 from planner.cli.sheet_table import sheet_lines
+from planner.sheets.apart import issued_on_words
 from planner.sheets.rows import ShiftSheet
 from planner.sheets.scene import Planned
 from planner.sheets.shift_sheet import shift_sheets
@@ -43,7 +44,9 @@ class SheetMaker:
         """The plan with what all sheets share."""
         session = self.session
         assert session.plan is not None
-        return planned_of(session.loaded.job, session.loaded.weather, session.plan, session.auditor)
+        loaded, plan = session.loaded, session.planned or session.plan
+        issued_on = issued_on_words(session.issued, plan, loaded.series, session.facts.time.zone)
+        return planned_of(loaded.job, loaded.weather, session.plan, session.auditor, issued_on)
 
     @cached_property
     def turns(self) -> tuple[Turn, ...]:

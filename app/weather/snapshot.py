@@ -125,11 +125,3 @@ def _edited(snapshot: Snapshot, columns: dict[str, Any], zone: ZoneInfo | None) 
     if faults:
         raise EditError(f"{faults[0].found}; allowed: {faults[0].allowed}.")
     return Snapshot(series, snapshot.origin)
-
-
-def same_weather(one: HourlySeries, other: HourlySeries) -> bool:
-    """Say whether two series say the same, hour by hour; wherever they come from."""
-    if one is other:
-        return True
-    alike = (one.start, one.hours) == (other.start, other.hours)
-    return alike and all(np.array_equal(getattr(one, n), getattr(other, n), equal_nan=True) for n in COLUMNS)

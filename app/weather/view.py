@@ -30,13 +30,13 @@ from app.weather.limits_choice import operation_limits, product_limits
 from app.weather.make_chart import broken_operations, chart_data
 from app.weather.outlook import Outlook, surfaces_of, work_out
 from app.weather.shift_dialog import ShiftDialog, shift_words, usual_stretch
-from app.weather.snapshot import EditError, Snapshot, as_loaded, as_read, same_weather, shifted, with_cell
+from app.weather.snapshot import EditError, Snapshot, as_loaded, as_read, shifted, with_cell
 from app.weather.table_model import HourTable
 from app.weather.time_words import hour_words, index_at
 from app.weather.user_files import UserFiles
 from app.weather.view_words import WEATHER_KEYS, breaks_words, source_words
 from planner.model import Plan
-from planner.weather.series import HourlySeries
+from planner.weather.series import HourlySeries, same_weather
 
 _SIDE_PX = 316
 _KEPT = "The forecast stays as it was."

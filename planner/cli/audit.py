@@ -13,7 +13,9 @@ from planner.cli.loading import load
 from planner.cli.moments import site_moment, slot_from
 from planner.cli.wording import count_words, finding_words, plan_advice
 from planner.findings import Weight
+from planner.jobfile.issues import issued_plans
 from planner.jobfile.planfile import read_plan
+from planner.sheets.apart import issued_on_words
 from planner.site_record.rest import findings_on
 from planner.units import SLOT_MINUTES
 
@@ -44,7 +46,8 @@ def _run(arguments: Arguments, say: Say) -> Answer:
         case = Case(auditor.side_of(plan), plan)
         findings = (*findings, *short_notices(case, now, old))
     breaches = tuple(finding_words(one, loaded.job.time) for one in findings if one.weight is Weight.BREACH)
-    advice = plan_advice(loaded, plan, findings)
+    issued_on = issued_on_words(issued_plans(loaded.job), plan, loaded.series, loaded.job.time.zone)
+    advice = (*((issued_on,) if issued_on else ()), *plan_advice(loaded, plan, findings))
     if breaches:
         return Answer(NO, breaches, advice)
     return Answer(GOOD, (f"nothing is broken: {count_words(len(plan.placements), 'visit')} checked",), advice)

@@ -25,8 +25,10 @@ from planner.cli.loading import load
 from planner.cli.searching import out_fault
 from planner.cli.sheet_table import sheet_lines
 from planner.cli.wording import count_words
+from planner.jobfile.issues import issued_plans
 from planner.jobfile.planfile import read_plan
 from planner.jobfile.suggest import did_you_mean
+from planner.sheets.apart import issued_on_words
 from planner.sheets.rows import ShiftSheet
 from planner.sheets.scene import Planned
 from planner.sheets.shift_sheet import shift_sheets
@@ -78,12 +80,17 @@ def _run(arguments: Arguments, say: Say, draw: DrawPdf | None) -> Answer:
         near = did_you_mean(arguments.gang, gangs)
         words = " ".join(f"no gang {arguments.gang!r}; the job's gangs: {', '.join(gangs)}. {near}".split())
         return Answer(BAD_INPUT, remarks=(words,))
-    planned = planned_of(loaded.job, loaded.weather, plan, Auditor(loaded.job, loaded.weather))
+    issued_on = issued_on_words(issued_plans(loaded.job), plan, loaded.series, loaded.job.time.zone)
+    planned = planned_of(loaded.job, loaded.weather, plan, Auditor(loaded.job, loaded.weather), issued_on)
     sheets = shift_sheets(planned, arguments.gang, arguments.date)
     if not sheets:
         return Answer(NO, remarks=(_no_work(planned, arguments.gang, arguments.date),))
     broken = len(planned.breaches)
-    remarks = (f"this plan has {count_words(broken, 'breach', 'breaches')}: see `liftgap audit`",) if broken else ()
+    told = (
+        f"this plan has {count_words(broken, 'breach', 'breaches')}: see `liftgap audit`" if broken else "",
+        issued_on,
+    )
+    remarks = tuple(words for words in told if words)
     code = NO if broken else GOOD
     if arguments.pdf is None or draw is None:
         return Answer(code, tuple(line for sheet in sheets for line in (*sheet_lines(sheet), "")), remarks)

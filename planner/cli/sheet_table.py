@@ -15,6 +15,7 @@ _BOX = "[      ]"
 def sheet_lines(sheet: ShiftSheet) -> Iterator[str]:
     """Yield the lines of a sheet."""
     yield from (f"SHIFT SHEET  {sheet.job}", sheet.gang, sheet.shift, sheet.site, sheet.sun)
+    yield from sheet.apart
     yield from _part("BROKEN AS PLANNED: do not work to this sheet before it is planned again", sheet.broken)
     yield from _part(f"{STOPPED}, before this work goes on", sheet.stopped)
     if sheet.broken_elsewhere:

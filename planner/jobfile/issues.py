@@ -7,6 +7,7 @@ import json
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import datetime
+from functools import cached_property
 from typing import Any
 
 import tomlkit
@@ -34,6 +35,11 @@ class IssuedPlan:
     def is_as_issued(self) -> bool:
         """Whether nothing of the issue was changed since."""
         return checksum(self.issue) == self.issue.sha256
+
+    @cached_property
+    def series(self) -> HourlySeries:
+        """The forecast that it was handed out with."""
+        return issue_series(self.issue)
 
 
 def issue_plan(

@@ -150,7 +150,8 @@ class ShiftSheet:
     """One gang and shift.
 
     broken: breaches that the audit finds in the work of the shift; broken_elsewhere: a line on all others.
-    sun, forecast: one line each. rain: when it is forecast, and what it stops.
+    sun, forecast: one line each. apart: what sets this sheet apart from any other day's: the clocks change, or the
+    plan was issued on another forecast. rain: when it is forecast, and what it stops.
     """
 
     job: str
@@ -174,6 +175,7 @@ class ShiftSheet:
     holds: tuple[HoldRow, ...]
     ahead: tuple[AheadRow, ...]
     cautions: tuple[str, ...]
+    apart: tuple[str, ...] = ()
 
     @property
     def stopped(self) -> tuple[str, ...]:

@@ -39,7 +39,8 @@ class Planned:
 
     exact: minutes that the site record tells of work in the plan. found: what is broken, where the record has been
     read into it; left out, what the audit finds. real: what is recorded, by operation and visit.
-    stops: why work may not go on before the engineer has decided, by operation.
+    stops: why work may not go on before the engineer has decided, by operation. issued_on: which issue this is, and
+    on which forecast it was handed out, where that is not `weather`.
     """
 
     job: Job
@@ -49,6 +50,7 @@ class Planned:
     found: tuple[Finding, ...] | None = None
     real: Mapping[tuple[str, int], RealVisit] = field(default_factory=dict)
     stops: Mapping[str, str] = field(default_factory=dict)
+    issued_on: str = ""
 
     def stop_of(self, visit: Placement) -> str:
         """Return why a visit that has not begun waits for the engineer; "" where it does not."""

@@ -10,6 +10,7 @@ from planner.calendars.shifts import ShiftTime
 from planner.findings import Finding
 from planner.materials.placings import placings
 from planner.sheets.ahead import ahead_rows
+from planner.sheets.apart import apart_words
 from planner.sheets.cautions import caution_words
 from planner.sheets.forecast import closure_times, forecast_columns, forecast_words, sun_words
 from planner.sheets.holds import hold_rows
@@ -57,6 +58,7 @@ def shift_sheet(planned: Planned, shift: ShiftTime) -> ShiftSheet:
         holds=tuple(hold_rows(scene)),
         ahead=tuple(ahead_rows(scene)),
         cautions=caution_words(kinds),
+        apart=tuple(apart_words(scene)),
     )
 
 

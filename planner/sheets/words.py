@@ -5,12 +5,15 @@ from __future__ import annotations
 import unicodedata
 from dataclasses import dataclass
 
-from planner.audit.wording import at_minute, day_words
+from planner.audit.wording import at_minute, day_words, length_words
+from planner.calendars.clock_change import clock_change
 from planner.intervals import Interval
 from planner.units import SLOT_MINUTES, SiteTime
 
 NAME_LENGTH = 120
 NOTE_LENGTH = 320
+_HOLDS = "\u00a0"
+"""A space at which no line is broken."""
 _APART = ("\u2068", "\u2069")
 """First strong isolate and its end (Unicode bidirectional algorithm, UAX 9): invisible, no room taken."""
 
@@ -61,9 +64,11 @@ class Clock:
         return self.minutes(start * SLOT_MINUTES, finish * SLOT_MINUTES)
 
     def minutes(self, start: float, finish: float) -> str:
-        """Return minutes of the job [start, finish), told as for slots."""
+        """Return minutes of the job [start, finish), told as for slots; with its true length over a clock change."""
         first, last = self.minute(start), self.minute(finish)
-        return f"{first} to {last}" if " " in f"{first}{last}" else f"{first}-{last}"
+        words = f"{first} to {last}" if " " in f"{first}{last}" else f"{first}-{last}"
+        changes = clock_change(self.time, start, finish) is not None
+        return f"{words} ({length_words(finish - start).replace(' ', _HOLDS)})" if changes else words
 
 
 def amount(value: float) -> str:

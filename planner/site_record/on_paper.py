@@ -11,14 +11,17 @@ from planner.site_record.rest import findings_on, rest_of
 from planner.weather.job_weather import JobWeather
 
 
-def planned_of(job: Job, weather: JobWeather, plan: Plan, auditor: Auditor) -> Planned:
-    """Return what sheets are written from; without any record, the plan as it is. auditor: of this job."""
+def planned_of(job: Job, weather: JobWeather, plan: Plan, auditor: Auditor, issued_on: str = "") -> Planned:
+    """Return what sheets are written from; without any record, the plan as it is. auditor: of this job.
+
+    issued_on: as `Planned` holds it.
+    """
     rest = rest_of(job, auditor, plan)
     found = findings_on(job, plan, auditor)
     if rest is None:
-        return Planned(job, weather, plan, {}, found)
+        return Planned(job, weather, plan, {}, found, issued_on=issued_on)
     waiting = dict(stops(broken_layers(rest.stood, auditor), auditor.side_of(rest.base)))
-    return Planned(job, weather, rest.base, rest.stood.exact, found, _real(rest.stood), waiting)
+    return Planned(job, weather, rest.base, rest.stood.exact, found, _real(rest.stood), waiting, issued_on)
 
 
 def _real(stood: AsStands) -> dict[tuple[str, int], RealVisit]:

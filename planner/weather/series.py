@@ -61,3 +61,11 @@ def in_utc(moment: datetime) -> datetime:
     if moment.tzinfo is None:
         raise ValueError(f"{moment.isoformat()} has no time zone")
     return moment.astimezone(UTC)
+
+
+def same_weather(one: HourlySeries, other: HourlySeries) -> bool:
+    """Say whether two series say the same, hour by hour; wherever they come from."""
+    if one is other:
+        return True
+    alike = (one.start, one.hours) == (other.start, other.hours)
+    return alike and all(np.array_equal(getattr(one, n), getattr(other, n), equal_nan=True) for n in COLUMNS)

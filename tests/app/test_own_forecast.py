@@ -10,10 +10,10 @@ from pytestqt.qtbot import QtBot
 from app.own_forecast import free_name
 from app.recovery import taken_up, unsaved_of
 from app.weather.files import csv_bytes
-from app.weather.snapshot import Shift, as_read, same_weather, shifted
+from app.weather.snapshot import Shift, as_read, shifted
 from app.window import MainWindow
 from planner.jobfile.load import load_job
-from planner.weather.series import HourlySeries
+from planner.weather.series import HourlySeries, same_weather
 
 WAIT_MS = 20_000
 BAR = "forecast stands in"
@@ -183,7 +183,7 @@ def test_saved_as_another_job_it_lies_beside_that_one(
 def test_left_as_it_is_it_is_offered_no_more(own_window: MainWindow, elsewhere: Path, qtbot: QtBot) -> None:
     window = own_window
     use_file(window, qtbot, user_file(window, elsewhere))
-    window.notices[BAR].buttons[1].click()
+    window.notices[BAR].buttons[2].click()
     assert window.session is not None
     assert window.session.plan is not None
     window.mover.nudge(window.session.plan.placements[-1].operation, 1, 1)

@@ -108,3 +108,18 @@ def test_an_issue_from_before_its_forecast_was_made_is_told(
         "note: issued Sat 1 Jun 2024 17:59, but the forecast under it was made only at Sat 1 Jun 2024 18:00"
     ]
     assert run(capsys, "issue", job, plan, "--time", "2024-06-01T18:00")[2] == []
+
+
+def test_sheet_and_audit_say_that_a_plan_was_issued_on_another_forecast(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    job, plan = planned(tmp_path, capsys, limited())
+    cold = cold_first_days(tmp_path)
+    run(capsys, "issue", job, plan, "--weather", cold, "--despite", "agreed", "--time", "2024-06-02T16:30")
+    told = "Issue 1 of Sun 2 Jun 16:30 was issued on another forecast than stands here: "
+    day = json.loads(plan.read_text("utf-8"))["placements"][0]["start"][:10]
+    words = ("sheet", job, plan, "--date", day, "--gang", "G1")
+    for command in (words, ("audit", job, plan)):
+        assert any(told in line for line in run(capsys, *command)[2])
+        assert not any(told in line for line in run(capsys, *command, "--weather", cold)[2])
+    assert any(told in line for line in run(capsys, *words)[1])

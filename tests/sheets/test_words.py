@@ -58,7 +58,7 @@ def test_the_day_is_told_outside_the_shift() -> None:
     clock = Clock(time, Interval(80, 116))  # Sat 20:00 to Sun 06:00, nine hours long
     assert (clock.slot(80), clock.slot(96), clock.slot(116)) == ("20:00", "00:00", "06:00")
     assert clock.slot(79) == "Sat 27 Mar 19:45"
-    assert clock.span(96, 120) == "00:00 to Sun 28 Mar 07:00"
+    assert clock.span(96, 120) == "00:00 to Sun 28 Mar 07:00 (6\u00a0h)"  # the clocks go forward meanwhile
 
 
 def test_the_repeated_hour_is_told_apart() -> None:

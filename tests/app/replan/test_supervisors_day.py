@@ -20,7 +20,6 @@ from app.risk.rows import risk_rows
 from app.risk.view import RiskView
 from app.session import open_session, with_last_issue
 from app.settings import Settings
-from app.weather.snapshot import same_weather
 from app.window import MainWindow
 from planner.audit.check import Auditor
 from planner.findings import Weight
@@ -28,6 +27,7 @@ from planner.jobfile.load import load_job
 from planner.jobfile.planfile import write_plan
 from planner.model import Plan
 from planner.solve.run import solve_job
+from planner.weather.series import same_weather
 from tests.solve.conftest import SAMPLES
 
 WAIT_MS = 60_000

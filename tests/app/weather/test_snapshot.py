@@ -9,9 +9,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from app.weather.snapshot import EditError, Shift, as_read, same_weather, shifted, with_cell
+from app.weather.snapshot import EditError, Shift, as_read, shifted, with_cell
 from planner.weather.dew import dew_point_c
-from planner.weather.series import COLUMNS
+from planner.weather.series import COLUMNS, same_weather
 from tests.app.weather.cases import made
 
 
