@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QMessageBox, QWidget
 
 from app.issue_words import standing_issue
 from app.status_words import unsaved_words
-from planner.model import Aim
+from planner.model import Aim, Plan, PlanStatus
 from planner.weather.series import same_weather
 
 if TYPE_CHECKING:
@@ -52,13 +52,14 @@ class Leaving:
     def plan_unsaved(self) -> bool:
         """Whether the plan is in no file, and planning again would not simply make it again.
 
-        It would not where the plan was moved by hand or taken in a view, where it keeps to an older plan, and where
-        the next start shows the programme issued last instead.
+        It would not where the plan was moved by hand or taken in a view, where it keeps to an older plan, where the
+        next start shows the programme issued last instead, and where it is only the best found in the time given.
         """
         session, kept = self._window.session, self._window.saver.kept_plan
         if session is None or session.plan is None:
             return False
-        if not (session.by_hand or session.taken or session.issued or session.plan.aim is Aim.CHANGE):
+        chosen = session.by_hand or session.taken or bool(session.issued) or session.plan.aim is Aim.CHANGE
+        if not chosen and _is_made_again(session.plan):
             return False
         in_file = kept is not None and kept.placements == session.plan.placements
         return not in_file and standing_issue(session) is None
@@ -126,6 +127,20 @@ class Leaving:
         if window.session is not None:
             window.saved_text, window.saver.kept_plan = window.session.loaded.text, window.session.plan
 
+    @property
+    def _otherwise(self) -> str:
+        """What else there is to know of a plan that nobody moved: planning again may not come to it."""
+        session = self._window.session
+        if (
+            session is None
+            or session.plan is None
+            or session.by_hand
+            or session.taken
+            or _is_made_again(session.plan)
+        ):
+            return ""
+        return ", and planning again may find another"
+
     def lost(self) -> list[str]:
         """Return what would be lost, a line each."""
         window = self._window
@@ -136,7 +151,12 @@ class Leaving:
             lines.append(f"{window.session.loaded.path.name} has changes that are not saved.")
         if self.plan_unsaved:
             moved = "was moved by hand and" if window.session.by_hand else "shown"
-            lines.append(f"The plan {moved} is in no file.")
+            lines.append(f"The plan {moved} is in no file{self._otherwise}.")
         if self.forecast_unsaved:
             lines.append("The forecast under the plan is not the job's own, and in no file of yours.")
         return [*lines, *(view.unsaved for view in window.pages.values() if view.unsaved)]
+
+
+def _is_made_again(plan: Plan) -> bool:
+    """Say whether planning stops at a plan by a proof; one that time ended may come out otherwise the next time."""
+    return plan.status is PlanStatus.OPTIMAL and len(plan.then) == 0

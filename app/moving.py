@@ -23,8 +23,8 @@ _SLICE_S = 0.006
 """How long the window may be kept at a time while legal starts are looked for."""
 _SHOW_S = 0.06
 """How long found starts wait to be drawn together."""
-Show = Callable[[Session, str], None]
-"""Shows a session, and says how it came."""
+Show = Callable[[Session, str, bool], None]
+"""Shows a session, says how it came, and whether that was back or forth among steps made before."""
 
 
 class ShowSession(QUndoCommand):
@@ -38,11 +38,12 @@ class ShowSession(QUndoCommand):
 
     def redo(self) -> None:
         name = self.text()
-        self._show(self.after, f"Done again: {name}" if self._is_done else f"{name[:1].upper()}{name[1:]}")
+        words = f"Done again: {name}" if self._is_done else f"{name[:1].upper()}{name[1:]}"
+        self._show(self.after, words, self._is_done)
         self._is_done = True
 
     def undo(self) -> None:
-        self._show(self.before, f"Taken back: {self.text()}")
+        self._show(self.before, f"Taken back: {self.text()}", True)
 
 
 class Mover(QObject):
@@ -163,7 +164,7 @@ class Mover(QObject):
         before, live = self._from, self._live
         self._end_drag()
         if before is not None and live is not before:
-            self._show(before, "")
+            self._show(before, "", False)
 
     def _end_drag(self) -> None:
         self._search.stop()
@@ -198,8 +199,9 @@ class Mover(QObject):
         assert plan is not None
         self.asker.ask(lambda: with_placed(after, plan))
 
-    def _show(self, session: Session, words: str) -> None:
+    def _show(self, session: Session, words: str, goes_back: bool) -> None:
         self.asker.forget()
+        self._window.runs.note_step(goes_back=goes_back)
         self._window.take(session)
         self._window.say_plan()
         self._window.tell(words)

@@ -39,6 +39,7 @@ class PlanRuns(QObject):
         self._before: Session | None = None
         self._doing, self._seconds = "Planning", 0.0
         self._wanted = PlanFor()
+        self._is_mend_told = False
         self.planning = Planning(self, command)
         self.planning.planned.connect(window.take)
         self.planning.progressed.connect(self._progressed)
@@ -83,6 +84,32 @@ class PlanRuns(QObject):
         self.planning.start(window.session, PlanFor(), MEND_S, mend)
         window.enable()
 
+    @property
+    def can_undo(self) -> bool:
+        """Whether there is a step to take back while a run goes on: one made before, or what the run has shown."""
+        before = self._before
+        has_shown = before is not None and before.plan is not None and before is not self._window.session
+        return has_shown or self._window.mover.stack.canUndo()
+
+    def undo(self) -> None:
+        """Take the last step back; a run that goes on is stopped for it, and what it has shown is that step."""
+        window = self._window
+        if not self.planning.busy:
+            window.mover.stack.undo()
+            return
+        self.planning.drop()
+        if window.session is not None:
+            self._make_step(window.session)
+        self._before = None
+        window.mover.stack.undo()
+        window.tell(f"{self._doing} stopped. {window.statusBar().currentMessage()}")
+
+    def note_step(self, *, goes_back: bool) -> None:
+        """Put away what was said of the plan before a step: reasons for want of a plan stand while the job is changed
+        for them, those of a mend only while what was moved stands."""
+        if goes_back or self._is_mend_told:
+            self._window.banner.hide()
+
     def _begin(self, doing: str, seconds: float) -> None:
         window = self._window
         window.banner.hide()
@@ -106,6 +133,7 @@ class PlanRuns(QObject):
             self._make_step(session)
         window.tell(self._ended_words(outcome, session))
         self._before = None
+        self._is_mend_told = self._doing == MENDING
         if outcome.end is End.NO_PLAN and self._doing == MENDING:
             window.banner.say([_UNMENDED, *(named(session, line) if session else line for line in outcome.reasons)])
         elif outcome.end is not End.PLAN:

@@ -255,15 +255,15 @@ class MainWindow(QMainWindow):
         self.header.set_busy(busy, ready)
         has_plan = self.session is not None and self.session.plan is not None and self.looking.shown is None
         page = self.stack.currentWidget()
-        idle = ready and not busy and (page is self.split or (isinstance(page, JobView) and not page.own_undo))
+        on_steps = ready and (page is self.split or (isinstance(page, JobView) and not page.own_undo))
         for name, able in (
             ("save", self.unsaved),
             *((name, ready and not busy) for name in ("save_as", "open_plan")),
             *((name, has_plan) for name in ("save_plan", "terms")),
             ("issue", has_plan and not busy),
             *((name, ready) for name in PICTURES),
-            ("undo", idle and self.mover.stack.canUndo()),
-            ("redo", idle and self.mover.stack.canRedo()),
+            ("undo", on_steps and (self.runs.can_undo if busy else self.mover.stack.canUndo())),
+            ("redo", on_steps and not busy and self.mover.stack.canRedo()),
             *((name, ready and not busy) for name in ("plan", "aims")),
             ("mend", has_plan and not busy),
             ("stop", busy),

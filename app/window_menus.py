@@ -80,7 +80,7 @@ def _papers(window: MainWindow) -> tuple[Item, ...]:
 
 def _edit(window: MainWindow) -> tuple[Item | None, ...]:
     return (
-        Item("undo", "&Undo", "Ctrl+Z", window.mover.stack.undo),
+        Item("undo", "&Undo", "Ctrl+Z", window.runs.undo),
         Item("redo", "&Redo", "Ctrl+Shift+Z", window.mover.stack.redo),
         None,
         Item("find", "&Find …", "Ctrl+F", window.seeker.find),

@@ -19,6 +19,7 @@ from app.status_words import plan_words
 from app.unsaved_store import read
 from app.window import MainWindow
 from planner.jobfile.load import load_job
+from planner.model import PlanStatus
 
 WAIT_MS = 20_000
 RENAMED = {("job", "name"): "Three coats, once more"}
@@ -238,3 +239,16 @@ def test_a_changed_forecast_is_asked_about(
     assert "save it as CSV" in asked.lost[0]
     own_window.weather.undo.undo()
     assert own_window.close()
+
+
+def test_a_plan_that_time_ended_is_asked_about_as_another_may_come(
+    own_window: MainWindow, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked = Asked(monkeypatch, Answer.STAY)
+    session = own_window.session
+    assert session is not None
+    assert session.plan is not None
+    own_window.take(replace(session, plan=replace(session.plan, status=PlanStatus.FEASIBLE)))
+    assert own_window.header.changed.text() == "plan not saved"
+    assert not own_window.close()
+    assert asked.lost == ["The plan shown is in no file, and planning again may find another."]

@@ -199,3 +199,51 @@ def test_requests_to_mend_come_through_the_pipe_as_they_were() -> None:
     request = SolveRequest(3, "job.toml", aim="change", base={"placements": []}, held=("a/b",), begun=("c/d",))
     assert from_line(to_line(request)) == request
     assert json.loads(to_line(request))["held"] == ["a/b"]
+
+
+def test_undo_while_it_mends_stops_that_and_takes_the_move_back(
+    qtbot: QtBot, settings: Settings, own_file: Path, plan_file: Path
+) -> None:
+    window = window_with(qtbot, settings, own_file, "proved", str(plan_file))
+    clean = window.session
+    break_it(window, qtbot)
+    window.planning.solving._child.command = (sys.executable, "-m", "tests.app.fake_worker", "until-cancelled")
+    window.actions_by_name["mend"].trigger()
+    assert window.planning.busy
+    assert window.actions_by_name["undo"].isEnabled()
+    window.actions_by_name["undo"].trigger()
+    assert not window.planning.busy
+    assert window.statusBar().currentMessage().startswith("Mending stopped. Taken back: move of ")
+    while window.mover.stack.canUndo():
+        window.actions_by_name["undo"].trigger()
+    assert clean is not None
+    assert window.session is not None
+    assert window.session.plan == clean.plan
+
+
+def test_undo_while_it_mends_takes_back_first_what_was_shown_already(
+    qtbot: QtBot, settings: Settings, own_file: Path, plan_file: Path
+) -> None:
+    window = window_with(qtbot, settings, own_file, "proved", str(plan_file))
+    break_it(window, qtbot)
+    broken = window.session
+    command = (sys.executable, "-m", "tests.app.fake_worker", "until-cancelled", str(plan_file))
+    window.planning.solving._child.command = command
+    with qtbot.waitSignal(window.planning.planned, timeout=WAIT_MS):
+        window.actions_by_name["mend"].trigger()
+    window.actions_by_name["undo"].trigger()
+    assert window.session is broken
+    assert "Taken back: mending of the rest" in window.statusBar().currentMessage()
+
+
+def test_reasons_why_nothing_mends_go_with_what_they_speak_of(
+    qtbot: QtBot, settings: Settings, own_file: Path, plan_file: Path
+) -> None:
+    window = window_with(qtbot, settings, own_file, "proved", str(plan_file))
+    break_it(window, qtbot)
+    window.planning.solving._child.command = (sys.executable, "-m", "tests.app.fake_worker", "no-plan")
+    with qtbot.waitSignal(window.planning.ended, timeout=WAIT_MS):
+        window.actions_by_name["mend"].trigger()
+    assert window.banner.isVisible()
+    window.actions_by_name["undo"].trigger()
+    assert not window.banner.isVisible()
