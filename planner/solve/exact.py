@@ -117,20 +117,22 @@ def find_any(
     hint: Iterable[Placed] = (),
     *,
     moves: Moves = Moves.EXACT,
+    with_pools: bool = False,
 ) -> Found:
     """Return any schedule of the scope: BETTER with one, NONE where there surely is none.
 
-    Where moves are left out, NONE holds with them too.
+    Where moves are left out, NONE holds with them too. with_pools: state what pools of gangs can do at once, as is
+    always done without moves.
     hint: a schedule that nearly fits, from which one that does is often found ten times as soon.
     """
-    made = ExactModel(scope, moves=moves, stop=stop)
+    made = ExactModel(scope, moves=moves, with_pools=with_pools, stop=stop)
     if not made.possible:
         return Found(Verdict.NONE, None, None)
     if not made.complete:
         return Found(Verdict.UNKNOWN, None, None)
     made.hint(hint)
     solver = make_solver(limits)
-    if moves is not Moves.EXACT:
+    if made.with_pools:
         # Half the time without: what the pools say is not linear.
         solver.parameters.linearization_level = 0
     with watched(solver, stop):

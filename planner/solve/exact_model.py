@@ -39,8 +39,8 @@ from planner.solve.schedule import crew_days
 class ExactModel(ModelGround):
     """The model of one scope; `possible` is False where some task has no slot at all.
 
-    with_shifts: shifts in use are stated too. moves: unless they are exact, what a pool of gangs can do at once is
-    stated beside what each can. Making it is given up where `stop()` says so: see `complete`.
+    with_shifts: shifts in use are stated too. with_pools: what a pool of gangs can do at once is stated beside what
+    each can, as always where moves are not exact. Making it is given up where `stop()` says so: see `complete`.
     """
 
     def __init__(
@@ -49,10 +49,12 @@ class ExactModel(ModelGround):
         *,
         with_shifts: bool = False,
         moves: Moves = Moves.EXACT,
+        with_pools: bool = False,
         stop: Callable[[], bool] = lambda: False,
     ) -> None:
         super().__init__(scope, with_shifts)
         self._moves = moves
+        self.with_pools = with_pools or moves is not Moves.EXACT
         self.complete = self.possible and all(not stop() for _ in self._statements())
 
     def _statements(self) -> Iterator[None]:
@@ -72,7 +74,7 @@ class ExactModel(ModelGround):
             if self.problem.gangs[gang].move and self._moves is Moves.EXACT:
                 state_moves(self, gang)
             yield
-        if self._moves is not Moves.EXACT:
+        if self.with_pools:
             state_pools(self)
             yield
         for plant, count in enumerate(self.problem.plant_counts):

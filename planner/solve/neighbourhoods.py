@@ -16,6 +16,7 @@ from planner.units import SLOTS_PER_HOUR
 
 if TYPE_CHECKING:
     from planner.solve.floors import Floors
+    from planner.solve.skeletons import Skeletons
 
 SLOTS_PER_DAY = 24 * SLOTS_PER_HOUR
 
@@ -145,6 +146,7 @@ class Parts:
         self._workshop, self._aim, self._draw, self._caps = workshop, aim, draw, caps
         self._drawing = Neighbourhoods(workshop, aim, draw, caps=caps)
         self._floors: Floors | None = None
+        self._skeletons: Skeletons | None = None
 
     def better(self, schedule: Schedule, work: float, stop: Callable[[], bool]) -> Schedule | None:
         """Return a schedule at least as good, with one part placed anew; None where that part has none.
@@ -186,6 +188,15 @@ class Parts:
         limits = Limits(PART_S, work, seed=self._draw.randrange(1 << 30))
         laid = by_groups(self._workshop, schedule, limits, stop)
         return laid if laid is not None and self._value(laid) < self._value(schedule) else None
+
+    def about_part(self, schedule: Schedule, floor: float, work: float, stop: Callable[[], bool]) -> Schedule | None:
+        """Return a schedule, be it worse, made about one part of the job that was placed exactly by itself."""
+        from planner.solve.exact import Limits
+        from planner.solve.skeletons import Skeletons
+
+        if self._skeletons is None:
+            self._skeletons = Skeletons(self._workshop)
+        return self._skeletons.next(schedule, floor, Limits(PART_S, work), stop)
 
     def floor(self, schedule: Schedule, floor: float, work: float, stop: Callable[[], bool]) -> float:
         """Return a bound on the finish, at least `floor`, by refuting that a part of the job ends in time."""

@@ -33,7 +33,7 @@ MOST_TRIED_FIRST = 200
 """Orders tried before that at the most."""
 FEW_UNITS = 20
 """Jobs of so many units are searched by whole orders; in longer ones some units are laid again at a time."""
-RENEWALS_FIRST, RENEWALS_BETWEEN = 300, 150
+RENEWALS_FIRST, RENEWALS_BETWEEN = 800, 150
 """The same as the tasks below for jobs in which units are laid again."""
 RENEWED = 0.9
 TASKS_LAID_BETWEEN = 1_500
@@ -47,8 +47,10 @@ WORK_ON_WHOLE = 3.0
 MOST_WHOLE, MOST_CHANGED = 60, 160
 """Tasks in a job that is searched as a whole first; the second for the least change, which is easier."""
 WORK_ON_FLOOR = 4.0
-FLOOR_EVERY = 6
-"""Parts searched between two parts that are searched for a bound."""
+FLOOR_EVERY = 8
+WORK_ON_SKELETON = 4.0
+SKELETON_EVERY = 4
+"""Parts searched between two parts that are searched for a bound, and between two new schedules about one part."""
 
 
 class SearchListener:
@@ -159,6 +161,9 @@ class Search:
         self._part_due = self.tried + 1 + (orders if self._renewal is None else RENEWALS_BETWEEN)
         self.tried += 1
         self.listener.on_trial(self.tried)
+        if self._renewal is not None and self._steps % SKELETON_EVERY == 2:
+            self._steps += 1
+            return self._about_part(self._parts, current)
         found = self._next_part(self._parts, self.best)
         if found is None:
             return current
@@ -168,6 +173,16 @@ class Search:
             self.best = found
             return found if self._renewal is None else current
         return found
+
+    def _about_part(self, parts: Parts, current: Schedule) -> Schedule:
+        """Return a schedule made anew about one part, from which orders go on though it may be worse."""
+        assert self.best is not None
+        made = parts.about_part(self.best, self.floor, WORK_ON_SKELETON, self.stop)
+        if made is None:
+            return current
+        if self._worth(made) < self._worth(self.best):
+            self._keep(made)
+        return made
 
     def _next_part(self, parts: Parts, best: Schedule) -> Schedule | None:
         """Return what the next step finds: closures by groups at first, now and then a bound, else a part."""
@@ -180,7 +195,7 @@ class Search:
             return parts.by_groups(best, WORK_ON_GROUP, self.stop)
         if self._steps == 1 and self.aim is Aim.FINISH:
             self.floor = max(self.floor, parts.load(best, self.floor, self.stop))
-        if self._steps % FLOOR_EVERY == 2 and self.aim is Aim.FINISH:
+        if self._steps % FLOOR_EVERY == 4 and self.aim is Aim.FINISH:
             self.floor = parts.floor(best, self.floor, WORK_ON_FLOOR, self.stop)
         return parts.better(best, WORK_ON_PART, self.stop)
 
