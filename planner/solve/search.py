@@ -46,10 +46,8 @@ WORK_ON_WHOLE = 3.0
 """The same for the whole job at once."""
 MOST_WHOLE, MOST_CHANGED = 60, 160
 """Tasks in a job that is searched as a whole first; the second for the least change, which is easier."""
-WORK_ON_FLOOR = 4.0
-FLOOR_EVERY = 8
-WORK_ON_SKELETON = 4.0
-SKELETON_EVERY = 4
+WORK_ON_FLOOR = WORK_ON_SKELETON = 4.0
+FLOOR_EVERY, SKELETON_EVERY = 8, 4
 """Parts searched between two parts that are searched for a bound, and between two new schedules about one part."""
 
 
