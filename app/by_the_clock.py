@@ -73,7 +73,12 @@ class ByTheClock(QObject):
     def _is_busy(self) -> bool:
         """Whether something goes on that begins from the session shown; the next minute will do then."""
         window = self._window
-        working = window.planning.busy or window.editor.busy or window.own_forecast.asker.busy
+        working = (
+            window.planning.busy
+            or window.editor.busy
+            or window.own_forecast.asker.busy
+            or window.issue_forecast.asker.busy
+        )
         return working or window.mover.is_at_work or window.looking.shown is not None
 
     def _judged(self, after: Session) -> None:

@@ -8,6 +8,7 @@ from app.board.clock import moment
 from app.finding_words import place_name
 from app.risk.working import RiskFound
 from app.session import Session
+from planner.cli.wording import count_words
 from planner.risk.chances import Chance, Finish, GapChance
 from planner.units import SiteTime
 
@@ -56,10 +57,11 @@ def summary_lines(found: RiskFound) -> tuple[str, ...]:
     """Return what the members say of the whole plan, line by line."""
     one, time = found.risk, found.session.facts.time
     return (
+        *_now_lines(found),
         f"At the times planned: finish {moment(time, one.planned_finish)}.",
         f"Every gap and reopening holds: {chance_words(one.all_planned)}.",
         "",
-        f"A gang that waits is done: {_by(time, one.finish)}.",
+        finish_words(found),
         f"Done within the job: {chance_words(one.finish.in_job)}.",
         f"No gap missed, no lane late: {chance_words(one.all_waiting)}.",
         "",
@@ -68,6 +70,31 @@ def summary_lines(found: RiskFound) -> tuple[str, ...]:
         "planned time has come, lets a closure pass in which its lane could not reopen in time, and mends gaps where "
         "the job offers that; it begins nothing sooner than planned. Chances are those of cure clocks; limits of "
         "weather while work goes on are not in them (see Audit). Readings on the day overrule them.",
+    )
+
+
+def finish_words(found: RiskFound) -> str:
+    """Return when a gang that waits is done."""
+    return f"A gang that waits is done: {_by(found.session.facts.time, found.risk.finish)}."
+
+
+def _now_lines(found: RiskFound) -> tuple[str, ...]:
+    """Return what is taken as done by now, and how much of it is behind; nothing before the job begins."""
+    stands, job = found.stands, found.session.loaded.job
+    if not stands.begun.now:
+        return ()
+    now = moment(found.session.facts.time, stands.begun.now)
+    by = "by the site record" if job.record else "as planned, since nothing is recorded"
+    count = count_words(len(stands.begun.operations), "operation")
+    behind = f" {count_words(found.risk.settled, 'gap or reopening', 'gaps and reopenings')} behind: not listed."
+    late = (
+        f" {count_words(len(stands.overdue), 'operation')} overdue: begun now at the earliest."
+        if stands.overdue
+        else ""
+    )
+    return (
+        f"Now is {now}: {count} done or under way, {by}.{behind}{late} Chances are of the rest.",
+        "",
     )
 
 

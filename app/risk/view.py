@@ -13,7 +13,7 @@ from app.layouts import ACROSS, parted, stack_up
 from app.risk.bar import RiskBar
 from app.risk.chance_table import ChanceTable
 from app.risk.finish_chart import FinishChart
-from app.risk.rows import least_sure, risk_rows, summary_lines
+from app.risk.rows import finish_words, least_sure, risk_rows, summary_lines
 from app.risk.working import RiskFound, work_out
 from app.session import Session
 from app.tasks import Asker
@@ -39,6 +39,7 @@ class RiskView(JobView):
         self.found: RiskFound | None = None
         self.asker = Asker(self)
         self.folder = ""
+        self._slot: float | None = None
         self._build(kit)
         self._connect()
         self.setAccessibleName("Risk")
@@ -115,12 +116,12 @@ class RiskView(JobView):
         session, ask = self.session, self.bar.ask
         if session is None or session.plan is None or not session.plan.placements:
             return
-        plan = session.plan
+        plan, now = session.plan, self._now
         self.faults.hide()
         self.bar.work.setEnabled(False)
         count = "the members of the file" if ask.file else f"{ask.members:,} weathers"
         self.bar.status.setText(f"Holding the plan against {count} …")
-        self.asker.ask(lambda: work_out(session, plan, ask))
+        self.asker.ask(lambda: work_out(session, plan, ask, now))
 
     def choose_file(self) -> None:
         """Let the user choose an ensemble forecast."""
@@ -143,6 +144,15 @@ class RiskView(JobView):
     def _not_worked_out(self, error: Exception) -> None:
         self.faults.show_error(error, "The chances stay as they were.")
         self.bring_up_to_date()
+
+    def set_now(self, slot: float | None) -> None:
+        self._slot = slot
+
+    @property
+    def _now(self) -> int | None:
+        """The slot that is now; None outside the job's days."""
+        inside = self._slot is not None and self.session is not None and 0 <= self._slot <= self.session.facts.horizon
+        return int(self._slot) if inside and self._slot is not None else None
 
     @property
     def is_stale(self) -> bool:
@@ -167,7 +177,9 @@ class RiskView(JobView):
         lines = summary_lines(found)
         self.table.show_rows(risk_rows(found))
         self.words.setText("\n".join(lines))
-        self.chart.show_finish(found.session.facts.time, found.risk.finish, found.risk.planned_finish, lines[3])
+        self.chart.show_finish(
+            found.session.facts.time, found.risk.finish, found.risk.planned_finish, finish_words(found)
+        )
         stale = "Of the plan or forecast before: work out again.  " if self.is_stale else ""
         self.bar.status.setText(f"{stale}{found.risk.words}")
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 
 from app.session import Session
 from planner.model import Plan
+from planner.risk.as_of import AsOf, as_of
 from planner.risk.risk import Risk, risk
-from planner.risk.scene import NOTHING_BEGUN, Begun
-from planner.site_record.rest import rest_of
 from planner.weather.ensemble import Ensemble, make_ensemble, read_ensemble
 from planner.weather.ensemble_errors import ErrorModel
 
@@ -35,22 +35,24 @@ class RiskFound:
     session: Session
     plan: Plan
     risk: Risk
+    stands: AsOf
 
 
-def work_out(session: Session, plan: Plan, ask: RiskAsk) -> RiskFound:
-    """Return the risk, of what the site record leaves open; takes seconds.
+def work_out(session: Session, plan: Plan, ask: RiskAsk, now: int | None = None) -> RiskFound:
+    """Return the risk of what is left at slot `now`, or at the newest entry of the site record; takes seconds.
 
     ForecastError where the file holds no members or does not cover the job.
     """
     loaded = session.loaded
-    rest = rest_of(loaded.job, session.auditor, session.planned or plan)
-    begun = NOTHING_BEGUN if rest is None else Begun(rest.now, rest.begun)
-    found = risk(loaded.job, loaded.weather, plan, _ensemble(session, ask), begun)
-    return RiskFound(ask, session, plan, found)
+    stands = as_of(loaded.job, session.auditor, session.planned or plan, now)
+    ensemble = _ensemble(session, ask, stands.known_until(loaded.job))
+    found = risk(loaded.job, loaded.weather, stands.plan, ensemble, stands.begun)
+    return RiskFound(ask, session, plan, found, stands)
 
 
-def _ensemble(session: Session, ask: RiskAsk) -> Ensemble:
+def _ensemble(session: Session, ask: RiskAsk, known_until: datetime | None) -> Ensemble:
     loaded, zone = session.loaded, session.facts.time.zone
     if ask.file is not None:
         return read_ensemble(ask.file, zone)
-    return make_ensemble(loaded.series, ask.members, ask.seed, zone, ErrorModel().times(ask.errors))
+    errors = ErrorModel().times(ask.errors)
+    return make_ensemble(loaded.series, ask.members, ask.seed, zone, errors, known_until)

@@ -11,14 +11,14 @@ from typing import Any
 from planner.audit.check import Auditor
 from planner.cli.command import BAD_INPUT, GOOD, Answer, Arguments, Command, Say, add_job, add_plan, add_weather
 from planner.cli.loading import load
+from planner.cli.moments import site_moment, slot_from
 from planner.cli.numbers import whole
 from planner.cli.wording import columns, count_words, moment
 from planner.jobfile.planfile import read_plan
 from planner.model import Job
+from planner.risk.as_of import AsOf, as_of
 from planner.risk.chances import Chance, Finish
 from planner.risk.risk import Risk, risk
-from planner.risk.scene import NOTHING_BEGUN, Begun
-from planner.site_record.rest import rest_of
 from planner.weather.ensemble import make_ensemble, read_ensemble
 
 DEFAULT_MEMBERS, MOST_MEMBERS = 1000, 5000
@@ -44,6 +44,12 @@ def _add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--members-file", metavar="FILE", type=Path, help="an ensemble forecast (JSON) whose members are used instead"
     )
+    parser.add_argument(
+        "--now",
+        metavar="TIME",
+        type=site_moment,
+        help="site time, as 2027-04-08T12:00: what is done by then is certain, and chances are of the rest",
+    )
     parser.add_argument("--json", action="store_true", help="write JSON instead of tables")
     add_weather(parser)
 
@@ -54,23 +60,32 @@ def _run(arguments: Arguments, say: Say) -> Answer:
     plan = read_plan(path, loaded.job)
     if not plan.placements:
         return Answer(BAD_INPUT, remarks=(f"{path}: the plan holds no operation",))
+    now = None if arguments.now is None else slot_from(loaded.job.time, arguments.now)
+    stands = as_of(loaded.job, Auditor(loaded.job, loaded.weather), plan, now)
     zone = loaded.job.time.zone
     if arguments.members_file is not None:
         ensemble = read_ensemble(arguments.members_file, zone)
     else:
-        ensemble = make_ensemble(loaded.series, arguments.members, arguments.seed, zone)
-    rest = rest_of(loaded.job, Auditor(loaded.job, loaded.weather), plan)
-    plan, begun = (plan, NOTHING_BEGUN) if rest is None else (rest.base, Begun(rest.now, rest.begun))
-    found = risk(loaded.job, loaded.weather, plan, ensemble, begun)
+        known = stands.known_until(loaded.job)
+        ensemble = make_ensemble(loaded.series, arguments.members, arguments.seed, zone, known_until=known)
+    found = risk(loaded.job, loaded.weather, stands.plan, ensemble, stands.begun)
     if arguments.json:
         return Answer(GOOD, (risk_json(loaded.job, found, arguments.seed),))
-    return Answer(GOOD, (*_begun_lines(loaded.job, begun), *_lines(loaded.job, found)))
+    return Answer(GOOD, (*_begun_lines(loaded.job, stands, found.settled), *_lines(loaded.job, found)))
 
 
-def _begun_lines(job: Job, begun: Begun) -> Iterator[str]:
-    if begun.operations:
-        count = count_words(len(begun.operations), "operation")
-        yield f"By the site record {count} done or under way by {moment(job.time, begun.now)}, left as it is."
+def _begun_lines(job: Job, stands: AsOf, settled: int) -> Iterator[str]:
+    begun = stands.begun
+    if not begun.now:
+        return
+    by = "By the site record" if job.record else "Taken to have gone as planned:"
+    count = count_words(len(begun.operations), "operation")
+    yield f"{by} {count} done or under way by {moment(job.time, begun.now)}, left as it is."
+    if settled:
+        yield f"{count_words(settled, 'gap or reopening', 'gaps and reopenings')} behind by then: in no chance below."
+    if stands.overdue:
+        late = count_words(len(stands.overdue), "operation")
+        yield f"{late} should have begun by then, and nothing is recorded of it: none begins before then."
 
 
 def _lines(job: Job, found: Risk) -> Iterator[str]:
@@ -118,6 +133,7 @@ def risk_json(job: Job, found: Risk, seed: int) -> str:
         "members": found.members,
         "seed": seed,
         "about": found.words,
+        "settled": found.settled,
         "gaps": [
             {
                 "gap": one.key,

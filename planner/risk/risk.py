@@ -24,7 +24,8 @@ class Risk:
 
     all_planned: that every gap and every reopening holds at the times planned, in one and the same member.
     all_waiting: the same for a gang that waits, done within the job.
-    planned_finish: slot. finish: of a gang that waits.
+    planned_finish: slot. finish: of a gang that waits. settled: how many gaps and reopenings are behind; they are
+    listed no more and in no chance of all.
     """
 
     members: int
@@ -35,6 +36,7 @@ class Risk:
     all_waiting: Chance
     planned_finish: int
     finish: Finish
+    settled: int = 0
 
 
 def risk(job: Job, weather: JobWeather, plan: Plan, ensemble: Ensemble, begun: Begun = NOTHING_BEGUN) -> Risk:
@@ -52,8 +54,10 @@ def member_risk(job: Job, plan: Plan, members: Members, words: str = "", begun: 
     members.work_out(scene.kinds)
     waiting = wait(scene)
     none = np.zeros(members.count, dtype=bool)
-    gaps = [(gap, fixed_gap(scene, gap), waiting.met(gap), waiting.mended.get(gap.key, none)) for gap in scene.gaps]
-    roads = [(one, fixed_reopening(scene, one), reopened(waiting, one)) for one in scene.reopenings]
+    ahead = [gap for gap in scene.gaps if not scene.settled(gap)]
+    shut = [one for one in scene.reopenings if not scene.is_reopened(one)]
+    gaps = [(gap, fixed_gap(scene, gap), waiting.met(gap), waiting.mended.get(gap.key, none)) for gap in ahead]
+    roads = [(one, fixed_reopening(scene, one), reopened(waiting, one)) for one in shut]
     finishes = waiting.finishes
     all_planned = [*(fixed.opened & fixed.not_shut for _, fixed, _, _ in gaps), *(fixed for _, fixed, _ in roads)]
     all_waiting = [*(met for *_, met, _ in gaps), *(met for *_, met in roads), finishes < waiting.never]
@@ -66,6 +70,7 @@ def member_risk(job: Job, plan: Plan, members: Members, words: str = "", begun: 
         all_waiting=chance(_all(all_waiting, members.count)),
         planned_finish=plan.finish,
         finish=finish_of(finishes, members.horizon),
+        settled=len(scene.gaps) - len(ahead) + len(scene.reopenings) - len(shut),
     )
 
 

@@ -157,6 +157,20 @@ class Scene:
             self._clocks[key] = clock_of(rate, there)
         return self._clocks[key]
 
+    def settled(self, gap: Gap) -> bool:
+        """Say whether a gap was met or missed by now, once and for all."""
+        visits, end = self.visits[gap.before], self.end(gap.before, gap.before_end)
+        return end <= self.begun.now and all(
+            self.begun.holds(one) for one in visits if one.start < end or one is visits[0]
+        )
+
+    def is_reopened(self, one: Reopening) -> bool:
+        """Say whether all the work of a stretch is done by now, and its closure is cleared."""
+        inside = [visit for key in one.stretch.inside for visit in self.visits.get(key, ())]
+        over = all(self.begun.holds(visit) and visit.finish <= self.begun.now for visit in inside)
+        cleared = max((layer.clears_min for layer in one.layers), default=0) <= self.begun.now * SLOT_MINUTES
+        return bool(self.begun.operations) and over and cleared
+
     def _reopenings(self, stretch: Stretch) -> Iterator[Reopening]:
         """Yield the stretch once, or where it is plated once for each closure in which a layer is placed."""
         known = {closure.id: closure for closure in self.job.closures}

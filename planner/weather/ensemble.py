@@ -56,7 +56,12 @@ class Ensemble:
 
 
 def make_ensemble(
-    series: HourlySeries, members: int, seed: int, zone: ZoneInfo, model: ErrorModel | None = None
+    series: HourlySeries,
+    members: int,
+    seed: int,
+    zone: ZoneInfo,
+    model: ErrorModel | None = None,
+    known_until: datetime | None = None,
 ) -> Ensemble:
     """Return an ensemble about the forecast `series`, always the same for the same seed.
 
@@ -65,12 +70,13 @@ def make_ensemble(
     is stretched or squeezed; lows and highs keep their order (see `in_order`). The dew point follows the air in part
     and never passes it, so humidity stays in range and consistent. Wind has a lognormal factor of mean 1; cloud a
     normal error cut off at 0 and 100 %. Rain: see `rain_members`. Missing values stay missing.
-    zone: the site's, for its days. ValueError for fewer than one member.
+    zone: the site's, for its days. known_until: the moment before which the weather has been, as given; where the
+    time of issue is not known, lead counts from it. ValueError for fewer than one member.
     """
     if members < 1:
         raise ValueError(f"an ensemble has at least one member, not {members}")
     model, random = model or ErrorModel(), np.random.default_rng(seed)
-    lead_h = _lead_h(series)
+    lead_h = _lead_h(series, known_until)
     error_k = model.air_sd_k(lead_h) * correlated(random, members, series.hours, model.air_memory_h)
     swung_c = _swung_c(random, series, lead_h, members, zone, model)
     turns, known = day_turns(series, zone), lead_h < 0.0
@@ -85,7 +91,8 @@ def make_ensemble(
     made = tuple(
         replace(series, **{name: values[member] for name, values in columns.items()}) for member in range(members)
     )
-    since = "the time of issue" if series.issued else "the first hour, since the time of issue is not known"
+    start = "the first hour" if known_until is None else "now"
+    since = "the time of issue" if series.issued else f"{start}, since the time of issue is not known"
     return Ensemble(made, f"{members} members generated about one forecast, errors growing from {since}.")
 
 
@@ -113,9 +120,14 @@ def first_hours(series: HourlySeries, hours: int) -> HourlySeries:
     return replace(series, **{name: getattr(series, name)[:hours] for name in names})
 
 
-def _lead_h(series: HourlySeries) -> Floats:
-    issued = series.issued or series.start
-    return np.arange(series.hours, dtype=np.float64) + (series.start - issued) / HOUR
+def _lead_h(series: HourlySeries, known_until: datetime | None) -> Floats:
+    """Return the lead of each hour [h], below 0 for those that have been."""
+    issued = series.issued or known_until or series.start
+    hours = np.arange(series.hours, dtype=np.float64)
+    lead_h = hours + (series.start - issued) / HOUR
+    if known_until is None:
+        return lead_h
+    return np.where(hours < (known_until - series.start) / HOUR, np.minimum(lead_h, -1.0), lead_h)
 
 
 def _clipped(column: str, values: Floats) -> Floats:

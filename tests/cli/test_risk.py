@@ -101,3 +101,16 @@ def test_risk_and_compare_stand_on_the_site_record(tmp_path: Path, capsys: pytes
     breaches = len(run(capsys, "audit", job, plan)[1])
     assert breaches > 0
     assert lines[1].split()[-1] == str(breaches)
+
+
+def test_from_now_on_only_the_rest_is_uncertain(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    job, plan = planned(tmp_path, capsys)
+    coat = next(one for one in json.loads(plan.read_text("utf-8"))["placements"] if one["operation"] == "E1/coat")
+    words = ("risk", job, plan, "--members", 20, "--now", coat["finish"])
+    code, lines, said = run(capsys, *words)
+    assert code == 0, said
+    assert lines[0].startswith("Taken to have gone as planned: 2 operations done or under way by")
+    assert lines[1] == "1 gap or reopening behind by then: in no chance below."
+    assert not any(line.startswith("E1/prime > E1/coat") for line in lines)
+    data = json.loads("\n".join(run(capsys, *words, "--json")[1]))
+    assert ([one["gap"] for one in data["gaps"]], data["settled"]) == (["E1/coat > E1/backfill"], 1)

@@ -30,6 +30,7 @@ def view(own_window: MainWindow) -> RiskView:
     found = own_window.pages["risk"]
     assert isinstance(found, RiskView)
     found.bar.members.setValue(40)
+    found.set_now(None)  # the window's clock stands past most of the plan
     return found
 
 
@@ -141,3 +142,17 @@ def test_what_is_recorded_stands_in_every_member(tmp_path: Path) -> None:
     found = work_out(session, session.plan, RiskAsk(members=20)).risk
     assert found.planned_finish == 3 * 96 + 44
     assert found.finish.p50 == 7 * 96 + 44
+
+
+def test_now_inside_the_job_leaves_only_the_rest(view: RiskView, qtbot: QtBot) -> None:
+    work(view, qtbot)
+    assert view.found is not None
+    count = len(view.found.risk.gaps)
+    assert "Now is" not in view.words.text()
+    assert view.session is not None
+    assert view.session.plan is not None
+    view.set_now(float(view.session.plan.finish))
+    work(view, qtbot)
+    assert len(view.found.risk.gaps) < count
+    assert view.words.text().startswith("Now is ")
+    assert "as planned, since nothing is recorded" in view.words.text()
