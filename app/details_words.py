@@ -7,7 +7,7 @@ from html import escape
 
 from app.board.clock import day, length, span
 from app.board.facts import Visit
-from app.board.words import gap_words, surface_words
+from app.board.words import gap_words, overtime_words, surface_words
 from app.by_hand.pins import pin_words
 from app.finding_words import count
 from app.session import Session
@@ -123,7 +123,7 @@ def _when(session: Session, visits: tuple[Visit, ...], operation: Operation) -> 
     if not visits:
         return (f"Not planned yet; takes {length(operation.length)}",)
     facts = session.facts
-    lines = [f"{span(facts.time, visit.start, visit.finish)}" for visit in visits]
+    lines = [f"{span(facts.time, visit.start, visit.finish)}{overtime_words(facts, visit)}" for visit in visits]
     lines.append(f"{facts.gangs[visits[0].gang].name}, {length(operation.length)} of work")
     warmth = surface_words(facts, visits[0])
     if warmth:

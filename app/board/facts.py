@@ -155,11 +155,16 @@ class LaneStrip:
 
 @dataclass(frozen=True, slots=True)
 class CrewDay:
-    """One shift of a gang with the slots in it that are worked."""
+    """One shift of a gang with the slots that are worked in it, and in the overtime after its finish."""
 
     start: int
     finish: int
     worked: tuple[tuple[int, int], ...]
+
+    @property
+    def until(self) -> int:
+        """The slot at which shift and overtime worked end."""
+        return max(self.finish, self.worked[-1][1]) if self.worked else self.finish
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,6 +20,7 @@ from app.board.facts import (
     WorkState,
 )
 from app.board.still import Still, stand_still
+from planner.calendars.shifts import ShiftTime
 from planner.intervals import Interval, union
 from planner.model import Element, Job, Placement, Plan
 from planner.network.options import NOTHING_CHOSEN, chosen_in
@@ -274,14 +275,15 @@ def _loads(still: Still, placements: Sequence[Placement]) -> tuple[GangLoad, ...
     return tuple(loads)
 
 
-def _crew_days(shifts: Sequence[Interval], busy: Sequence[Interval]) -> Iterator[CrewDay]:
-    """Yield a gang's shifts (in order of their starts) with the slots in which it is at work."""
+def _crew_days(shifts: Sequence[ShiftTime], busy: Sequence[Interval]) -> Iterator[CrewDay]:
+    """Yield a gang's shifts (in order of their starts) with the slots in which it is at work, in overtime too."""
     first = 0
-    for shift in shifts:
+    for time in shifts:
+        shift = time.with_overtime
         while first < len(busy) and busy[first].finish <= shift.start:
             first += 1
         last = first
         while last < len(busy) and busy[last].start < shift.finish:
             last += 1
         worked = ((max(one.start, shift.start), min(one.finish, shift.finish)) for one in busy[first:last])
-        yield CrewDay(shift.start, shift.finish, tuple(worked))
+        yield CrewDay(shift.start, time.interval.finish, tuple(worked))

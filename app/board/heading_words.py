@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from app.board.clock import moment, span
+from app.board.clock import clock, moment, span
 from app.board.display import Display
-from app.board.facts import ClosureStrip, Facts
+from app.board.facts import ClosureStrip, CrewDay, Facts
 from app.board.frame import Frame
 from app.board.look import Look
 from app.board.ribbons import surface_of
@@ -24,11 +24,17 @@ def heading_words(facts: Facts, frame: Frame, display: Display, look: Look, x: f
             return closure_words(facts, lane.name, found[0]) if found else ""
     for load, box in zip(facts.loads, frame.loads, strict=True):
         if box.y <= y < box.bottom:
-            day = next((day for day in load.days if day.start <= slot < day.finish), None)
-            return f"{load.gang.name}: shift {span(facts.time, day.start, day.finish)}" if day else ""
+            day = next((day for day in load.days if day.start <= slot < day.until), None)
+            return f"{load.gang.name}: {_shift_words(facts, day)}" if day else ""
     if frame.axis.y <= y < frame.dew.bottom:
         return weather_words(facts, look, slot)
     return ""
+
+
+def _shift_words(facts: Facts, day: CrewDay) -> str:
+    """Return a shift's hours, and until when overtime is worked after it."""
+    over = f", overtime until {clock(facts.time, day.until)}" if day.until > day.finish else ""
+    return f"shift {span(facts.time, day.start, day.finish)}{over}"
 
 
 def closure_words(facts: Facts, lane: str, closure: ClosureStrip) -> str:

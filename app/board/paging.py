@@ -12,6 +12,9 @@ from app.board.rows import RowBox, RowPlan
 LEAST_DAY_PX = 64.0
 """Pixels that a day needs on paper for its bars to be told apart."""
 
+WORDS_SLOTS = 96
+"""Slots after a lane's reopening that are on paper too, as "clear by" stands in them."""
+
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
@@ -34,11 +37,13 @@ def sheets(facts: Facts, rows: RowPlan, width: float, height: float) -> tuple[Sh
 
 
 def _has_work(rows: RowPlan, sheet: Sheet) -> bool:
-    """Say whether any bar lies on the sheet; one without is not printed."""
+    """Say whether any bar or exposed stretch lies on the sheet; one without is not printed."""
     for box in rows.boxes:
         if sheet.top <= box.top < sheet.top + sheet.height:
             shown = (box.row, *box.row.children)
             if any(v.start < sheet.last and v.finish > sheet.first for row in shown for v in row.visits):
+                return True
+            if any(e.start < sheet.last and (e.deadline or e.finish) > sheet.first for e in box.row.exposures):
                 return True
     return False
 
@@ -60,12 +65,20 @@ def whole_days(facts: Facts) -> tuple[int, int]:
 
 
 def _midnights(facts: Facts) -> list[int]:
-    """Return the midnights of the days with planned work, and the one after them."""
+    """Return the midnights of the days with planned work and of those that lanes stay shut after, and the one after
+    them; it may lie after the job's end."""
     first, last = facts.span
-    midnights = [facts.time.slot_of(facts.time.midnight(day)) for day in facts.time.each_day(after=1)]
+    last = max(last, *(deadline + WORDS_SLOTS for deadline in _deadlines(facts)), 0)
+    midnights = [facts.time.slot_of(facts.time.midnight(day)) for day in facts.time.each_day(after=3)]
     start = bisect_right(midnights, first) - 1
     days = max(1, bisect_left(midnights, last) - start)
     return midnights[start : start + days + 1]
+
+
+def _deadlines(facts: Facts) -> list[int]:
+    """Return the slots at which exposed stretches of the plan must be clear."""
+    exposures = (one for group in facts.rows for row in group.children for one in row.exposures)
+    return [one.deadline for one in exposures if one.deadline is not None]
 
 
 def _blocks(rows: RowPlan, height: float) -> list[tuple[float, float, str]]:

@@ -222,13 +222,13 @@ def draw_load(painter: QPainter, kit: Kit, display: Display, frame: Frame, x: fl
         inner = Box(box.x, box.y + apart, box.width, box.height - 2 * apart)
         painter.save()
         painter.setClipRect(rect(box))
-        for day in (one for one in load.days if one.finish >= first and one.start <= last):
+        for day in (one for one in load.days if one.until >= first and one.start <= last):
             block = block_in(display, inner, x, day.start, day.finish)
             if block:
                 painter.fillRect(block.adjusted(0, 0, -1, 0), color(kit.theme.load_free))
-                for start, finish in day.worked:
-                    part = block_in(display, inner, x, start, finish)
-                    if part:
-                        painter.fillRect(part, color(kit.theme.gang(load.gang.number)))
+            for start, finish in day.worked:
+                part = block_in(display, inner, x, start, finish)
+                if part:
+                    painter.fillRect(part, color(kit.theme.gang(load.gang.number)))
         painter.restore()
     draw_load_names(painter, kit, display, frame)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from app.board.facts import GangMark, WeatherStrip, initials
 from planner.calendars.closures import ClosureWindow, closure_window
-from planner.calendars.shifts import shift_times
+from planner.calendars.shifts import ShiftTime, shift_times
 from planner.calendars.sun import light_intervals
 from planner.intervals import Interval
 from planner.model import Job
@@ -18,14 +18,14 @@ from planner.weather.job_weather import JobWeather
 
 @dataclass(frozen=True, eq=False)
 class Still:
-    """A job's board without its work. closures: by id; shifts: of each gang, in the order of `gangs`."""
+    """A job's board without its work. closures: by id; shifts: of each gang, in `gangs` order."""
 
     job: Job
     gangs: tuple[GangMark, ...]
     daylight: tuple[tuple[int, int], ...]
     twilight: tuple[tuple[int, int], ...]
     closures: dict[str, ClosureWindow]
-    shifts: tuple[tuple[Interval, ...], ...]
+    shifts: tuple[tuple[ShiftTime, ...], ...]
     weather: WeatherStrip | None
     _works: dict[frozenset[tuple[str, str]], Work] = field(default_factory=dict)
 
@@ -45,7 +45,7 @@ def stand_still(job: Job, weather: JobWeather | None) -> Still:
         daylight=_pairs(light_intervals(job.site, job.time, "daylight")),
         twilight=_pairs(light_intervals(job.site, job.time, "twilight")),
         closures={closure.id: closure_window(closure, job.time) for closure in job.closures},
-        shifts=tuple(tuple(shift.interval for shift in shift_times(gang, job)) for gang in job.gangs),
+        shifts=tuple(shift_times(gang, job) for gang in job.gangs),
         weather=_weather(job, weather) if weather else None,
     )
 

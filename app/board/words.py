@@ -25,9 +25,10 @@ def visit_words(facts: Facts, visit: Visit) -> list[str]:
     """Return the lines for one visit: what, who, when, how warm, and the gaps it lies in."""
     row = facts.element_of(visit.key)
     of = f", visit {visit.number} of {visit.count}" if visit.count > 1 else ""
+    when = f"{span(facts.time, visit.start, visit.finish)}{overtime_words(facts, visit)}"
     lines = [
         f"{visit.name} – {row.title if row else visit.key}{of}",
-        f"{facts.gangs[visit.gang].name}: {span(facts.time, visit.start, visit.finish)}",
+        f"{facts.gangs[visit.gang].name}: {when}",
     ]
     warmth = surface_words(facts, visit)
     if warmth:
@@ -101,3 +102,12 @@ def operation_name(facts: Facts, key: str) -> str:
     """Return the name of an operation as its bars carry it."""
     row = facts.element_of(key)
     return next((visit.name for visit in row.visits if visit.key == key), key) if row else key
+
+
+def overtime_words(facts: Facts, visit: Visit) -> str:
+    """Return from when a visit is worked in overtime; "" where it ends in its gang's shift."""
+    days = (day for load in facts.loads if load.gang.number == visit.gang for day in load.days)
+    shift = next((day for day in days if day.start <= visit.start < day.until), None)
+    if shift is None or visit.finish <= shift.finish:
+        return ""
+    return f", overtime from {clock(facts.time, max(visit.start, shift.finish))}"

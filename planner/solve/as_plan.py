@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from planner.model import Aim, Job, Placement, Plan, PlanStatus
+from planner.problem.parts import Placed, Problem, Visit
 from planner.solve.schedule import Schedule, Workshop, worth
 from planner.units import SLOTS_PER_HOUR, Slot
 
@@ -19,6 +22,27 @@ def value_of(workshop: Workshop, schedule: Schedule, aim: Aim) -> float:
     return in_units(worth(workshop.problem, schedule, aim)[0], aim)
 
 
+def joined(problem: Problem, placed: Placed) -> tuple[Visit, ...]:
+    """Return a task's visits with those made one that follow each other at once in one shift and one closure.
+
+    They are one spell of work. Left as they are where plant is used, as its units may change between them, and where
+    an issued plan names them.
+    """
+    task = problem.tasks[placed.task]
+    if len(placed.visits) < 2 or task.plant or task.issued is not None:
+        return placed.visits
+    shift_starts = 0 if task.any_time else problem.gangs[placed.gang].starts
+    first, *rest = placed.visits
+    found = [first]
+    for visit in rest:
+        last = found[-1]
+        if last.finish == visit.start and last.closure == visit.closure and not shift_starts >> visit.start & 1:
+            found[-1] = replace(last, finish=visit.finish)
+        else:
+            found.append(visit)
+    return tuple(found)
+
+
 def make_plan(job: Job, workshop: Workshop, schedule: Schedule, aim: Aim, floor: float) -> Plan:
     """Return the schedule as a plan, in order of time."""
     problem = workshop.problem
@@ -33,7 +57,7 @@ def make_plan(job: Job, workshop: Workshop, schedule: Schedule, aim: Aim, floor:
             alternative=problem.tasks[placed.task].alternative,
         )
         for placed in schedule.placed
-        for number, visit in enumerate(placed.visits, start=1)
+        for number, visit in enumerate(joined(problem, placed), start=1)
     ]
     value = value_of(workshop, schedule, aim)
     lowest = min(in_units(floor, aim), value)

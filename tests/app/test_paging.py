@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from app.board.facts import Row, RowKind, Visit
-from app.board.paging import LEAST_DAY_PX, sheets
+from app.board.facts import Exposure, Row, RowKind, Visit
+from app.board.paging import LEAST_DAY_PX, WORDS_SLOTS, sheets, whole_days
 from app.board.rows import Density, Folding, plan_rows
 from tests.app.cases import board, element, many_facts
 
@@ -58,3 +59,14 @@ def test_a_sheet_without_work_is_not_printed() -> None:
     assert [(sheet.first, sheet.last) for sheet in found] == [(0, 480), (480, 960 - 4)]
     alone = sheets(facts, rows, LEAST_DAY_PX * 2, 900)
     assert [sheet.first for sheet in alone] == [0, 96 * 8 - 4]
+
+
+def test_a_lane_that_opens_again_after_the_last_work_is_on_paper_with_its_words() -> None:
+    """The work ends on the ninth day, the cones lift on the tenth, the job's last: a day more for "clear by"."""
+    row = element("E1", (Visit("E1/a", "A", 0, 96 * 8, 96 * 8 + 80),))
+    shut = Exposure("Joint out", 96 * 8, 96 * 8 + 80, 96 * 9 + 20, "E1/a")
+    facts = board((Row("S", RowKind.STRUCTURE, "S", "", children=(replace(row, exposures=(shut,)),)),), days=10)
+    rows = plan_rows(facts, Folding(), Density.TALL)
+    assert whole_days(facts)[1] >= 96 * 9 + 20 + WORDS_SLOTS
+    found = sheets(facts, rows, LEAST_DAY_PX, 900)
+    assert any(sheet.first <= 96 * 9 + 20 <= sheet.last for sheet in found)
