@@ -63,7 +63,7 @@ class ForecastError(InputError):
 
 
 class NoSuchTimeError(LiftgapError):
-    """A typed time never comes: the clocks go forward over it."""
+    """A typed time never comes: the clocks go forward over it, or the job is over by then."""
 
     code = "no-such-time"
 

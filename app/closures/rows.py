@@ -144,7 +144,7 @@ def _study_sections(session: Session, study: Study | None, row: ClosureRow) -> t
         return (Section("What it is worth", ("Study the closures to see what is lost if it is refused.",)),)
     job, step = study.job, study.recommended
     if step is None:
-        return ()
+        return no_plan_sections(study)
     if study.record is not None and row.id in study.record.closures:
         return (Section("In the plan looked into", ("Past, or in use, by the site record: not in question.",)),)
     worth = study.worth(row.id)
@@ -159,6 +159,16 @@ def _study_sections(session: Session, study: Study | None, row: ClosureRow) -> t
         Section("If it is refused", (refusal_words(job, worth.refusal), *_more(study, row.id))),
         Section("Second choice", (second_words(worth.refusal), *again)),
     )
+
+
+def no_plan_sections(study: Study | None) -> tuple[Section, ...]:
+    """Return why there is no plan with the closures on offer, and which would make one; nothing where there is."""
+    if study is None or study.recommended is not None or not study.reasons:
+        return ()
+    head = "Why no plan exists" if study.proved_none else "Why no plan was found"
+    names = {one.id: one for one in study.job.closures}
+    more = tuple(f"{id}: {one_line(names[id].name)}" if id in names else id for id in study.missing)
+    return (Section(head, study.reasons), *((Section("With these as well there is one", more),) if more else ()))
 
 
 def _added(study: Study, id: str) -> tuple[str, ...]:

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QWidget
 from app.board.kit import Kit
 from app.closures.bar import ClosureBar
 from app.closures.question import Question
-from app.closures.rows import ClosureRow, closure_rows, closure_sections
+from app.closures.rows import ClosureRow, closure_rows, closure_sections, no_plan_sections
 from app.closures.sending import Clock, Sending
 from app.closures.side import ClosureSide
 from app.closures.stairs import StairStep, stairs_of
@@ -277,7 +277,8 @@ class ClosuresView(JobView):
             self.side.show_words(row.name, closure_sections(session, self.question.study, row))
             self.side.show_work("Work in it, on the board", row.inside, job)
         else:
-            self.side.show_words("Closures", NOTHING_SELECTED)
+            why = no_plan_sections(self.question.study)
+            self.side.show_words("No plan" if why else "Closures", why or NOTHING_SELECTED)
             self.side.show_work("Work in it", (), job)
 
     def _say_step(self, session: Session, step: StairStep) -> None:

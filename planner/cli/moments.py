@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 from datetime import UTC, datetime
 
+from planner.audit.wording import day_words
 from planner.errors import NoSuchTimeError
 from planner.units import SiteTime
 
@@ -31,8 +32,17 @@ def instant_from(time: SiteTime, given: datetime) -> datetime:
 
 
 def slot_from(time: SiteTime, given: datetime) -> int:
-    """Return the first slot of the job that begins at or after a time; as `instant_from`."""
-    return max(0, min(time.slot_up(instant_from(time, given)), time.horizon))
+    """Return the first slot of the job that begins at or after a time; 0 before the job's days.
+
+    NoSuchTimeError after them, and as for `instant_from`.
+    """
+    slot = time.slot_up(instant_from(time, given))
+    if slot > time.horizon:
+        last = day_words(time.day_of(time.horizon - 1))
+        raise NoSuchTimeError(
+            f"{given.isoformat(timespec='minutes')} is after the job's last day, {last}. Give a time within its days."
+        )
+    return max(0, slot)
 
 
 def now_slot(time: SiteTime, given: datetime | None) -> int:

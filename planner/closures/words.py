@@ -76,8 +76,8 @@ def _shorter_words(least: LeastLength) -> str:
     if not least.sought:
         return "there was no time to look for a shorter one"
     if least.start_proved and least.finish_proved:
-        return "15 min less at either end: proved that no plan finishes as early"
-    return "15 min less at either end: no plan as early was found"
+        return "15 min less at either end: proved that no plan in the step's closures alone finishes as early"
+    return "15 min less at either end: no plan as early in the step's closures alone was found"
 
 
 def refusal_words(job: Job, refusal: Refusal | None) -> str:
@@ -86,7 +86,8 @@ def refusal_words(job: Job, refusal: Refusal | None) -> str:
         return NOT_LOOKED
     if refusal.second is None:
         return "no plan exists" if refusal.proved_none else "no plan was found"
-    return instead_words(job, refusal.second)
+    words, others = instead_words(job, refusal.second), refusal.second.added
+    return words if refusal.second.slots_lost or not others else f"{words}, with the second choice in its place"
 
 
 def instead_words(job: Job, instead: Instead) -> str:

@@ -177,7 +177,19 @@ def _on_disk(path: Path) -> bytes | None:
 
 
 def _replace(target: Path, data: bytes) -> None:
-    """Write beside the target, push it to the disk, then let it take the target's place in one step."""
+    """Write beside the target, push it to the disk, then let it take the target's place in one step.
+
+    Where the disk refuses, the OSError names the target, not the file beside it.
+    """
+    try:
+        _write_and_replace(target, data)
+    except OSError as error:
+        if error.filename is None:
+            raise
+        raise OSError(error.errno, error.strerror, str(target)) from error
+
+
+def _write_and_replace(target: Path, data: bytes) -> None:
     handle, name = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.", suffix=".part")
     try:
         with os.fdopen(handle, "wb") as file:

@@ -43,9 +43,10 @@ def _table(scene: Scene, one: Placing, supply: Supply, packs: Packs, mixed: Mixi
 
 def _amounts(one: Placing, supply: Supply, packs: Packs) -> str:
     water = f", {amount(packs.whole * supply.water_l)} l of water" if supply.water_l else ""
+    wasted = f"; {supply.waste_pct:g} % of what is mixed goes to waste" if supply.waste_pct else ""
     gives = f"; a pack gives {amount(supply.mixed_l)} l" if supply.mixed_l else ""
     return (
-        f"{clean(one.product.name)}: {demand_words(one.demand or Demand())}, {supply.waste_pct:g} % waste added: "
+        f"{clean(one.product.name)}: {demand_words(one.demand or Demand())}{wasted}: "
         f"{packs_words(packs.whole, supply.pack)}{water}{gives}."
     )
 

@@ -74,3 +74,13 @@ def test_the_plan_says_by_when_notice_is_due(tmp_path: Path, capsys: pytest.Capt
     starts = next(line for line in lines if "E1/coat" in line).split("–")[0].strip()
     # Somebody may come at any time, so the coat is released as late as when it starts: notice is due a day before.
     assert any(f"Sun 2 Jun {starts} (24 h)" in line and "The engineer" in line for line in lines)
+
+
+def test_a_time_after_the_job_is_refused_not_moved_into_it(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    job, plan = planned(tmp_path, capsys)
+    for command in ("audit", "risk"):
+        code, lines, said = run(capsys, command, job, plan, "--now", "2027-06-08")
+        assert (code, lines) == (2, [])
+        assert said == ["2027-06-08T00:00 is after the job's last day, Wed 12 Jun. Give a time within its days."]

@@ -177,3 +177,13 @@ def test_several_tables_are_added_at_once_and_the_last_one_gone_leaves_nothing()
     both = changed_text(text, {("pins", 0): {"n": 1}, ("pins", 1): {"n": 2}, ("b", "c"): None})
     assert tomllib.loads(both) == {"a": 1, "b": {}, "pins": [{"n": 1}, {"n": 2}]}
     assert tomllib.loads(changed_text(both, {("pins", 0): None, ("pins", 1): None})) == {"a": 1, "b": {}}
+
+
+def test_where_the_disk_refuses_the_file_wanted_is_named(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def refuses(**_given: object) -> tuple[int, str]:
+        raise PermissionError(13, "Permission denied", str(tmp_path / ".hidden.part"))
+
+    monkeypatch.setattr("tempfile.mkstemp", refuses)
+    with pytest.raises(PermissionError) as caught:
+        save_bytes(tmp_path / "x.pdf", b"1")
+    assert caught.value.filename == str(tmp_path / "x.pdf")

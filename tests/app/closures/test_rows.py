@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt
 
-from app.closures.rows import ClosureRow, closure_rows, default_offer
+from app.closures.rows import ClosureRow, closure_rows, default_offer, no_plan_sections
 from app.closures.step_words import offer_words
 from app.closures.table_model import COLUMNS, LEAST, ClosureTable
+from app.closures.view import ClosuresView
 from app.theme import LIGHT
 from planner.closures.results import Study
 from tests.app.closures.conftest import Make
@@ -50,3 +51,16 @@ def test_a_least_length_is_said_to_be_of_the_plan_looked_into(make_window: Make,
     tip = model.index(place, column).data(Qt.ItemDataRole.ToolTipRole)
     assert rows[place].least in tip
     assert "of the plan looked into" in tip
+
+
+def test_where_no_plan_exists_the_reasons_stand_beside_the_closures(make_window: Make, main_study: Study) -> None:
+    none = Study(main_study.job, reasons=("the longest has 8.75 h",), proved_none=True, missing=("weekend_nb_2",))
+    why, more = no_plan_sections(none)
+    assert (why.title, why.lines) == ("Why no plan exists", ("the longest has 8.75 h",))
+    assert more.lines[0].startswith("weekend_nb_2: ")
+    assert no_plan_sections(main_study) == no_plan_sections(None) == ()
+    view = make_window().pages["closures"]
+    assert isinstance(view, ClosuresView)
+    view.question.study = none
+    view._say()
+    assert "the longest has 8.75 h" in view.side.words.toPlainText()
