@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 
+from app.board.clock import DAYS, MONTHS
 from app.export import ExportError, export_pdf, export_png, export_svg
 from app.job_moves import JobMove
 from app.new_file import ask_new_file
@@ -138,7 +139,9 @@ class Saver(QObject):
         if name is None:
             return
         facts, folding, theme = session.facts, board.folding, board.kit.theme
-        block = TitleBlock(session.loaded.job.job.name, plan_words(session), forecast_words(session))
+        local = self._window.clock().astimezone(facts.time.zone)
+        drawn = f"drawn {DAYS[local.weekday()]} {local.day} {MONTHS[local.month - 1]} {local.year} {local:%H:%M}"
+        block = TitleBlock(session.loaded.job.job.name, plan_words(session), forecast_words(session), drawn)
         self.told.emit(f"Drawing {name} …")
         draw: dict[str, Callable[[], str]] = {
             "pdf": lambda: f"Saved {name}, {_sheets(export_pdf(name, facts, block, folding, paper))}",

@@ -30,11 +30,12 @@ _USUAL_TALL = 1100.0
 
 @dataclass(frozen=True)
 class TitleBlock:
-    """What stands over every sheet."""
+    """What stands over every sheet; drawn: when it was, in site time."""
 
     job: str
     status: str
     forecast: str
+    drawn: str = ""
 
 
 @dataclass(frozen=True, eq=False)
@@ -115,7 +116,8 @@ class BoardSheet:
 
     def _title(self, painter: QPainter, page: tuple[int, int], continued: str) -> None:
         kit, theme, wide = self.kit, self.kit.theme, self.wide
-        number = f"sheet {page[0]} of {page[1]}"
+        drawn = f"{self.block.drawn}   ·   " if self.block.drawn else ""
+        number = f"{drawn}sheet {page[0]} of {page[1]}"
         room = wide - kit.width(kit.label, number) - 20
         kit.write(painter, kit.title_bold, theme.ink, 0, 9, kit.elided(kit.title_bold, self.block.job, room))
         kit.write(painter, kit.label, theme.ink, wide - kit.width(kit.label, number), 9, number)

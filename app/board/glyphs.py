@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QPainter, QPolygonF
+from PySide6.QtGui import QFont, QPainter, QPolygonF
 
 from app.board.facts import GangMark, TailState, WorkState
 from app.board.geometry import Box
@@ -14,6 +14,8 @@ from app.board.kit import Kit, brush, color, mixed, pen, rect
 from app.board.shapes import BarShape, ExposureShape, TailShape
 
 _HALVED_PX, _ROUND_PX = 32.0, 24.0
+_PAPER_STRONG = 0.85
+"""Share of the initial's colour in a hatch on paper, which a copy in black and white has to show."""
 
 
 def draw_bars(painter: QPainter, kit: Kit, inks: Sequence[BarInk], gangs: Sequence[GangMark]) -> None:
@@ -48,7 +50,8 @@ def _draw_wide(painter: QPainter, kit: Kit, bars: Sequence[WideBar], gang: GangM
     painter.drawRects([one.area for one in bars if one.box.width < _ROUND_PX])
     lines = [line for one in bars for line in one.hatched]
     if lines:
-        painter.setPen(pen(mixed(fill, ink, 0.34), 1.1))
+        on_paper = kit.theme.name == "print"
+        painter.setPen(pen(mixed(fill, ink, _PAPER_STRONG if on_paper else 0.34), 1.1))
         painter.drawLines(lines)
     on_fill: list[Box] = []
     on_hollow: list[Box] = []
@@ -83,6 +86,14 @@ def _initials(painter: QPainter, kit: Kit, boxes: Sequence[Box], gang: GangMark,
     if not boxes:
         return
     font = kit.label_bold if boxes[0].height >= 11 else kit.small
+    narrow = [box for box in boxes if box.width < WIDE_BAR_PX - 1] if font is not kit.small else []
+    if narrow:
+        _letter(painter, kit, narrow, gang, ink, kit.small)
+    _letter(painter, kit, [box for box in boxes if box not in narrow], gang, ink, font)
+
+
+def _letter(painter: QPainter, kit: Kit, boxes: Sequence[Box], gang: GangMark, ink: str, font: QFont) -> None:
+    """Write a gang's initial into boxes that have room for it."""
     metrics, width = kit.metrics(font), kit.width(font, gang.initial)
     painter.setFont(font)
     painter.setPen(color(ink))
@@ -90,7 +101,7 @@ def _initials(painter: QPainter, kit: Kit, boxes: Sequence[Box], gang: GangMark,
     at = [
         (box.x + (3.5 if box.width >= 20 else (box.width - width) / 2), box.y + box.height / 2 + drop)
         for box in boxes
-        if box.width >= width + 2
+        if box.width >= width + (2 if font is not kit.small else 0)
     ]
     kit.letters(painter, font, gang.initial, at)
 

@@ -49,12 +49,16 @@ def _level(box: Box) -> list[Segment]:
 
 def _upright(box: Box) -> list[Segment]:
     count = int(box.width / _PITCH)
+    if not count:
+        return [(box.x + box.width / 2, box.y, box.x + box.width / 2, box.bottom)]
     return [(box.x + _PITCH * (k + 0.5), box.y, box.x + _PITCH * (k + 0.5), box.bottom) for k in range(count)]
 
 
 def _dashes(box: Box) -> list[Segment]:
     middle, count = box.y + box.height / 2, int(box.width / 8)
     quarter = box.height / 4
+    if not count:
+        return [(box.x, y, box.right, y) for y in (middle - quarter, middle + quarter)]
     return [
         (box.x + 8 * k + 2, y, box.x + 8 * k + 5, y)
         for k in range(count)
@@ -67,6 +71,8 @@ def _crossed(box: Box) -> list[Segment]:
 
 
 def _waves(box: Box) -> list[Segment]:
+    if box.width < 5:
+        return [(box.x, box.bottom, box.right, box.y)]
     count, low, high = int(box.width / 5), box.y + box.height * 0.7, box.y + box.height * 0.3
     ends = [(low, high), (high, low)]
     return [(box.x + 5 * k, ends[k % 2][0], box.x + 5 * (k + 1), ends[k % 2][1]) for k in range(count)]

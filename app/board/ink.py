@@ -16,6 +16,9 @@ from app.board.shapes import BarShape, JoinShape, TailShape
 WIDE_BAR_PX = 13.0
 """From here on a bar carries its gang's initial, and beyond it the hatch."""
 _WIDE_TALL_PX = 8.0
+PAPER_BAR_PX, PAPER_LETTER_PX = 4.0, 10.0
+"""On paper, which can't be zoomed and is copied in black and white, a narrower bar has its hatch, and from the second
+width on its initial instead."""
 INITIAL_PX = 14.0
 GATE_PX = 7.5
 """Width of a hold point's double tick with the white about it."""
@@ -101,8 +104,9 @@ class Edges:
 EVERYWHERE = Edges()
 
 
-def bar_ink(bars: Iterable[BarShape], joins: Iterable[JoinShape] = ()) -> BarInk:
-    """Return the ink of bars and of the lines that join them."""
+def bar_ink(bars: Iterable[BarShape], joins: Iterable[JoinShape] = (), *, on_paper: bool = False) -> BarInk:
+    """Return the ink of bars and of the lines that join them; on_paper: narrow bars show their gang as well."""
+    least = PAPER_BAR_PX if on_paper else WIDE_BAR_PX
     ink = BarInk()
     for join in joins:
         ink.blocks.setdefault(join.gang, []).append(QRectF(join.x0, join.y, join.x1 - join.x0, 2.5))
@@ -114,7 +118,7 @@ def bar_ink(bars: Iterable[BarShape], joins: Iterable[JoinShape] = ()) -> BarInk
         if bar.visit.pinned:
             ink.pinned.append(bar)
         width = bar.x1 - bar.x0
-        if width >= WIDE_BAR_PX and bar.height >= _WIDE_TALL_PX:
+        if width >= least and bar.height >= _WIDE_TALL_PX:
             ink.wide.append(_wide_bar(bar))
         else:
             box = QRectF(bar.x0, bar.y, max(1.5, width - 0.5), bar.height)
@@ -133,7 +137,8 @@ def _wide_bar(bar: BarShape) -> WideBar:
     box = Box(left, bar.y, max(2.0, min(round(bar.x1) - left - 1.0, FAR_PX)), bar.height)
     area = QRectF(box.x, box.y, box.width, box.height)
     if box.width <= INITIAL_PX + 6:
-        return WideBar(bar, box, area, [])
+        narrow = hatch(bar.visit.gang, box) if box.width < PAPER_LETTER_PX else []
+        return WideBar(bar, box, area, [QLineF(*line) for line in narrow])
     room = Box(box.x + INITIAL_PX, box.y + 1, box.width - INITIAL_PX - 1.5, box.height - 2)
     return WideBar(bar, box, area, [QLineF(*line) for line in hatch(bar.visit.gang, room)])
 

@@ -9,7 +9,7 @@ from itertools import pairwise
 from app.board.facts import Facts, RowKind
 from app.board.rows import RowBox, RowPlan
 
-LEAST_DAY_PX = 64.0
+LEAST_DAY_PX = 96.0
 """Pixels that a day needs on paper for its bars to be told apart."""
 
 WORDS_SLOTS = 96

@@ -53,8 +53,12 @@ def row_ink(painter: QPainter, kit: Kit, display: Display, row: RowShapes, stret
     kept: tuple[Edges, RowInk] | None = display.kept.get(row.box.top)
     if kept is None or kept[0] != stretch:
         seen = in_view(row, stretch.left, stretch.right)
+        on_paper = kit.theme.name == "print"
         labels = spread([_label(painter, kit, label) for label in seen.labels])
-        kept = (stretch, RowInk(tail_ink(seen.tails, stretch), bar_ink(seen.bars, seen.joins), labels))
+        kept = (
+            stretch,
+            RowInk(tail_ink(seen.tails, stretch), bar_ink(seen.bars, seen.joins, on_paper=on_paper), labels),
+        )
         display.kept[row.box.top] = kept
     return kept[1]
 

@@ -6,8 +6,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from app.board.facts import Visit
 from app.board.geometry import Box
 from app.board.hatch import hatch
+from app.board.ink import bar_ink
+from app.board.shapes import BarShape
 
 
 @settings(max_examples=100, deadline=None)
@@ -29,3 +32,14 @@ def test_the_first_eight_gangs_have_different_hatches() -> None:
 @pytest.mark.parametrize("number", range(1, 8))
 def test_hatches_show_on_a_short_bar(number: int) -> None:
     assert hatch(number, Box(0.0, 0.0, 20.0, 12.0))
+
+
+def test_narrow_bars_on_paper_show_whose_they_are() -> None:
+    """Copied in black and white only hatch and letter are left; the screen draws the same bars as plain blocks."""
+    visit = Visit("E1/a", "Work", 1, 0, 4)
+    bars = [BarShape(10, 16, 5, 16, visit), BarShape(30, 41, 5, 16, visit)]
+    assert bar_ink(bars).wide == []
+    hatched, lettered = bar_ink(bars, on_paper=True).wide
+    assert hatched.hatched
+    assert not lettered.hatched
+    assert len({tuple(hatch(number, Box(0.0, 0.0, 5.0, 16.0))) for number in range(1, 8)}) >= 5
