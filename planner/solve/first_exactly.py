@@ -17,8 +17,7 @@ from planner.solve.exact import Limits, Verdict, find_any
 from planner.solve.exact_bounds import closure_groups, only
 from planner.solve.exact_scope import whole_scope
 from planner.solve.options import Ways
-from planner.solve.place import booked
-from planner.solve.schedule import Blocked, Choice, Schedule, Workshop, in_order, lay_into, make_workshop, needs_of
+from planner.solve.schedule import Blocked, Schedule, Workshop, lay_around, make_workshop, needs_of
 
 MOST_TASKS = 150
 """Tasks in what is searched."""
@@ -100,10 +99,7 @@ def _around(workshop: Workshop, units: Sequence[int], placed: dict[int, Placed])
     problem = workshop.problem
     rest = [unit.index for unit in problem.units if unit.index not in units]
     for _ in range(ORDERS_AROUND):
-        order = in_order(problem, [*units, *rest])
-        choice = Choice(order, workshop.all_closures, workshop.all_gangs)
-        profile = booked(problem, (workshop.rules[unit] for unit in units), placed)
-        laid = lay_into(workshop, profile, choice, [unit for unit in order if unit not in units], dict(placed))
+        laid = lay_around(workshop, units, placed, rest)
         if not isinstance(laid, Blocked):
             return laid
         rest.remove(laid.unit)

@@ -11,7 +11,7 @@ from planner.model import Aim
 from planner.problem.parts import Placed, Problem, Task
 from planner.solve.earliest import Room, as_issued
 from planner.solve.masks import Masks, make_masks
-from planner.solve.place import Rules, Stuck, book_unit, place_unit, rules_of
+from planner.solve.place import Rules, Stuck, book_unit, booked, place_unit, rules_of
 from planner.solve.profile import Profile
 
 
@@ -97,6 +97,17 @@ def lay_into(
         book_unit(problem, rules, profile, laid)
         placed.update((one.task, one) for one in laid)
     return Schedule(tuple(placed[task] for task in sorted(placed)), choice)
+
+
+def lay_around(
+    workshop: Workshop, units: Sequence[int], placed: dict[int, Placed], others: Sequence[int]
+) -> Schedule | Blocked:
+    """Place the `others` in that order around `units`, whose tasks are `placed`, all closures allowed."""
+    problem = workshop.problem
+    choice = Choice(in_order(problem, [*units, *others]), workshop.all_closures, workshop.all_gangs)
+    profile = booked(problem, (workshop.rules[unit] for unit in units), placed)
+    there = set(units)
+    return lay_into(workshop, profile, choice, [unit for unit in choice.order if unit not in there], dict(placed))
 
 
 def lay_alone(workshop: Workshop, unit: int) -> list[Placed] | Stuck:

@@ -16,8 +16,7 @@ from planner.problem.parts import Placed, Problem, Task
 from planner.solve.exact import Limits, Verdict, find_any
 from planner.solve.exact_bounds import only
 from planner.solve.exact_scope import whole_scope
-from planner.solve.place import booked
-from planner.solve.schedule import Blocked, Choice, Schedule, Workshop, end_alone, in_order, lay_into, make_workshop
+from planner.solve.schedule import Schedule, Workshop, end_alone, lay_around, make_workshop
 
 MOST_TASKS = 200
 """Tasks in a part: more were not placed in a minute."""
@@ -99,19 +98,11 @@ class Skeletons:
     def _around(self, placed: dict[int, Placed], crowd: Crowd, best: Schedule) -> Schedule | None:
         """Return a schedule in which all other units are laid around those placed: as in `best`, or hardest first."""
         workshop = self._workshop
+        units = sorted(crowd.units, key=lambda unit: placed[workshop.problem.units[unit].tasks[0]].start)
         others = [unit for unit in best.choice.order if unit not in crowd.units]
         hardest = sorted(others, key=lambda unit: -(end_alone(workshop, unit) or 0))
-        laid = [self._laid(placed, crowd, order) for order in (others, hardest)]
-        whole = [one for one in laid if isinstance(one, Schedule)]
-        return min(whole, key=lambda one: one.finish, default=None)
-
-    def _laid(self, placed: dict[int, Placed], crowd: Crowd, others: list[int]) -> Schedule | Blocked:
-        workshop = self._workshop
-        first = sorted(crowd.units, key=lambda unit: placed[workshop.problem.units[unit].tasks[0]].start)
-        choice = Choice(in_order(workshop.problem, [*first, *others]), workshop.all_closures, workshop.all_gangs)
-        profile = booked(workshop.problem, (workshop.rules[unit] for unit in first), placed)
-        again = [unit for unit in choice.order if unit not in crowd.units]
-        return lay_into(workshop, profile, choice, again, dict(placed))
+        laid = [lay_around(workshop, units, placed, order) for order in (others, hardest)]
+        return min((one for one in laid if isinstance(one, Schedule)), key=lambda one: one.finish, default=None)
 
 
 def with_own_gangs(problem: Problem, gangs: frozenset[int]) -> Problem:
