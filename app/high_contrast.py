@@ -45,6 +45,7 @@ LIGHT_CONTRAST = Theme(
     now="#8A1500",
     gangs=("#0022FF", "#AAAA66", "#882200", "#FF44FF", "#660088", "#44AAAA", "#002222", "#EEAA00"),
     on_gangs=(_WHITE, _BLACK, _WHITE, _BLACK, _WHITE, _BLACK, _WHITE, _BLACK),
+    edge_contrast=4.5,
 )
 
 DARK_CONTRAST = Theme(
@@ -82,6 +83,7 @@ DARK_CONTRAST = Theme(
     now="#FFBBA6",
     gangs=("#4400FF", "#880044", "#662288", "#EE8888", "#EEFF00", "#CC88FF", "#66AA00", "#88FFFF"),
     on_gangs=(_WHITE, _WHITE, _WHITE, _BLACK, _BLACK, _BLACK, _BLACK, _BLACK),
+    edge_contrast=4.5,
 )
 
 HIGH_CONTRAST = {"light": LIGHT_CONTRAST, "dark": DARK_CONTRAST}

@@ -1,11 +1,13 @@
 """Every colour the desktop uses, by role, for light, dark and print; plain data, no Qt.
 
-Text roles keep a contrast of at least 4.5:1 (WCAG 2.1, 1.4.3) on every ground they are used on.
+Text roles keep a contrast of at least 4.5:1 (WCAG 2.1, 1.4.3) on every ground they are used on, and the outlines of
+bars 3:1 (WCAG 2.2, 1.4.11, graphical objects).
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 
 
 @dataclass(frozen=True)
@@ -16,6 +18,7 @@ class Theme:
     field: the line round what can be typed into or chosen from.
     ink, soft, faint: text in falling weight (`faint` is for rules and ticks, never for text).
     gangs: fill of the bars by gang, repeated after the last; `on_gangs` is the text on each.
+    edge_contrast: least contrast of a bar's outline to each of BAR_GROUNDS.
     """
 
     name: str
@@ -52,6 +55,7 @@ class Theme:
     now: str
     gangs: tuple[str, ...]
     on_gangs: tuple[str, ...]
+    edge_contrast: float = 3.0
 
     def gang(self, index: int) -> str:
         """Return the fill of the bars of the gang numbered `index`."""
@@ -60,6 +64,10 @@ class Theme:
     def on_gang(self, index: int) -> str:
         """Return the colour of text on that fill."""
         return self.on_gangs[index % len(self.on_gangs)]
+
+    def edge(self, index: int) -> str:
+        """Return the outline of those bars: the fill where it stands out, else its nearest shade that does."""
+        return _edge(self, self.gang(index))
 
 
 _WHITE, _DARK = "#FFFFFF", "#14202A"
@@ -191,6 +199,25 @@ TEXT_ON_GROUNDS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("now", ("ground", "panel")),
 )
 """Which role writes text on which grounds; the contrast test reads this."""
+
+BAR_GROUNDS = ("ground", "panel", "stripe", "night", "picked", "load_free")
+"""What bars and crew-days are drawn on."""
+
+
+@cache
+def _edge(theme: Theme, fill: str) -> str:
+    """Return the first shade from `fill` to the ink, in steps of a twentieth, that stands out on every ground."""
+    grounds = [getattr(theme, role) for role in BAR_GROUNDS]
+    shades = (mixed(fill, theme.ink, step / 20) for step in range(20))
+    clear = (one for one in shades if min(contrast(one, ground) for ground in grounds) >= theme.edge_contrast)
+    return next(clear, theme.ink)
+
+
+@cache
+def mixed(one: str, other: str, share: float) -> str:
+    """Return the colour `share` of the way from `one` to `other`."""
+    pairs = [(int(one[i : i + 2], 16), int(other[i : i + 2], 16)) for i in (1, 3, 5)]
+    return "#" + "".join(f"{round(a + (b - a) * share):02X}" for a, b in pairs)
 
 
 def luminance(colour: str) -> float:

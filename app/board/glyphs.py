@@ -9,9 +9,10 @@ from PySide6.QtGui import QFont, QPainter, QPolygonF
 
 from app.board.facts import GangMark, TailState, WorkState
 from app.board.geometry import Box
-from app.board.ink import FAR_PX, GATE_PX, WIDE_BAR_PX, BarInk, TailInk, WideBar, has_gate
-from app.board.kit import Kit, brush, color, mixed, pen, rect
+from app.board.ink import FAR_PX, GATE_PX, WIDE_BAR_PX, BarInk, NarrowBars, TailInk, WideBar, has_gate
+from app.board.kit import Kit, brush, color, pen, rect
 from app.board.shapes import BarShape, ExposureShape, TailShape
+from app.theme import mixed
 
 _HALVED_PX, _ROUND_PX = 32.0, 24.0
 _PAPER_STRONG = 0.85
@@ -23,14 +24,8 @@ def draw_bars(painter: QPainter, kit: Kit, inks: Sequence[BarInk], gangs: Sequen
     wide: dict[int, list[WideBar]] = {}
     painter.setPen(Qt.PenStyle.NoPen)
     for number in range(len(gangs)):
-        painter.setBrush(brush(kit.theme.gang(number)))
-        for ink in inks:
-            if number in ink.blocks:
-                painter.drawRects(ink.blocks[number])
-        painter.setBrush(brush(_hollow(kit, number)))
-        for ink in inks:
-            if number in ink.behind:
-                painter.drawRects(ink.behind[number])
+        _draw_narrow(painter, kit, number, kit.theme.gang(number), [ink.blocks for ink in inks])
+        _draw_narrow(painter, kit, number, _hollow(kit, number), [ink.behind for ink in inks])
     for ink in inks:
         for one in ink.wide:
             wide.setdefault(one.bar.visit.gang, []).append(one)
@@ -39,15 +34,27 @@ def draw_bars(painter: QPainter, kit: Kit, inks: Sequence[BarInk], gangs: Sequen
         _draw_wide(painter, kit, group, gangs[number])
 
 
+def _draw_narrow(painter: QPainter, kit: Kit, number: int, fill: str, rows: Sequence[dict[int, NarrowBars]]) -> None:
+    """Draw the narrow bars of one gang: outlines as full blocks, then what they leave for the fill."""
+    edge, bars = kit.theme.edge(number), [row[number] for row in rows if number in row]
+    painter.setBrush(brush(edge))
+    for one in bars:
+        painter.drawRects(one.areas)
+    if fill != edge:
+        painter.setBrush(brush(fill))
+        for one in bars:
+            painter.drawRects(one.cores)
+
+
 def _draw_wide(painter: QPainter, kit: Kit, bars: Sequence[WideBar], gang: GangMark) -> None:
     """Draw the wide bars of one gang: fills, then hatches, then initials, with one pen each."""
     fill, ink = kit.theme.gang(gang.number), kit.theme.on_gang(gang.number)
-    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setPen(pen(kit.theme.edge(gang.number)))
     painter.setBrush(brush(fill))
     for one in bars:
         if one.box.width >= _ROUND_PX:
-            painter.drawRoundedRect(one.area, 3, 3)
-    painter.drawRects([one.area for one in bars if one.box.width < _ROUND_PX])
+            painter.drawRoundedRect(one.outline, 3, 3)
+    painter.drawRects([one.outline for one in bars if one.box.width < _ROUND_PX])
     lines = [line for one in bars for line in one.hatched]
     if lines:
         on_paper = kit.theme.name == "print"

@@ -11,6 +11,7 @@ from PySide6.QtGui import QPolygonF
 from app.board.facts import TailState, WorkState
 from app.board.geometry import Box
 from app.board.hatch import hatch
+from app.board.kit import core
 from app.board.shapes import BarShape, JoinShape, TailShape
 
 WIDE_BAR_PX = 13.0
@@ -48,12 +49,28 @@ class TailInk:
 
 @dataclass(frozen=True)
 class WideBar:
-    """A bar with room for an initial: its box with edges on whole pixels, and the lines of its gang's hatch."""
+    """A bar with room for an initial: its box with edges on whole pixels, and the lines of its gang's hatch.
+
+    outline: the middle of a line of one pixel along the inside of the box.
+    """
 
     bar: BarShape
     box: Box
-    area: QRectF
+    outline: QRectF
     hatched: list[QLineF]
+
+
+@dataclass
+class NarrowBars:
+    """Blocks with no room for an initial, and what the outline of each leaves for its fill."""
+
+    areas: list[QRectF] = field(default_factory=list)
+    cores: list[QRectF] = field(default_factory=list)
+
+    def add(self, area: QRectF) -> None:
+        """Lay a block."""
+        self.areas.append(area)
+        self.cores.append(core(area))
 
 
 @dataclass
@@ -64,8 +81,8 @@ class BarInk:
     behind: narrow bars of what is done, by gang.
     """
 
-    blocks: dict[int, list[QRectF]] = field(default_factory=dict)
-    behind: dict[int, list[QRectF]] = field(default_factory=dict)
+    blocks: dict[int, NarrowBars] = field(default_factory=dict)
+    behind: dict[int, NarrowBars] = field(default_factory=dict)
     wide: list[WideBar] = field(default_factory=list)
     holds: list[BarShape] = field(default_factory=list)
     reopenings: list[BarShape] = field(default_factory=list)
@@ -109,7 +126,7 @@ def bar_ink(bars: Iterable[BarShape], joins: Iterable[JoinShape] = (), *, on_pap
     least = PAPER_BAR_PX if on_paper else WIDE_BAR_PX
     ink = BarInk()
     for join in joins:
-        ink.blocks.setdefault(join.gang, []).append(QRectF(join.x0, join.y, join.x1 - join.x0, 2.5))
+        ink.blocks.setdefault(join.gang, NarrowBars()).add(QRectF(join.x0, join.y, join.x1 - join.x0, 2.5))
     for bar in bars:
         if bar.hold:
             ink.holds.append(bar)
@@ -123,7 +140,7 @@ def bar_ink(bars: Iterable[BarShape], joins: Iterable[JoinShape] = (), *, on_pap
         else:
             box = QRectF(bar.x0, bar.y, max(1.5, width - 0.5), bar.height)
             blocks = ink.behind if bar.visit.state is WorkState.DONE else ink.blocks
-            blocks.setdefault(bar.visit.gang, []).append(box)
+            blocks.setdefault(bar.visit.gang, NarrowBars()).add(box)
     return ink
 
 
@@ -135,12 +152,12 @@ def has_gate(bar: BarShape) -> bool:
 def _wide_bar(bar: BarShape) -> WideBar:
     left = round(bar.x0) + (GATE_PX if has_gate(bar) else 0.0)
     box = Box(left, bar.y, max(2.0, min(round(bar.x1) - left - 1.0, FAR_PX)), bar.height)
-    area = QRectF(box.x, box.y, box.width, box.height)
+    outline = QRectF(box.x + 0.5, box.y + 0.5, box.width - 1, box.height - 1)
     if box.width <= INITIAL_PX + 6:
         narrow = hatch(bar.visit.gang, box) if box.width < PAPER_LETTER_PX else []
-        return WideBar(bar, box, area, [QLineF(*line) for line in narrow])
+        return WideBar(bar, box, outline, [QLineF(*line) for line in narrow])
     room = Box(box.x + INITIAL_PX, box.y + 1, box.width - INITIAL_PX - 1.5, box.height - 2)
-    return WideBar(bar, box, area, [QLineF(*line) for line in hatch(bar.visit.gang, room)])
+    return WideBar(bar, box, outline, [QLineF(*line) for line in hatch(bar.visit.gang, room)])
 
 
 def tail_ink(tails: Sequence[TailShape], edges: Edges = EVERYWHERE) -> TailInk:

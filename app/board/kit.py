@@ -14,6 +14,8 @@ from app.fonts import FAMILY
 from app.theme import Theme
 
 LABEL_PX, SMALL_PX, TITLE_PX = 11, 10.5, 12.5
+_FRAMED_PX = 4.0
+"""From here on a block of a gang's colour has its outline all round."""
 
 
 def board_font(pixels: float, bold: bool = False) -> QFont:
@@ -127,11 +129,20 @@ def pen(name: str, width: float = 1.0, style: Qt.PenStyle = Qt.PenStyle.SolidLin
     return QPen(QColor(name), width, style, Qt.PenCapStyle.FlatCap, Qt.PenJoinStyle.MiterJoin)
 
 
-@cache
-def mixed(one: str, other: str, share: float) -> str:
-    """Return the colour `share` of the way from `one` to `other`."""
-    pairs = [(int(one[i : i + 2], 16), int(other[i : i + 2], 16)) for i in (1, 3, 5)]
-    return "#" + "".join(f"{round(a + (b - a) * share):02X}" for a, b in pairs)
+def core(area: QRectF) -> QRectF:
+    """Return what the outline leaves for the fill: a narrow block has it at its left only, a low one at its foot."""
+    if area.width() >= _FRAMED_PX and area.height() >= _FRAMED_PX:
+        return area.adjusted(1, 1, -1, -1)
+    if area.width() >= _FRAMED_PX:
+        return QRectF(area.x(), area.y(), area.width(), max(1.0, area.height() - 1))
+    return QRectF(area.x() + 1, area.y(), max(1.0, area.width() - 1), area.height())
+
+
+def draw_block(painter: QPainter, theme: Theme, number: int, area: QRectF) -> None:
+    """Draw a block of a gang's colour in its outline."""
+    painter.fillRect(area, color(theme.edge(number)))
+    if theme.edge(number) != theme.gang(number):
+        painter.fillRect(core(area), color(theme.gang(number)))
 
 
 def rect(box: Box) -> QRectF:

@@ -14,7 +14,7 @@ from app.board.frame import LEGEND_LINE
 from app.board.geometry import Box
 from app.board.glyphs import draw_bars, draw_exposure, draw_hold, draw_pinned, draw_reopening, draw_saw, draw_tails
 from app.board.ink import bar_ink, tail_ink
-from app.board.kit import Kit, color, pen
+from app.board.kit import Kit, color, draw_block, pen
 from app.board.marks_paint import draw_ghost
 from app.board.shapes import BarShape, ExposureShape, TailShape
 
@@ -183,7 +183,7 @@ def _sample_ghost(painter: QPainter, kit: Kit, x: float, y: float) -> None:
 def _sample_join(gangs: Sequence[GangMark]) -> Draw:
     def draw(painter: QPainter, kit: Kit, x: float, y: float) -> None:
         draw_bars(painter, kit, [bar_ink([_bar(x, y, 13), _bar(x + 22, y, 13)])], gangs)
-        painter.fillRect(QRectF(x + 12, y + 4, 11, 2.5), color(kit.theme.gang(0)))
+        draw_block(painter, kit.theme, 0, QRectF(x + 12, y + 4, 11, 2.5))
 
     return draw
 

@@ -9,7 +9,7 @@ from app.board.display import Display
 from app.board.facts import GangLoad
 from app.board.frame import Frame
 from app.board.geometry import Box
-from app.board.kit import Kit, color
+from app.board.kit import Kit, draw_block
 from app.board.staggered import LETTERS_PX, staggered
 
 _LEFT_PX, _RIGHT_PX, _INITIAL_PX, _SWATCH_PX = 12.0, 8.0, 16.0, 5.0
@@ -43,7 +43,7 @@ def _whole(painter: QPainter, kit: Kit, frame: Frame, load: GangLoad, box: Box) 
 
 def _staggered(painter: QPainter, kit: Kit, load: GangLoad, box: Box, x: float, wide: float) -> None:
     middle, tall = box.y + box.height / 2, max(1.5, box.height - 1.5)
-    painter.fillRect(QRectF(x, middle - tall / 2, _SWATCH_PX, tall), color(kit.theme.gang(load.gang.number)))
+    draw_block(painter, kit.theme, load.gang.number, QRectF(x, middle - tall / 2, _SWATCH_PX, tall))
     words = f"{load.gang.initial} {load.gang.name}"
     room = wide - _SWATCH_PX - 8
     kit.write(painter, kit.small, kit.theme.ink, x + _SWATCH_PX + 3, middle, kit.elided(kit.small, words, room, True))

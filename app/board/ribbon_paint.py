@@ -15,7 +15,7 @@ from app.board.display import Display, kept_of
 from app.board.frame import Frame, Ribbons
 from app.board.geometry import Box
 from app.board.hatch import hatch
-from app.board.kit import Kit, color, mixed, pen, rect
+from app.board.kit import Kit, color, draw_block, pen, rect
 from app.board.load_names import draw_load_names
 from app.board.ribbons import (
     Limits,
@@ -27,6 +27,7 @@ from app.board.ribbons import (
     y_of,
 )
 from app.board.ticks import TickKind
+from app.theme import mixed
 
 _PAST_PX, _PAGE_PX = 8.0, 1000.0
 """How far beyond the view a line is drawn, and by what stretches it is laid."""
@@ -229,6 +230,6 @@ def draw_load(painter: QPainter, kit: Kit, display: Display, frame: Frame, x: fl
             for start, finish in day.worked:
                 part = block_in(display, inner, x, start, finish)
                 if part:
-                    painter.fillRect(part, color(kit.theme.gang(load.gang.number)))
+                    draw_block(painter, kit.theme, load.gang.number, part)
         painter.restore()
     draw_load_names(painter, kit, display, frame)

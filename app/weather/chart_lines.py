@@ -11,8 +11,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QPen
 
 from app.board.geometry import Box
-from app.board.kit import mixed, pen
-from app.theme import Theme
+from app.board.kit import pen
+from app.theme import Theme, mixed
 from app.weather.chart_data import ChartData
 from app.weather.chart_list import ChartLine, Role
 

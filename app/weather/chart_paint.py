@@ -11,10 +11,10 @@ from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 
 from app.board.axis_paint import draw_axis, draw_grid, marks_in_view
 from app.board.geometry import Box, Scale
-from app.board.kit import Kit, color, mixed, pen, rect
+from app.board.kit import Kit, color, draw_block, pen, rect
 from app.board.staggered import staggered
 from app.board.ticks import Tick, ticks
-from app.theme import Theme
+from app.theme import Theme, mixed
 from app.weather.chart_data import ChartData
 from app.weather.chart_frame import HEADING_PX, ChartFrame
 from app.weather.chart_lines import Tag, curve_tags, legend_of, line_pen, shortened
@@ -173,7 +173,7 @@ def _met(painter: QPainter, kit: Kit, shown: ChartList, box: Box) -> None:
 
 def _bar(painter: QPainter, kit: Kit, data: ChartData, bar: StripBar, selected: str) -> None:
     area = rect(bar.box)
-    painter.fillRect(area, color(kit.theme.gang(bar.visit.gang)))
+    draw_block(painter, kit.theme, bar.visit.gang, area)
     row = next((row for row in data.rows if row.number == bar.visit.gang), None)
     if row is not None and bar.box.width > 16 and not bar.is_broken:
         middle = bar.box.y + bar.box.height / 2

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from app.high_contrast import DARK_CONTRAST, HIGH_CONTRAST, LIGHT_CONTRAST
-from app.theme import DARK, LIGHT, TEXT_ON_GROUNDS, THEMES, Theme, contrast
+from app.theme import BAR_GROUNDS, DARK, LIGHT, TEXT_ON_GROUNDS, THEMES, Theme, contrast
 
 LEAST_CONTRAST = 4.5
 """WCAG 2.1, success criterion 1.4.3 (AA), text of normal size."""
@@ -56,6 +56,26 @@ def test_text_has_contrast_on_every_ground(theme: Theme) -> None:
 def test_initials_have_contrast_on_their_bars(theme: Theme) -> None:
     assert len(theme.gangs) == len(theme.on_gangs)
     assert min(contrast(a, b) for a, b in zip(theme.gangs, theme.on_gangs, strict=True)) >= least(theme)
+
+
+@pytest.mark.parametrize("theme", ALL, ids=lambda theme: theme.name)
+def test_the_outline_of_every_bar_stands_out_on_every_ground(theme: Theme) -> None:
+    """WCAG 2.2, 1.4.11 (graphical objects, 3:1); in high contrast what 1.4.3 asks of text, 4.5:1."""
+    wanted = LEAST_CONTRAST if theme in HIGH_CONTRAST.values() else FIELD_CONTRAST
+    edges = [theme.edge(number) for number in range(len(theme.gangs))]
+    low = {
+        (edge, ground): round(contrast(edge, getattr(theme, ground)), 2)
+        for edge in edges
+        for ground in BAR_GROUNDS
+        if contrast(edge, getattr(theme, ground)) < wanted
+    }
+    assert low == {}
+
+
+def test_a_fill_that_stands_out_is_its_own_outline() -> None:
+    assert LIGHT.edge(0) == LIGHT.gang(0)
+    assert LIGHT.edge(1) != LIGHT.gang(1)
+    assert LIGHT.edge(len(LIGHT.gangs) + 1) == LIGHT.edge(1)
 
 
 def test_contrast_of_black_on_white_is_21() -> None:

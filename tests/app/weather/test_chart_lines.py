@@ -9,8 +9,7 @@ import numpy as np
 import pytest
 
 from app.board.geometry import Scale
-from app.board.kit import mixed
-from app.theme import THEMES, Theme, contrast
+from app.theme import THEMES, Theme, contrast, mixed
 from app.weather.chart_frame import make_chart_frame
 from app.weather.chart_lines import curve_tags, legend_of, letter_of, line_pen, shortened
 from app.weather.chart_list import Role, View, build
