@@ -73,6 +73,12 @@ class DetailsPanel(QWidget):
             self.asker.ask(lambda: session.explain(key))
         self._render()
 
+    def show_live(self, session: Session) -> None:
+        """Show the times of the same operation while it is dragged; what holds it is looked for when it is let go."""
+        self.session, self._why = session, None
+        self.asker.forget()
+        self._render()
+
     def _answered(self, why: Explanation | None) -> None:
         self._why = why
         self._render()

@@ -15,6 +15,8 @@ if TYPE_CHECKING:
 
 Keys = tuple[tuple[str, str], ...]
 """Keys, and what they do."""
+_KEYS_PCT = 34
+"""Share of the width that keys have in all tables, so that the words of one stand under those of another."""
 
 
 def key_sections(window: MainWindow) -> tuple[tuple[str, Keys], ...]:
@@ -46,8 +48,10 @@ def key_html(window: MainWindow) -> str:
 
 
 def _section(title: str, keys: Keys) -> str:
-    cell = "<td style='padding:3px {}px 3px 0; vertical-align:middle'>{}</td>"
+    cell = "<td width='{}%' style='padding:3px {}px 3px 0; vertical-align:middle'>{}</td>"
     rows = "".join(
-        f"<tr>{cell.format(18, f'<b>{escape(key)}</b>')}{cell.format(0, escape(words))}</tr>" for key, words in keys
+        f"<tr>{cell.format(_KEYS_PCT, 18, f'<b>{escape(key)}</b>')}"
+        f"{cell.format(100 - _KEYS_PCT, 0, escape(words))}</tr>"
+        for key, words in keys
     )
-    return f"<h3>{escape(title)}</h3><table>{rows}</table>"
+    return f"<h3>{escape(title)}</h3><table width='100%'>{rows}</table>"

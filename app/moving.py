@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, QTimer
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
+from app.board.clock import span
 from app.board.ribbons import runs_of
 from app.board.view import BoardView
 from app.hand_moves import Move, all_moved_to, are_legal, together, touching, visit_of
@@ -152,6 +153,9 @@ class Mover(QObject):
             self._touched = touching(self._from, dict.fromkeys(key for key, _ in self._held))
         self._live = all_moved_to(self._from, self._moves, self._touched)
         self._window.show_live(self._live)
+        self._window.details.show_live(self._live)
+        facts, (_, _, at) = self._live.facts, self._moves[0]
+        self._window.tell(span(facts.time, at, at + visit.finish - visit.start))
 
     def _drop(self) -> None:
         before, live = self._from, self._live

@@ -99,17 +99,17 @@ def draw_pale(
 
 
 def draw_rings(painter: QPainter, kit: Kit, display: Display, boxes: Sequence[RowBox], look: Look) -> None:
-    """Ring the hovered and the selected operation."""
+    """Ring the hovered operation, and the selected visit; the other visits of its operation more thinly."""
     painter.setBrush(Qt.BrushStyle.NoBrush)
-    chosen = {(look.selected, look.number), *look.others} if look.others else set()
+    chosen = {(look.selected, look.number), *look.others}
     marked = {key.split("/")[0] for key in (look.selected, look.hovered, *(key for key, _ in look.others)) if key}
     for box in boxes:
         if box.row.kind is RowKind.STRUCTURE or box.row.id.split("/")[0] not in marked:
             continue
         for bar in display.row(box.top).bars.shapes:
-            if (bar.visit.key, bar.visit.number) in chosen if chosen else bar.visit.key == look.selected:
+            if (bar.visit.key, bar.visit.number) in chosen:
                 _ring(painter, kit, bar, 3.0, 2.2 if look.focused else 1.6)
-            elif bar.visit.key == look.hovered:
+            elif bar.visit.key == look.hovered or (bar.visit.key == look.selected and not look.others):
                 _ring(painter, kit, bar, 2.0, 1.2)
 
 

@@ -170,8 +170,8 @@ class EntryForm(QWidget):
         buttons = QVBoxLayout(self.footer)
         buttons.setContentsMargins(14, 8, 14, 10)
         buttons.setSpacing(6)
+        buttons.addWidget(self.again)  # it comes and goes: what is under the other stays under the pointer
         buttons.addWidget(self.save)
-        buttons.addWidget(self.again)
 
     @staticmethod
     def _beside(*named: tuple[str, QLineEdit]) -> QWidget:

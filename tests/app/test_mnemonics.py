@@ -15,7 +15,7 @@ def letters(texts: list[str]) -> list[str]:
     return [found[1].upper() for text in texts if (found := re.search(r"&(\w)", text))]
 
 
-@pytest.mark.parametrize("name", ["replan", "risk"])
+@pytest.mark.parametrize("name", ["replan", "risk", "record"])
 def test_each_letter_is_used_once(own_window: MainWindow, name: str) -> None:
     own_window.views.show(name)
     view = own_window.pages[name]

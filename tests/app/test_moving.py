@@ -92,8 +92,11 @@ def test_a_bar_dragged_past_its_gap_brings_the_finding_and_undo_takes_it_back(
     board, before = of(window)
     key, spare = shutting_gap(before)
     slots = spare + 8
+    said = window.details.words.toPlainText()
     release = drag(qtbot, board, key, slots)
     assert "breach" in window.findings.title.text()
+    assert window.statusBar().currentMessage() in window.details.words.toPlainText()  # the times where it is held
+    assert window.statusBar().currentMessage() not in said
     assert window.session is before
     with qtbot.waitSignal(window.mover.asker.answered, timeout=WAIT_MS):
         release()

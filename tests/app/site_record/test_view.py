@@ -7,7 +7,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QPushButton
 from pytestqt.qtbot import QtBot
@@ -177,8 +177,11 @@ def test_work_done_again_starts_its_gap_anew(
     wait(qtbot, window, view)
     QTest.keyClicks(view.form.started, "08:00")
     QTest.keyClicks(view.form.finished, "09:00")
+    stood = view.form.save.mapToGlobal(QPoint())
     press(qtbot, view.form.save)
     wait(qtbot, window, view, 1)
+    assert view.form.again.isVisible()
+    assert view.form.save.mapToGlobal(QPoint()) == stood  # the next press must not hit the other button
     press(qtbot, view.form.again)
     wait(qtbot, window, view, 2)
     assert window.session.loaded.job.record[1].visit == 2
