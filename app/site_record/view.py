@@ -131,6 +131,7 @@ class SiteRecordView(JobView):
 
     def close_all(self) -> None:
         self.asker.close()
+        self.work.close_all()
 
     @property
     def now(self) -> int | None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent
 from PySide6.QtWidgets import QFrame, QGridLayout, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
@@ -14,6 +14,8 @@ from planner.site_record.progress import State
 
 TOUCH_PX = 44
 """The least height of what is pressed (WCAG 2.1, 2.5.5)."""
+_SLICE = 6
+"""Lines made at a time: a day of many would hold the window up for a tenth of a second."""
 _MARKS = {State.DONE: "✓ done", State.UNDER_WAY: "▶ under way", State.NOT_BEGUN: ""}
 
 
@@ -90,7 +92,7 @@ class WorkLine(QFrame):
 
 
 class WorkList(QScrollArea):
-    """All visits of the day."""
+    """All visits of the day; the lines of a long day are made a few at a time."""
 
     chosen = Signal(object)
     started = Signal(object)
@@ -109,28 +111,52 @@ class WorkList(QScrollArea):
         self._column.addStretch(1)
         self.setWidget(self._holder)
         self.lines: list[WorkLine] = []
+        """Those made so far, in order."""
+        self._rows: tuple[WorkRow, ...] = ()
+        self._can_record = False
+        self._chosen: VisitKey | None = None
+        self._more = QTimer(self, interval=0)
+        self._more.timeout.connect(self._make_some)
 
     def show_rows(self, rows: Sequence[WorkRow], can_record: bool, chosen: VisitKey | None) -> None:
         """Show these rows; widgets of rows that stay are kept, so that the keys stay where they are."""
-        if [line.row.key for line in self.lines] != [row.key for row in rows]:
-            self._renew(rows)
-        for line, row in zip(self.lines, rows, strict=True):
+        is_other = [row.key for row in self._rows] != [row.key for row in rows]
+        self._rows, self._can_record, self._chosen = tuple(rows), can_record, chosen
+        if is_other:
+            self._clear()
+        for line, row in zip(self.lines, rows, strict=False):  # the rest are still to be made
             line.show_row(row, can_record, row.key == chosen)
+        if is_other:
+            self._make_some()
+
+    def close_all(self) -> None:
+        """Make no more lines; the window shuts."""
+        self._more.stop()
 
     def line(self, key: VisitKey | None) -> WorkLine | None:
         """Return the row of a visit, or None."""
         return next((line for line in self.lines if line.row.key == key), None)
 
-    def _renew(self, rows: Sequence[WorkRow]) -> None:
+    def _clear(self) -> None:
         for line in self.lines:
             self._column.removeWidget(line)
             line.deleteLater()
-        self.lines = [WorkLine(row) for row in rows]
-        for number, line in enumerate(self.lines):
-            self._column.insertWidget(number, line)
+        self.lines = []
+
+    def _make_some(self) -> None:
+        """Make the next lines, and go on when the window has had its turn."""
+        for row in self._rows[len(self.lines) : len(self.lines) + _SLICE]:
+            line = WorkLine(row)
+            line.show_row(row, self._can_record, row.key == self._chosen)
             line.chosen.connect(self.chosen)
             line.started.connect(self.started)
             line.finished.connect(self.finished)
+            self._column.insertWidget(len(self.lines), line)
+            self.lines.append(line)
+        if len(self.lines) < len(self._rows):
+            self._more.start()
+        else:
+            self._more.stop()
 
 
 def _hold_words(row: WorkRow) -> str:
