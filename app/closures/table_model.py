@@ -43,14 +43,14 @@ COLUMNS = (
     Column("Cones off", "From when the lanes are open again", lambda row: row.off),
     Column("Time for work", "Between set-out and clearing", lambda row: row.hours, True),
     Column("State", "W wanted, Q requested, A agreed, R refused", lambda row: row.state.value),
-    Column("Cost", "In the job's currency", lambda row: row.cost, True),
-    Column("On the board", "What the plan on the board does in it", lambda row: row.used or "–"),
+    Column(REFUSED, "What the plan looked into loses without it", lambda row: row.refused or "–", least=150),
     Column(
         LEAST,
         f"Least length: the shortest that does, cones on to cones off, {_OF_ANOTHER}",
         lambda row: row.least or "–",
     ),
-    Column(REFUSED, "What the plan looked into loses without it", lambda row: row.refused or "–", least=150),
+    Column("Cost", "In the job's currency", lambda row: row.cost, True),
+    Column("On the board", "What the plan on the board does in it", lambda row: row.used or "–"),
 )
 
 

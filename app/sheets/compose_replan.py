@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
 from app.sheets.marks import Block, Style
 from app.sheets.typeset import Column, Setter, cell
+
+_DAY = re.compile(r"\b(\w{3}) (\d{1,2}) (\w{3})\b")
 
 
 @dataclass(frozen=True)
@@ -58,7 +61,7 @@ def _breaks(paper: ReplanPaper, setter: Setter) -> Iterator[Block]:
     columns = (Column("breaks", 19), Column("what", 66), Column("act by, then certain", 21), Column("why", 56))
     rows = [
         [
-            *(cell(one.when, Style.SMALL), cell(one.what, Style.SMALL), cell(one.act, Style.SMALL)),
+            *(cell(_day(one.when), Style.SMALL), cell(one.what, Style.SMALL), cell(_day(one.act), Style.SMALL)),
             cell(one.why, Style.SMALL),
         ]
         for one in paper.breaks
@@ -70,13 +73,18 @@ def _breaks(paper: ReplanPaper, setter: Setter) -> Iterator[Block]:
 def _ways(paper: ReplanPaper, setter: Setter) -> Iterator[Block]:
     shares = (46, 17, 21, 18, 17, 14, 39)
     columns = tuple(Column(head.lower(), share) for head, share in zip(paper.heads, shares, strict=True))
-    rows = [[cell(words, Style.SMALL) for words in row] for row in paper.ways]
+    rows = [[cell(_day(words), Style.SMALL) for words in row] for row in paper.ways]
     yield from setter.table(columns, rows, setter.heading("Ways out, each a plan checked as a whole"))
     yield setter.gap(4)
 
 
 def _moves(paper: ReplanPaper, setter: Setter) -> Iterator[Block]:
     columns = (Column("work", 70), Column("what becomes of it", 74))
-    rows = [[cell(name, Style.SMALL), cell(words, Style.SMALL)] for name, words in paper.moves]
+    rows = [[cell(name, Style.SMALL), cell(_day(words), Style.SMALL)] for name, words in paper.moves]
     if rows:
         yield from setter.table(columns, rows, setter.heading(paper.chosen))
+
+
+def _day(words: str) -> str:
+    """Return words with each day, such as "Tue 23 Mar", kept on one line: times stand under each other alike."""
+    return _DAY.sub("\u00a0".join((r"\1", r"\2", r"\3")), words)

@@ -33,8 +33,7 @@ def _asked_for(request: RequestList, setter: Setter) -> Iterator[Block]:
     for item in request.items:
         yield from _asked(item, setter)
     yield setter.heading("Cautions")
-    for words in request.cautions:
-        yield setter.paragraph(f"▪ {words}")
+    yield setter.paragraph("  ".join(f"▪ {words}" for words in request.cautions), Style.SMALL)
 
 
 def _worth(request: RequestList, setter: Setter) -> Iterator[Block]:
@@ -64,16 +63,18 @@ def _overview(request: RequestList, setter: Setter) -> Iterator[Block]:
         *(Column("closure", 34), Column("lanes", 26), Column("cones on", 19), Column("cones off", 19)),
         Column("state", 12),
     )
-    rows = [
-        [
-            *(cell(one.title, Style.BOLD), cell(one.lanes), cell(one.cones_on), cell(one.cones_off)),
-            cell(one.state),
+    for heading, agreed in (("Closures asked for", False), ("Agreed already, listed with their work", True)):
+        rows = [
+            [
+                *(cell(one.title, Style.BOLD), cell(one.lanes), cell(one.cones_on), cell(one.cones_off)),
+                cell(one.state),
+            ]
+            for one in request.items
+            if one.is_agreed is agreed
         ]
-        for one in request.items
-    ]
-    if rows:
-        yield from setter.table(columns, rows, setter.heading("Closures asked for"))
-        yield setter.gap()
+        if rows:
+            yield from setter.table(columns, rows, setter.heading(heading))
+            yield setter.gap()
 
 
 def _asked(item: RequestItem, setter: Setter) -> Iterator[Block]:
@@ -94,7 +95,8 @@ def _asked(item: RequestItem, setter: Setter) -> Iterator[Block]:
     for words in item.work:
         yield setter.paragraph(f"▪ {words}", Style.SMALL, indent=6)
     yield setter.paragraph(f"Cones: {item.note}", keep=True)
-    yield _answer(setter)
+    if not item.is_agreed:
+        yield _answer(setter)
     yield setter.gap(4)
 
 

@@ -164,8 +164,10 @@ def _way_row(loaded: LoadedJob, one: Answered, before: tuple[Answered, ...]) -> 
     proved = "proved: no smaller change" if one.proved else f"no fewer than {one.plan.bound:.0f}"
     if one.way.let_go:
         proved = "only with --let-go, if it is decided on site"
-    if any(other.plan and other.plan.placements == one.plan.placements for other in before):
-        proved = "the same plan as above"
+    alike = (other for other in before if other.plan and other.plan.placements == one.plan.placements)
+    same = next(alike, None)
+    if same is not None:
+        proved = f"the same plan as “{same.way.words}”"
     return (
         one.way.words,
         str(one.changed),

@@ -25,7 +25,7 @@ from planner.closures.words import (
     standing_words,
     window_words,
 )
-from planner.model import Closure, Job
+from planner.model import Closure, ClosureState, Job
 from planner.sheets.cautions import AID_ONLY, GOVERNED, READINGS_OVERRULE
 
 CAUTIONS = (
@@ -52,7 +52,7 @@ class StepRow:
 
 @dataclass(frozen=True)
 class RequestItem:
-    """One closure that is asked for. work: a line an element."""
+    """One closure that is asked for, or agreed already. work: a line an element."""
 
     title: str
     state: str
@@ -69,6 +69,11 @@ class RequestItem:
     refused: str
     second: str
     note: str
+
+    @property
+    def is_agreed(self) -> bool:
+        """Whether nobody has to be asked for it any more."""
+        return self.state == ClosureState.AGREED.value
 
 
 @dataclass(frozen=True)
@@ -96,7 +101,7 @@ def request_list(study: Study, made: datetime) -> RequestList:
         one_line(job.job.name),
         one_line(job.site.name),
         f"made {day_words(local.date())} {local.year} {clock_words(local)}",
-        f"{closures_words(len(step.closures))} asked for. All times are site time.",
+        f"{_asked_words(study)} All times are site time.",
         " ".join((_worth(job, step), *((record_words(study.record, job.time),) if study.record else ()))),
         request_items(study),
         tuple(_step(job, one) for one in study.by_number.steps),
@@ -107,6 +112,13 @@ def request_list(study: Study, made: datetime) -> RequestList:
 def request_items(study: Study) -> tuple[RequestItem, ...]:
     """Return the closures of the plan looked into, numbered from 1; none where there is no such plan."""
     return tuple(_item(study.job, number, worth) for number, worth in enumerate(study.worths, start=1))
+
+
+def _asked_words(study: Study) -> str:
+    """Return how many closures are asked for, and how many of those used are agreed already."""
+    agreed = sum(one.closure.state is ClosureState.AGREED for one in study.worths)
+    asked = f"{closures_words(len(study.worths) - agreed)} asked for"
+    return f"{asked}; {closures_words(agreed)} agreed already." if agreed else f"{asked}."
 
 
 def _worth(job: Job, step: Step) -> str:

@@ -43,10 +43,10 @@ def change_words(one: PlanChange, time: SiteTime) -> str:
 
 
 def short_words(one: PlanChange, time: SiteTime) -> str:
-    """Return what became of one operation in a line: when, and whether by another gang; without closures."""
+    """Return what became of one operation in a line: when, and by which gang instead; without closures."""
     if not one.before or not one.after:
         return change_words(one, time)
-    parts = [_shift(one, time), "other gang" if one.gang_changed else "", _other_way(one)]
+    parts = [_shift(one, time), _other_gang(one), _other_way(one)]
     return ", ".join(part for part in parts if part) or _moved(one, time)
 
 
@@ -61,14 +61,17 @@ def closure_lines(change: Comparison) -> Iterator[str]:
 def _moved(one: PlanChange, time: SiteTime) -> str:
     """Return what is different about an operation that both plans hold."""
     parts = [_shift(one, time)]
-    if one.gang_changed:
-        parts.append(f"gang {_gangs(one.before)} → {_gangs(one.after)}")
+    parts.append(_other_gang(one))
     if one.closure_changed:
         parts.append(f"closure {_closures(one.before)} → {_closures(one.after)}")
     parts.append(_other_way(one))
     if one.visits_changed:
         parts.append("cut into other visits" if len(one.after) > 1 or len(one.before) > 1 else "another length")
     return ", ".join(part for part in parts if part) or "a later visit moved"
+
+
+def _other_gang(one: PlanChange) -> str:
+    return f"gang {_gangs(one.before)} → {_gangs(one.after)}" if one.gang_changed else ""
 
 
 def _other_way(one: PlanChange) -> str:

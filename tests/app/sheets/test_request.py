@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, date, datetime
 from pathlib import Path
 
@@ -97,3 +98,16 @@ def test_the_command_writes_it(qapp: QApplication, tmp_path: Path, capsys: pytes
 def test_a_file_that_cannot_be_written_is_told(qapp: QApplication, tmp_path: Path) -> None:
     with pytest.raises(OSError, match="No such file"):
         draw_request(tmp_path / "nowhere" / "list.pdf", list_of("Road"))
+
+
+def test_what_is_agreed_is_not_asked_for(qapp: QApplication, tmp_path: Path) -> None:
+    asked = list_of("Road")
+    path = tmp_path / "list.pdf"
+    draw_request(path, asked)
+    assert "Agreedalready" not in squeezed(path)
+    assert "answer" in squeezed(path)
+    agreed = replace(asked, items=tuple(replace(one, state="agreed") for one in asked.items))
+    draw_request(path, agreed)
+    assert "Agreedalready" in squeezed(path)
+    assert "Closuresaskedfor" not in squeezed(path)
+    assert "answer" not in squeezed(path)
