@@ -17,6 +17,9 @@ class ViewSwitch(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setAccessibleName("View")
+        policy = self.sizePolicy()
+        policy.setRetainSizeWhenHidden(True)  # nothing moves when the first job opens
+        self.setSizePolicy(policy)
         self.buttons: dict[str, QPushButton] = {}
         self._group = QButtonGroup(self)
         self._row = Flow(self, spacing=0)

@@ -58,9 +58,10 @@ class Views:
         """Let `widget` take the keys when the view is shown."""
         self._focus[name] = widget
 
-    def enable(self, able: bool) -> None:
-        """Allow switching, or not."""
+    def enable(self, able: bool, *, shown: bool) -> None:
+        """Allow switching, or not; shown: whether there is anything to switch between."""
         self._switch.setEnabled(able)
+        self._switch.setVisible(shown)
 
     def show(self, name: str) -> None:
         """Show a view."""

@@ -275,7 +275,7 @@ class MainWindow(QMainWindow):
         if self.board is not None:
             self.board.movable = has_plan and not busy
         self.hands.enable()
-        self.views.enable(ready)
+        self.views.enable(ready, shown=self.session is not None)
 
     @property
     def folder(self) -> str:

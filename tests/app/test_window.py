@@ -51,11 +51,13 @@ def test_alone_it_welcomes_and_lists_the_samples(window_of: Open, job_file: Path
     assert "Every layer opens a gap that shuts again." in words(window)
     assert job_file.stem.replace("_", " ") in words(window)
     assert not window.header.plan.isEnabled()
+    assert not window.header.views.isVisible()  # a click on a view would do nothing yet
     assert not window.actions_by_name["save_plan"].isEnabled()
 
 
 def test_a_job_opens_and_its_plan_is_shown(window_of: Open, job_file: Path, plan_file: Path) -> None:
     window = window_of("proved", plan_file, job=job_file)
+    assert window.header.views.isVisible()
     job = load_job(job_file).job
     assert window.board is not None
     assert window.session is not None
