@@ -25,11 +25,12 @@ def value_of(workshop: Workshop, schedule: Schedule, aim: Aim) -> float:
 def joined(problem: Problem, placed: Placed) -> tuple[Visit, ...]:
     """Return a task's visits with those made one that follow each other at once in one shift and one closure.
 
-    They are one spell of work. Left as they are where plant is used, as its units may change between them, and where
-    an issued plan names them.
+    They are one spell of work. Left as they are where another unit of plant may have taken over between them, and
+    where an issued plan names them.
     """
     task = problem.tasks[placed.task]
-    if len(placed.visits) < 2 or task.plant or task.issued is not None:
+    may_change = any(problem.plant_counts[kind] > 1 for kind in task.plant)
+    if len(placed.visits) < 2 or may_change or task.issued is not None:
         return placed.visits
     shift_starts = 0 if task.any_time else problem.gangs[placed.gang].starts
     first, *rest = placed.visits

@@ -22,17 +22,19 @@ EVENING = {"name": "Evening", "rule": "FREQ=DAILY", "start": "17:00", "finish": 
 
 
 @pytest.mark.parametrize(
-    ("cuts", "visits"),
+    ("saws", "cuts", "visits"),
     [
-        ((28, 32, 36), [(28, 36)]),
-        ((28, 30, 33, 36), [(28, 36)]),
-        ((64, 68, 72), [(64, 68), (68, 72)]),  # the second lies in another shift of the gang
+        (1, (28, 32, 36), [(28, 36)]),
+        (1, (28, 30, 33, 36), [(28, 36)]),
+        (1, (64, 68, 72), [(64, 68), (68, 72)]),  # the second lies in another shift of the gang
+        (2, (28, 32, 36), [(28, 32), (32, 36)]),  # another saw may have taken over
     ],
 )
-def test_work_cut_for_nothing_is_one_visit(cuts: tuple[int, ...], visits: list[tuple[int, int]]) -> None:
+def test_work_cut_for_nothing_is_one_visit(saws: int, cuts: tuple[int, ...], visits: list[tuple[int, int]]) -> None:
     fields = jobs.small_fields() | {
+        "plant": [{"id": "saw", "name": "Saw", "count": saws}],
         "gangs": [jobs.gang(shifts=[LONG, EVENING])],
-        "methods": [jobs.method(jobs.operation("work", 2.0, visits="many"))],
+        "methods": [jobs.method(jobs.operation("work", 2.0, visits="many", plant=["saw"]))],
     }
     job = jobs.make_job(fields)
     weather = weather_of(job, {})
