@@ -4,12 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject
-
+from app.forecast_offer import ForecastOffer
 from app.issue_words import elsewhere_issued, judged_words
 from app.session import Session, on_another, open_session
-from app.tasks import Asker
-from planner.errors import JobFileError
 from planner.weather.job_weather import JobWeather
 
 if TYPE_CHECKING:
@@ -18,25 +15,20 @@ if TYPE_CHECKING:
 _NAME = "issued on another forecast"
 
 
-class IssueForecast(QObject):
+class IssueForecast(ForecastOffer):
     """Shows a bar as long as that is so; each way is one step of undo."""
+
+    failed_words = "The job's forecast was not put under the plan."
+    late_words = "The plan changed meanwhile; judge it on the job's forecast again"
 
     def __init__(self, window: MainWindow) -> None:
         super().__init__(window)
-        self._window = window
         self._left: tuple[int, JobWeather] | None = None
         """The issue and the weather of which the user wants to hear no more."""
-        self._before: Session | None = None
-        self.asker = Asker(self)
-        self.asker.answered.connect(self._made)
-        self.asker.failed.connect(self._failed)
-        window.mover.stack.indexChanged.connect(lambda _index: self.look())
 
-    def begin(self) -> None:
-        """Take it that another job was opened."""
-        self.asker.forget()
+    def let_all(self) -> None:
+        """Tell again what was to be heard no more."""
         self._left = None
-        self.look()
 
     def look(self) -> None:
         """Show the bar, or take it away, by the plan and the forecast that are shown now."""
@@ -74,8 +66,7 @@ class IssueForecast(QObject):
         """Put the forecast that the job names under the plan again."""
         session = self._window.session
         if session is not None:
-            self._before = session
-            self.asker.ask(lambda: on_jobs_forecast(session))
+            self.ask(session, lambda: on_jobs_forecast(session))
 
     def _leave(self) -> None:
         session = self._window.session
@@ -83,19 +74,13 @@ class IssueForecast(QObject):
         if session is not None and issue is not None:
             self._left = issue.issue.number, session.loaded.weather
 
-    def _made(self, session: Session) -> None:
-        window, before = self._window, self._before
-        self._before = None
-        if window.session is not before:
-            window.tell("The plan changed meanwhile; judge it on the job's forecast again")
-            window.own_forecast.look()
-            return
-        window.take_step("the job's forecast under the plan", session)
-        window.tell("The plan stands on the job's forecast again")
+    def taken(self, session: Session) -> None:
+        """Take the session as a step."""
+        self._window.take_step("the job's forecast under the plan", session)
+        self._window.tell("The plan stands on the job's forecast again")
 
-    def _failed(self, error: Exception) -> None:
-        lines = [fault.found for fault in error.faults] if isinstance(error, JobFileError) else [str(error)]
-        self._window.banner.say(["The job's forecast was not put under the plan.", *lines])
+    def look_again(self) -> None:
+        """Let the other bar look too: it was this way that it offered."""
         self._window.own_forecast.look()
 
 

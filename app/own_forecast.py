@@ -6,11 +6,9 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject
-
+from app.forecast_offer import ForecastOffer
 from app.job_moves import from_folder
 from app.session import Session, with_text
-from app.tasks import Asker
 from app.weather.files import csv_bytes
 from planner.errors import JobFileError
 from planner.jobfile.own_forecast import text_with_forecast
@@ -24,26 +22,21 @@ _NAME = "forecast stands in"
 _MOST_LETTERS = 80
 
 
-class OwnForecast(QObject):
+class OwnForecast(ForecastOffer):
     """Offers it in a bar as long as such a forecast is under the plan; taking it is one step of undo."""
+
+    failed_words = "The forecast was not made the job's own."
+    late_words = "The plan changed meanwhile; make the forecast the job's again"
 
     def __init__(self, window: MainWindow) -> None:
         super().__init__(window)
-        self._window = window
         self._left: Path | None = None
         """The forecast that is to stay what it is: it is offered no more."""
         self._written: set[Path] = set()
-        self._before: Session | None = None
-        self.asker = Asker(self)
-        self.asker.answered.connect(self._made)
-        self.asker.failed.connect(self._failed)
-        window.mover.stack.indexChanged.connect(lambda _index: self.look())
 
-    def begin(self) -> None:
-        """Take it that another job was opened."""
-        self.asker.forget()
+    def let_all(self) -> None:
+        """Offer again what was to stay what it is."""
         self._left = None
-        self.look()
 
     def look(self) -> None:
         """Show the bar, or take it away, by the forecast that is under the plan now."""
@@ -74,8 +67,8 @@ class OwnForecast(QObject):
         """Make the forecast under the plan the job's own."""
         session = self._window.session
         if session is not None and session.weather_file is not None:
-            self._before, file = session, self._window.weather.files.of_standing(session.weather_file)
-            self.asker.ask(lambda: with_own_forecast(session, file))
+            file = self._window.weather.files.of_standing(session.weather_file)
+            self.ask(session, lambda: with_own_forecast(session, file))
 
     def write(self, session: Session) -> None:
         """Write the forecast that the job names beside it, before the job itself is saved, if it isn't there yet.
@@ -97,21 +90,12 @@ class OwnForecast(QObject):
         session = self._window.session
         self._left = None if session is None else session.weather_file
 
-    def _made(self, session: Session) -> None:
-        window, before = self._window, self._before
-        self._before = None
-        if window.session is not before:
-            window.tell("The plan changed meanwhile; make the forecast the job's again")
-            self.look()
-            return
+    def taken(self, session: Session) -> None:
+        """Take the session as a step."""
+        window = self._window
         window.take_step("forecast made the job's own", session)
         beside = f", and writes it beside the job as {session.loaded.job.forecast.hourly}"
         window.tell(f"The job names this forecast now; Ctrl+S saves that{beside if session.own_weather else ''}")
-
-    def _failed(self, error: Exception) -> None:
-        lines = [fault.found for fault in error.faults] if isinstance(error, JobFileError) else [str(error)]
-        self._window.banner.say(["The forecast was not made the job's own.", *lines])
-        self.look()
 
 
 def with_own_forecast(session: Session, file: Path | None) -> Session:
