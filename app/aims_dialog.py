@@ -66,7 +66,7 @@ class AimsDialog(Dialog):
         self.buttons.accepted.connect(self.accept)
         self.buttons.rejected.connect(self.reject)
         self.terms = self.buttons.addButton("What the pl&an comes to …", QDialogButtonBox.ButtonRole.ActionRole)
-        self.terms.setToolTip("Each term of the plan on the board, beside what no plan goes below (Ctrl+Alt+F5)")
+        self.terms.setToolTip("Each term of the plan on the board, beside what no plan goes below (Ctrl+Shift+F5)")
         for place, aim in zip(self.places, wanted.aims, strict=False):
             place.setCurrentIndex(place.findData(aim.value))
         for field in (*self.places, self.base):

@@ -94,7 +94,7 @@ def _plan(window: MainWindow) -> tuple[Item | None, ...]:
     return (
         Item("plan", "&Plan", "F5", window.plan),
         Item("aims", "What to plan &for …", "Ctrl+F5", window.aims.ask),
-        Item("terms", "What it &comes to …", "Ctrl+Alt+F5", window.aims.terms.show),
+        Item("terms", "What it &comes to …", "Ctrl+Shift+F5", window.aims.terms.show),
         Item("mend", "&Mend the rest", "F7", window.runs.mend),
         Item("stop", "&Stop, keep the best", "Shift+F5", window.planning.cancel),
         None,

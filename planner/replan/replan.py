@@ -298,7 +298,7 @@ class _Solver:
         least = self.hung.least_changed(way.given_back) if self.hung is not None else 0
         bound = max(plan.bound, float(min(least, change.changed)))
         proved = not way.let_go and ((proved and change.changed <= plan.value) or change.changed <= least)
-        status = PlanStatus.OPTIMAL if proved else plan.status
+        status = PlanStatus.OPTIMAL if proved else PlanStatus.FEASIBLE if way.let_go else plan.status
         return Answered(way, replace(plan, bound=bound, status=status), change, terms, standing, (), proved)
 
     def _recorded(

@@ -12,7 +12,7 @@ from planner.materials.packs import Packs
 from planner.materials.placings import Placing
 from planner.materials.troubles import troubles
 from planner.model import Supply
-from planner.sheets.rows import LoadRow, MixRow, MixTable
+from planner.sheets.rows import STOPPED, LoadRow, MixRow, MixTable
 from planner.sheets.scene import Scene
 from planner.sheets.words import amount, clean, packs_words
 
@@ -23,7 +23,7 @@ def mix_tables(scene: Scene, placed: Sequence[Placing]) -> Iterator[MixTable]:
         supply = one.product.supply
         if one.unstated:
             words = f"{clean(one.product.name)}: not counted, {one.unstated}."
-            yield MixTable(scene.work(one.visit), words, "", (), (), ())
+            yield MixTable(_work(scene, one), words, "", (), (), ())
         elif supply is not None and one.packs is not None and one.mixing is not None:
             yield _table(scene, one, supply, one.packs, one.mixing)
 
@@ -32,13 +32,18 @@ def _table(scene: Scene, one: Placing, supply: Supply, packs: Packs, mixed: Mixi
     found = troubles(supply, mixed)
     start, _finish = scene.worked(one.visit)
     return MixTable(
-        work=scene.work(one.visit),
+        work=_work(scene, one),
         amounts=_amounts(one, supply, packs),
         batches=_batches(supply, mixed),
         mixes=tuple(_mix(scene, start, supply, batch) for batch in mixed.batches),
         troubles=tuple(trouble.words for trouble in found),
         helps=tuple(dict.fromkeys(words for trouble in found for words in trouble.helps)),
     )
+
+
+def _work(scene: Scene, one: Placing) -> str:
+    """Return the work that is mixed for; what waits for the engineer says so here too, where the mixer stands."""
+    return f"{f'{STOPPED}. ' if scene.planned.stop_of(one.visit) else ''}{scene.work(one.visit)}"
 
 
 def _amounts(one: Placing, supply: Supply, packs: Packs) -> str:

@@ -68,10 +68,20 @@ def _how(case: Case, wait: Wait) -> str:
 
 
 def stops(layers: Iterable[BrokenLayer], side: JobSide) -> Iterator[tuple[str, str]]:
-    """Yield for each operation of the same element that comes after such work its key, and why it waits."""
+    """Yield for each operation of the same element that goes over such work its key, and why it waits.
+
+    What covers fresh work to cure it does not wait: it goes over nothing, and without it the layer is lost for sure.
+    """
     for one in layers:
         element = one.layer.partition("/")[0]
-        yield from ((key, one.stop) for key in _after(one.layer, side) if key.partition("/")[0] == element)
+        after = (key for key in _after(one.layer, side) if key.partition("/")[0] == element)
+        yield from ((key, one.stop) for key in after if not _covers(side, key))
+
+
+def _covers(side: JobSide, key: str) -> bool:
+    """Say whether an operation covers fresh work against sun and wind, as a wet cure does."""
+    method, name = side.job.method(side.duties[key].element.method), key.partition("/")[2]
+    return any(one.covers is not None for one in method.operations if one.id == name)
 
 
 def _after(operation: str, side: JobSide) -> tuple[str, ...]:

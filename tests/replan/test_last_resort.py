@@ -16,7 +16,7 @@ from planner.audit.check import audit
 from planner.cli.replan import _answer
 from planner.findings import Weight
 from planner.jobfile.load import LoadedJob
-from planner.model import Job, Plan
+from planner.model import Job, Plan, PlanStatus
 from planner.replan.plain import answer_to_plain, sight_to_plain
 from planner.replan.replan import Replanned, replan
 from planner.replan.sights import Sight, answer_from_plain, sight_from_plain
@@ -74,6 +74,7 @@ def test_the_gap_is_let_go_and_all_else_is_kept(found: tuple[Job, Plan, Replanne
     assert [(one.code, one.place) for one in broken] == [("gap-late", COAT)]
     assert tuple(broken) == last.standing
     assert not last.proved
+    assert last.plan.status is PlanStatus.FEASIBLE
 
 
 def test_it_is_never_the_answer_by_itself(found: tuple[Job, Plan, Replanned]) -> None:

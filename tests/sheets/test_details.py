@@ -9,7 +9,7 @@ import pytest
 
 from planner.materials.placings import placings
 from planner.model import Job
-from planner.sheets.rows import ShiftSheet
+from planner.sheets.rows import STOPPED, ShiftSheet
 from planner.sheets.scene import Planned
 from planner.sheets.shift_sheet import shift_sheets
 from tests.jobs import FIRST_DAY, element, road_fields
@@ -147,3 +147,12 @@ def test_what_rain_would_stop() -> None:
     [sheet] = shift_sheets(planned(job=road_job_with({"products": products})), "G1", FIRST_DAY)
     assert "No rain is forecast until Tue 4 Jun 06:45." in sheet.rain
     assert sheet.rain.endswith("keep it off after “Header” (6 h).")
+
+
+def test_what_waits_for_the_engineer_says_so_where_it_is_mixed_too() -> None:
+    job, plan = road_job_with(), road_plan()
+    free = Planned(job, held_at(weather_of(job), 12.0), plan)
+    [mixed] = {visit.operation for visit in plan.placements if placings(job, free.weather, plan, (visit,))}
+    [sheet] = shift_sheets(replace(free, stops={mixed: "The layer below was put on too early."}), "G1", FIRST_DAY)
+    assert [table.work.startswith(f"{STOPPED}. ") for table in sheet.mixes] == [True]
+    assert not at_surface(12.0).mixes[0].work.startswith(STOPPED)

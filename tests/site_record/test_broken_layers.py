@@ -12,7 +12,7 @@ from planner.site_record.broken_layers import broken_layers
 from planner.site_record.findings import record_findings
 from planner.site_record.follows import next_lines
 from planner.site_record.on_paper import planned_of
-from tests.site_record.cases import BACKFILL, COAT, PRIME, entry, wall
+from tests.site_record.cases import BACKFILL, COAT, PRIME, entry, wall, wall_fields
 
 PRIMED = entry(PRIME, started="07:00", finished="09:00")
 EARLY = entry(COAT, started="13:00", finished="16:00")
@@ -45,6 +45,16 @@ def test_what_is_outside_its_gap_is_to_be_decided_and_stops_what_follows(coat, h
     assert (
         text.index("STOP: THE ENGINEER DECIDES FIRST") < text.index("RUNNING ORDER") < text.index("STOP. The layer")
     )
+
+
+def test_what_covers_a_fresh_layer_to_cure_it_does_not_wait() -> None:
+    fields = wall_fields(PRIMED, EARLY)
+    fields["methods"][0]["operations"][2]["covers"] = "coating"
+    case = wall(fields=fields)
+    assert broken_layers(case.stood, case.auditor) != ()
+    sheet = sheet_of_backfill(case)
+    assert sheet.stopped == ()
+    assert [row.stop for row in sheet.running if row.key == BACKFILL] == [""]
 
 
 def test_what_is_inside_its_gap_stops_nothing() -> None:
