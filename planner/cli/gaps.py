@@ -14,6 +14,7 @@ from planner.cli.wording import columns, count_words, moment, span
 from planner.findings import Weight
 from planner.jobfile.planfile import read_plan
 from planner.model import Job
+from planner.model.keys import element_of
 from planner.site_record.rest import findings_on, standing_plan
 from planner.units import hours_of
 
@@ -87,7 +88,7 @@ def _row(job: Job, row: GapRow) -> list[str]:
 
 
 def _element(row: GapRow) -> str:
-    return row.before.split("/")[0]
+    return element_of(row.before)
 
 
 COMMAND = Command(

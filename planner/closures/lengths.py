@@ -16,6 +16,7 @@ from planner.closures.results import LeastLength
 from planner.closures.states import replaced
 from planner.intervals import Interval
 from planner.model import Closure, Job, Plan
+from planner.model.keys import element_of
 from planner.solve.in_time import Question
 from planner.units import SLOT_MINUTES
 
@@ -188,7 +189,7 @@ class _Shortening:
     def _question(self, window: Interval) -> Question:
         """Return whether a plan as early exists with the closure so short: in doubt is what is done in it."""
         inside = (visit for visit in self.plan.placements if visit.closure == self.closure.id)
-        elements = frozenset(visit.operation.partition("/")[0] for visit in inside)
+        elements = frozenset(element_of(visit.operation) for visit in inside)
         return Question(self._with(window), self.target, elements, self.plan)
 
     def _with(self, window: Interval) -> Job:

@@ -9,6 +9,7 @@ from planner.closures.hunt import QUICK_TRIALS, Best, hunt
 from planner.closures.planning import ClosureSet, Planner
 from planner.closures.results import Instead, Refusal, settled_money
 from planner.model import Plan
+from planner.model.keys import element_of
 from planner.solve.in_time import Question
 
 PROBE_SECONDS = 10.0
@@ -83,7 +84,7 @@ def _swapped(
 ) -> bool:
     """Say whether a plan in these closures ends by slot `limit`, and keep it: in doubt is what was in the refused."""
     ids = planner.ids(refused)
-    elements = frozenset(one.operation.partition("/")[0] for one in plan.placements if one.closure in ids)
+    elements = frozenset(element_of(one.operation) for one in plan.placements if one.closure in ids)
     question = Question(planner.only(closures), limit, elements, plan)
     answer = planner.in_time.answer(question, planner.left(until, PROBE_SECONDS))
     if answer.plan is not None and planner.is_sound(answer.plan):
@@ -99,7 +100,7 @@ def sharpened(planner: Planner, used: ClosureSet, id: str, plan: Plan, refusal: 
     second = refusal.second
     if second is None or second.proved or second.slots_lost <= 0:
         return refusal
-    elements = frozenset(one.operation.partition("/")[0] for one in plan.placements if one.closure == id)
+    elements = frozenset(element_of(one.operation) for one in plan.placements if one.closure == id)
     best = hastened(planner, planner.bits(frozenset(second.closures)), elements, second.plan)
     if best is second.plan:
         return refusal

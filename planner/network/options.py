@@ -9,6 +9,7 @@ from typing import TypeVar
 
 from planner.calendars.shifts import shift_times
 from planner.model import Alternative, Element, Fit, Job, Method, MethodGap, MethodOperation, Plan, Remedy
+from planner.model.keys import element_of
 
 Demand = TypeVar("Demand", MethodGap, Fit)
 Named = TypeVar("Named", MethodOperation, MethodGap, Fit)
@@ -83,7 +84,7 @@ def as_chosen(job: Job, chosen: Chosen) -> Job:
         raise KeyError(", ".join(f"{key}: {choice}" for key, choice in unknown.items()))
     elements, methods = [], list(job.methods)
     for element in job.elements:
-        own = {key.partition("/")[2]: choice for key, choice in chosen.items() if key.partition("/")[0] == element.id}
+        own = {key.partition("/")[2]: choice for key, choice in chosen.items() if element_of(key) == element.id}
         if own:
             element, method = _settled(job, element, own)
             methods.append(method)

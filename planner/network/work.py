@@ -20,6 +20,7 @@ from planner.model import (
     MethodOperation,
     Release,
 )
+from planner.model.keys import element_of
 from planner.network.curves import constant_curve, held_at, never_shut
 from planner.network.options import NOTHING_CHOSEN, Chosen, as_chosen
 from planner.units import slots_up
@@ -321,7 +322,7 @@ def _links(job: Job) -> Iterator[Gap]:
             after_end="finish",
             before_end="start",
             curve=constant_curve(link.not_before_h, link.not_after_h),
-            element=link.before.split("/")[0],
+            element=element_of(link.before),
             product=None,
             remedy=link.reason,
         )

@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from planner.intervals import Interval
 from planner.model import Job, Placement
+from planner.model.keys import element_of
 from planner.problem import bits
 from planner.problem.issued import Issued
 from planner.problem.parts import GangRule, Placed
@@ -60,14 +61,14 @@ class DoneGangs:
 
     def _is_done_here(self, key: str) -> bool:
         """Say whether an operation has begun, and is of the job or of the part of it that is looked at."""
-        return self.issued.is_done(key) and key.partition("/")[0] in self._structures
+        return self.issued.is_done(key) and element_of(key) in self._structures
 
     @cached_property
     def _structures(self) -> Mapping[str, str]:
         return {element.id: element.structure for element in self.job.elements}
 
     def _structure(self, placed: Placement) -> str:
-        return self._structures[placed.operation.partition("/")[0]]
+        return self._structures[element_of(placed.operation)]
 
     def place_of(self, index: int, key: str, closures: Mapping[str, int]) -> Placed | None:
         """Return where an operation stood, with the gang that it has here; None if nowhere."""

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from planner.audit.gaps import GapRow
 from planner.findings import Finding
 from planner.model import Alternative, Job, Plan
+from planner.model.keys import element_of
 from planner.replan.breaks import Break
 
 _ALONE = frozenset(
@@ -60,7 +61,7 @@ class Hung:
                     tents = (tent for end in ends for tent in self._coverers(end))
                     yield frozenset({*ends, *tents, *self._remedies(row)})
         elif finding.code == "exposed-open" and "/" in key:
-            yield frozenset(self._of_element(key.partition("/")[0]))
+            yield frozenset(self._of_element(element_of(key)))
 
     def _coverers(self, key: str) -> Iterator[str]:
         """Yield the operations of the same element that may be done under an enclosure which covers this one."""

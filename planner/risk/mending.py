@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from planner.model import GapCurve, Job, Remedy
+from planner.model.keys import element_of
 from planner.network.work import Gap
 from planner.units import slots_up
 
@@ -20,7 +21,7 @@ class Mending:
 def mending_of(job: Job, gap: Gap) -> Mending | None:
     """Return the work that mends `gap` where it has shut; None where the job offers none."""
     (element_id, _, after), (_, _, before) = gap.after.partition("/"), gap.before.partition("/")
-    if gap.product is None or gap.before_end != "start" or gap.before.partition("/")[0] != element_id:
+    if gap.product is None or gap.before_end != "start" or element_of(gap.before) != element_id:
         return None
     element = job.element(element_id)
     for one in job.method(element.method).gaps:

@@ -30,6 +30,7 @@ from planner.cure.arrays import SLACK
 from planner.cure.rates import opening_rate, shutting_rate
 from planner.intervals import Interval
 from planner.model import Closure, GapCurve, Placement
+from planner.model.keys import element_of
 from planner.network.work import Gap, Stretch
 from planner.risk.busy import Busy
 from planner.risk.chances import Held
@@ -134,7 +135,7 @@ def _beside(waiting: Waiting, visit: Placement, ready: Slots, busy: Busy) -> Slo
 
 
 def _structure(scene: Scene, visit: Placement) -> str:
-    return scene.job.element(visit.operation.partition("/")[0]).structure
+    return scene.job.element(element_of(visit.operation)).structure
 
 
 def _mended(waiting: Waiting, visit: Placement, start: Slots, busy: Busy) -> Slots:

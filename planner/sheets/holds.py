@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from planner.audit.releases import due_words, dues
 from planner.model import Placement
+from planner.model.keys import element_of
 from planner.sheets.rows import HoldRow
 from planner.sheets.scene import Scene
 from planner.sheets.words import NOTE_LENGTH, clean
@@ -48,12 +49,12 @@ def _before_reopening(scene: Scene) -> Iterator[HoldRow]:
 
 def _last_in_closure(scene: Scene, visit: Placement) -> Placement:
     """Return the last visit on the same element, in the same closure, that has a hold before reopening."""
-    owner = visit.operation.partition("/")[0]
+    owner = element_of(visit.operation)
     alike = [
         one
         for one in scene.planned.plan.placements
         if one.closure == visit.closure
-        and one.operation.partition("/")[0] == owner
+        and element_of(one.operation) == owner
         and one.operation in scene.planned.side.duties
         and (one.closure is not None or one.operation == visit.operation)
         and scene.operation(one).reopening_hold

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from planner.audit.ties import Exposure
 from planner.model import Placement, Plan
+from planner.model.keys import element_of
 from planner.sheets.rows import ReopenRow
 from planner.sheets.scene import Scene
 from planner.sheets.words import clean
@@ -77,7 +78,7 @@ def reopen_rows(scene: Scene, latest: tuple[Latest, ...]) -> Iterator[ReopenRow]
     """
     past: set[tuple[str, str]] = set()
     for one in latest:
-        stretch = (one.stretch, one.visit.operation.partition("/")[0])
+        stretch = (one.stretch, element_of(one.visit.operation))
         far = one.spare is not None and one.visit.start + one.spare > scene.span.finish
         if far and stretch in past:
             continue

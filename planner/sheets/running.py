@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from planner.audit.gaps import GapRow
 from planner.audit.wording import at_minute
 from planner.model import Placement
+from planner.model.keys import element_of
 from planner.sheets.reopening import Latest
 from planner.sheets.rows import RunningRow
 from planner.sheets.scene import Scene
@@ -81,8 +82,8 @@ def _planned_words(scene: Scene, visit: Placement) -> str:
 
 def _between_words(scene: Scene, visit: Placement) -> str:
     """Return what other gangs do on the same element since this gang's last work there in the shift."""
-    element = visit.operation.partition("/")[0]
-    alike = [one for one in scene.planned.plan.placements if one.operation.partition("/")[0] == element]
+    element = element_of(visit.operation)
+    alike = [one for one in scene.planned.plan.placements if element_of(one.operation) == element]
     own = [one for one in alike if one in scene.visits and one.start < visit.start]
     if not own:
         return ""

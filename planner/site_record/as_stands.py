@@ -13,6 +13,7 @@ from planner.audit.terms import valued_again
 from planner.calendars.closures import closure_window
 from planner.intervals import Interval
 from planner.model import Element, Gang, Job, Placement, Plan, PlanStatus, RecordedVisit
+from planner.model.keys import element_of
 from planner.site_record.done_again import undone_by
 from planner.site_record.progress import Progress
 from planner.units import SLOT_MINUTES, Slot
@@ -134,7 +135,7 @@ def _able(job: Job, operation: str) -> Gang:
 
 
 def _element(job: Job, operation: str) -> Element:
-    return job.element(operation.partition("/")[0])
+    return job.element(element_of(operation))
 
 
 def _closure(job: Job, one: RecordedVisit, lanes: tuple[str, ...], planned: str | None) -> str | None:

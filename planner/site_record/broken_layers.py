@@ -11,6 +11,7 @@ from planner.audit.check import Auditor
 from planner.audit.gap_clock import gap_bounds
 from planner.audit.ties import Wait
 from planner.audit.wording import at_minute, length_words
+from planner.model.keys import element_of
 from planner.sheets.words import NOTE_LENGTH, clean
 from planner.site_record.as_stands import AsStands
 
@@ -73,8 +74,8 @@ def stops(layers: Iterable[BrokenLayer], side: JobSide) -> Iterator[tuple[str, s
     What covers fresh work to cure it does not wait: it goes over nothing, and without it the layer is lost for sure.
     """
     for one in layers:
-        element = one.layer.partition("/")[0]
-        after = (key for key in _after(one.layer, side) if key.partition("/")[0] == element)
+        element = element_of(one.layer)
+        after = (key for key in _after(one.layer, side) if element_of(key) == element)
         yield from ((key, one.stop) for key in after if not _covers(side, key))
 
 

@@ -13,6 +13,7 @@ from planner.audit.case import JobSide
 from planner.audit.gap_clock import gap_bounds
 from planner.audit.ties import Wait
 from planner.model import RecordedVisit
+from planner.model.keys import element_of
 from planner.site_record.work_order import reached
 
 
@@ -48,7 +49,11 @@ class _Again:
         keys = {one.operation for one in self.visits}
         tied = [(one.earlier, one.later) for one in self.side.orders]
         tied += [(one.after, one.before) for one in self.side.waits]
-        return tuple(dict.fromkeys(pair for pair in tied if keys.issuperset(pair) and _of(pair[0]) == _of(pair[1])))
+        return tuple(
+            dict.fromkeys(
+                pair for pair in tied if keys.issuperset(pair) and element_of(pair[0]) == element_of(pair[1])
+            )
+        )
 
     @cached_property
     def _remedies(self) -> frozenset[str]:
@@ -92,7 +97,7 @@ class _Again:
 
     def _renew(self, beneath: str, since: int) -> None:
         """Count only what was done again of the work beneath, where what is under that was done again too."""
-        under = [key for key in reached(self._arcs[1], beneath) if _of(key) == _of(beneath)]
+        under = [key for key in reached(self._arcs[1], beneath) if element_of(key) == element_of(beneath)]
         again = {key: first for key in (*under, beneath) if (first := self._first_after(key, since)) is not None}
         for key, minute in again.items():
             if any(other in again and again[other] < minute for other in reached(self._arcs[1], key)):
@@ -102,7 +107,7 @@ class _Again:
         return next((_start(one) for one in self._counted(key) if _start(one) > minute), None)
 
     def _over(self, layer: str) -> Iterator[str]:
-        yield from (key for key in reached(self._arcs[0], layer) if _of(key) == _of(layer))
+        yield from (key for key in reached(self._arcs[0], layer) if element_of(key) == element_of(layer))
 
     @cached_property
     def _arcs(self) -> tuple[dict[str, list[str]], dict[str, list[str]]]:
@@ -118,10 +123,6 @@ class _Again:
         since = self.undone.get(operation)
         own = (one for one in self.visits if one.operation == operation)
         return sorted((one for one in own if since is None or _start(one) >= since), key=_start)
-
-
-def _of(operation: str) -> str:
-    return operation.partition("/")[0]
 
 
 def _start(visit: RecordedVisit) -> int:

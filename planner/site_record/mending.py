@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from planner.model import Job, MethodGap, Remedy
+from planner.model.keys import element_of
 from planner.sheets.words import clean
 
 _NAME_LENGTH = 80
@@ -23,7 +24,7 @@ def gap_of(job: Job, after: str, before: str) -> MethodGap | None:
 def offered_for(job: Job, after: str, before: str) -> Remedy | None:
     """Return the work that the job offers to mend that gap, or None."""
     gap = gap_of(job, after, before)
-    return None if gap is None else job.remedy_for(job.element(after.partition("/")[0]), gap)
+    return None if gap is None else job.remedy_for(job.element(element_of(after)), gap)
 
 
 def mending_words(job: Job, after: str, before: str) -> str:

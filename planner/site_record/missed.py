@@ -13,6 +13,7 @@ from planner.audit.ties import Wait
 from planner.audit.wording import at_minute
 from planner.findings import Finding
 from planner.model import Element, Job, Link, MethodGap
+from planner.model.keys import element_of
 from planner.sheets.words import NOTE_LENGTH, clean
 from planner.site_record.as_stands import AsStands
 from planner.site_record.mending import ADD_IT, gap_of, offered_for
@@ -31,7 +32,7 @@ class MissedGap:
     @property
     def element(self) -> str:
         """The element of the work that may not simply go on."""
-        return self.before.partition("/")[0]
+        return element_of(self.before)
 
 
 def open_ended(stood: AsStands, auditor: Auditor) -> tuple[MissedGap, ...]:
@@ -88,7 +89,7 @@ def let_go(job: Job, missed: Collection[MissedGap]) -> Job:
     ends = {(one.after, one.before) for one in missed}
     elements, methods = [], list(job.methods)
     for element in job.elements:
-        own = {(after, before) for after, before in ends if before.partition("/")[0] == element.id}
+        own = {(after, before) for after, before in ends if element_of(before) == element.id}
         if own:
             id = f"{element.method} of {element.id}, let go"
             methods.append(job.method(element.method).model_copy(update={"id": id, "gaps": _gaps(job, element, own)}))

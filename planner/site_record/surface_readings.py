@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import timedelta
 
 from planner.model import Job
+from planner.model.keys import element_of
 from planner.model.record import minute_of, standing
 from planner.weather.readings import Reading
 
@@ -16,5 +17,5 @@ def surface_readings(job: Job) -> tuple[Reading, ...]:
         if entry.readings.surface_c is not None:
             minute = minute_of(job.time, entry.started or entry.noted_at)
             moment = job.time.epoch + timedelta(minutes=minute)
-            found.append(Reading(entry.operation.partition("/")[0], moment, entry.readings.surface_c))
+            found.append(Reading(element_of(entry.operation), moment, entry.readings.surface_c))
     return tuple(sorted(found, key=lambda reading: (reading.time, reading.element)))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from planner.audit.wording import at_minute
 from planner.model import Job, SiteEntry
+from planner.model.keys import element_of
 from planner.model.record import minute_of
 from planner.sheets.words import clean
 from planner.site_record.entries import Noted
@@ -62,7 +63,7 @@ def standing_words(one: Noted) -> str:
 
 def operation_words(job: Job, key: str) -> str:
     """Return an operation's name with its element, "Prime, Plinth"; its key where the job has no such operation."""
-    element = next((one for one in job.elements if one.id == key.partition("/")[0]), None)
+    element = next((one for one in job.elements if one.id == element_of(key)), None)
     if element is None:
         return key
     method, name = job.method(element.method), key.partition("/")[2]

@@ -8,6 +8,7 @@ from functools import cached_property
 
 from planner.audit.names import Names, names_of
 from planner.model import Job
+from planner.model.keys import element_of
 from planner.network.work import Work
 
 
@@ -28,7 +29,7 @@ class Calling:
 
     def operation(self, key: str) -> str:
         """Return an operation with its element, such as “First lift” (Pier 3, jacket)."""
-        element = key.partition("/")[0]
+        element = element_of(key)
         return f"{self.short(key)} ({self.element(element)[1:-1]})"
 
     def short(self, key: str) -> str:
@@ -38,7 +39,7 @@ class Calling:
 
     def pair(self, after: str, before: str) -> tuple[str, str]:
         """Return two operations; the element is said once where it is the same."""
-        same = after.partition("/")[0] == before.partition("/")[0]
+        same = element_of(after) == element_of(before)
         return (self.short(after) if same else self.operation(after)), self.operation(before)
 
     def closure(self, id: str) -> str:

@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import replace
 
 from planner.model import Aim
+from planner.model.keys import element_of
 from planner.problem.parts import Placed, Problem
 from planner.solve.exact import Limits, solve_exactly
 from planner.solve.exact_scope import whole_scope
@@ -28,7 +29,7 @@ def change_floor(ways: Ways, known: Iterable[tuple[str, Placed]], limits: Limits
         return 0.0
     placed, total, counted = dict(known), 0.0, set[str]()
     for part in ways.every_way():
-        new = {_element(task.key) for way in part for task in way.problem.tasks} - counted
+        new = {element_of(task.key) for way in part for task in way.problem.tasks} - counted
         if len(part) > 1:
             new &= ways.open_to_choice
         counted |= new
@@ -36,13 +37,9 @@ def change_floor(ways: Ways, known: Iterable[tuple[str, Placed]], limits: Limits
             total += min(_least(way, new, ways, placed, limits, stop) for way in part)
         else:
             total += sum(must_change(part[0], task.index) for task in part[0].problem.tasks)
-    gone = {key for key in ways.issued.visits if _element(key) not in counted}
+    gone = {key for key in ways.issued.visits if element_of(key) not in counted}
     left_out = gone - {task.key for task in ways.workshop().problem.tasks}
     return total + len(left_out)
-
-
-def _element(key: str) -> str:
-    return key.partition("/")[0]
 
 
 def _least(
@@ -57,7 +54,7 @@ def _least(
     if stop() or len(way.problem.tasks) > MOST_TASKS:
         return 0.0
     problem = _counting(way.problem, elements, ways)
-    others = sum(_element(task.key) not in elements for task in problem.tasks)
+    others = sum(element_of(task.key) not in elements for task in problem.tasks)
     hint = [replace(placed[t.key], task=t.index) for t in problem.tasks if t.key in placed]
     found = solve_exactly(whole_scope(make_workshop(problem)), Aim.CHANGE, limits, stop, hint)
     return max(0.0, (found.bound or 0.0) - others)
@@ -67,6 +64,6 @@ def _counting(problem: Problem, elements: set[str], ways: Ways) -> Problem:
     """Return the problem in which all but the operations of `elements` change anyhow and none of theirs vanished."""
     keys = {task.key for task in problem.tasks}
     issued = ways.issued.visits if ways.issued else {}
-    vanished = sum(_element(key) in elements and key not in keys for key in issued)
-    tasks = tuple(task if _element(task.key) in elements else replace(task, issued=None) for task in problem.tasks)
+    vanished = sum(element_of(key) in elements and key not in keys for key in issued)
+    tasks = tuple(task if element_of(task.key) in elements else replace(task, issued=None) for task in problem.tasks)
     return replace(problem, tasks=tasks, vanished=vanished)

@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from planner.model import Aim, Job, Plan
+from planner.model.keys import element_of
 from planner.network.options import Chosen, chosen_in
 from planner.problem.issued import Issued
 from planner.problem.kept import Shared
@@ -145,7 +146,7 @@ class InTime:
     def _whole(self, question: Question, chosen: Chosen) -> Workshop:
         ways = self._ways(question)
         known = chosen_in(question.job, question.known).items()
-        others = {key: way for key, way in known if key.partition("/")[0] not in question.elements}
+        others = {key: way for key, way in known if element_of(key) not in question.elements}
         open_keys = {option.key for option in ways.options}
         return ways.workshop({key: way for key, way in {**others, **chosen}.items() if key in open_keys})
 
@@ -174,7 +175,7 @@ def _is_in_the_way(workshop: Workshop, placed: Placed, moved: list[Placed]) -> b
 
 
 def _element(workshop: Workshop, task: int) -> str:
-    return workshop.problem.tasks[task].key.partition("/")[0]
+    return element_of(workshop.problem.tasks[task].key)
 
 
 def _may_stay(workshop: Workshop, question: Question, placed: Placed) -> bool:

@@ -10,6 +10,7 @@ from collections.abc import Callable, Collection
 from dataclasses import dataclass, replace
 
 from planner.model import Aim
+from planner.model.keys import element_of
 from planner.network.options import Chosen
 from planner.problem.parts import Placed, Problem, Task
 from planner.solve.elements import own_choices
@@ -124,7 +125,9 @@ class _Way:
         restless = restless_elements(workshop)
         if not restless:
             return None
-        tasks = tuple(task if _element(task.key) in restless else _as_it_was(task) for task in workshop.problem.tasks)
+        tasks = tuple(
+            task if element_of(task.key) in restless else _as_it_was(task) for task in workshop.problem.tasks
+        )
         held = make_workshop(replace(workshop.problem, tasks=tasks))
         return self._found(held, most, WORK_BESIDE, known, stop).least
 
@@ -219,15 +222,11 @@ def _joint(ways: Ways, parts: list[_Part], known: Least, stop: Callable[[], bool
             restless |= part.elements
     issued = ways.issued
     tasks = [
-        t for t in workshop.problem.tasks if _element(t.key) in restless and not (issued and issued.is_done(t.key))
+        t for t in workshop.problem.tasks if element_of(t.key) in restless and not (issued and issued.is_done(t.key))
     ]
     if len(restless) < 2 or len(tasks) > MOST_TASKS_JOINT:
         return None
     return _Part(ways, frozenset(restless), stop, WORK_ON_JOINT)
-
-
-def _element(key: str) -> str:
-    return key.partition("/")[0]
 
 
 class _Part:
@@ -250,7 +249,7 @@ class _Part:
 
     def _worked_out(self, own: Chosen) -> float | None:
         workshop = self._ways.of_elements(self.elements, own)
-        others = sum(_element(key) not in self.elements for key in self._issued)
+        others = sum(element_of(key) not in self.elements for key in self._issued)
         found = solve_exactly(whole_scope(workshop), Aim.CHANGE, Limits(WAY_S, self._work), self._stop)
         if found.verdict is Verdict.NONE:
             return None

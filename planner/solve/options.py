@@ -10,6 +10,7 @@ from math import prod
 
 from planner.errors import NetworkError
 from planner.model import Aim, Job
+from planner.model.keys import element_of
 from planner.network.checks import check
 from planner.network.options import (
     NOTHING_CHOSEN,
@@ -96,7 +97,7 @@ class Ways:
 
     def _settled_in(self, part: Job) -> dict[str, str]:
         elements = {element.id for element in part.elements}
-        return {key: way for key, way in self._settled.items() if key.partition("/")[0] in elements}
+        return {key: way for key, way in self._settled.items() if element_of(key) in elements}
 
     def _problem_of(self, job: Job, chosen: Chosen) -> Problem:
         made = {**self._settled_in(job), **chosen}
@@ -204,7 +205,7 @@ class Ways:
 
     def _changes(self) -> float:
         whole = self.workshop(self._overtime)
-        settled = (t for t in whole.problem.tasks if t.key.partition("/")[0] not in self.open_to_choice)
+        settled = (t for t in whole.problem.tasks if element_of(t.key) not in self.open_to_choice)
         return float(sum(must_change(whole, task.index) for task in settled))
 
     def _worst_unit(self, figure: Callable[[Workshop], int | None]) -> float | None:
@@ -308,9 +309,7 @@ class Ways:
 
     def combined(self, elements: Collection[str], most: int = MOST_COMBINED) -> list[dict[str, str]]:
         """Return every way of choosing for some elements, with all overtime; nothing where there are too many."""
-        choices = {
-            key: ways for key, ways in self._choices().items() if key.partition("/")[0] in elements and "/" in key
-        }
+        choices = {key: ways for key, ways in self._choices().items() if element_of(key) in elements and "/" in key}
         if prod(len(ways) + 1 for ways in choices.values()) > most:
             return []
         picked = product(*([(key, None), *((key, way) for way in ways)] for key, ways in choices.items()))

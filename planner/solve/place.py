@@ -11,6 +11,7 @@ from bisect import bisect_left
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from planner.model.keys import element_of
 from planner.problem import bits
 from planner.problem.parts import HoldRule, Lag, Placed, Problem, StretchRule, Task, Unit
 from planner.solve.earliest import Room, as_issued, earliest
@@ -68,7 +69,7 @@ def rules_of(problem: Problem, unit: Unit) -> Rules:
 
 
 def _element(problem: Problem, task: int) -> str:
-    return problem.tasks[task].key.split("/")[0]
+    return element_of(problem.tasks[task].key)
 
 
 def _last(members: Iterable[int], position: dict[int, int]) -> int:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from planner.model.keys import element_of
 from planner.problem.parts import Lag, Placed, Problem, StretchRule
 from planner.solve.schedule import Workshop, must_change
 
@@ -14,7 +15,7 @@ from planner.solve.schedule import Workshop, must_change
 def restless_elements(workshop: Workshop) -> frozenset[str]:
     """Return the elements with work that can't all stay where it was issued, even by themselves."""
     problem = workshop.problem
-    return frozenset(problem.tasks[task].key.partition("/")[0] for task in _restless(workshop))
+    return frozenset(element_of(problem.tasks[task].key) for task in _restless(workshop))
 
 
 def _restless(workshop: Workshop) -> Iterator[int]:
