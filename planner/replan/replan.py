@@ -123,17 +123,18 @@ def replan(
     is one: what has really begun stays as it was, and all else is planned from now on. show: told what breaks, then
     every answer as it is found.
     """
-    base, begun, standing = _base(job, weather, plan, stood)
-    found = breaks(job, weather, base, now, begun=begun, found=standing)
+    auditor = Auditor(job, weather)
+    base, begun, standing = _base(plan, stood, auditor)
+    found = breaks(job, weather, base, now, auditor, begun, standing)
     every = ways_out(job, base, found, now, begun)
     solver = _Solver(weather, base, now, seconds, trials, seed, hear, stop, begun, stood)
-    rows = gap_rows(job, weather, base, Auditor(job, weather))
+    rows = gap_rows(job, weather, base, auditor)
     missed = missed_gaps(job, weather, stood, now) if found else ()
     hung = None if missed else Hung(job, base, found, rows, solver.fixed)
     solver = replace(solver, hung=hung, near=_near(found, now), missed=missed)
     wide = side_by_side and bool(found)
     looked_at = every.open if wide else every.open[:1]
-    layers = () if stood is None else broken_layers(stood, Auditor(job, weather))
+    layers = () if stood is None else broken_layers(stood, auditor)
     terms, closed = plan_terms(job, weather, base), every.closed if wide else ()
     so_far = Replanned(now, base, looked_at, found, solver.fixed, terms, (), closed, missed, layers)
     show(so_far)
@@ -197,12 +198,12 @@ def _taken_over(answer: Answered, best: Answered, plan: Plan) -> Answered:
 
 
 def _base(
-    job: Job, weather: JobWeather, plan: Plan, stood: AsStands | None
+    plan: Plan, stood: AsStands | None, auditor: Auditor
 ) -> tuple[Plan, frozenset[str] | None, tuple[Finding, ...] | None]:
     """Return the plan that is left as it is, what has begun in it, and what is broken by the site record."""
     if stood is None:
         return plan, None, None
-    return stood.plan, stood.progress.begun, record_findings(stood, Auditor(job, weather))
+    return stood.plan, stood.progress.begun, record_findings(stood, auditor)
 
 
 def _near(found: Sequence[Break], now: int) -> int:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from itertools import takewhile
 
 from planner.audit.wording import day_words
 from planner.model import ClosureState, Job
@@ -66,7 +66,7 @@ class ClosureEases:
         """Return how many levels lie within the job: what is shut before or after it is of no use to it."""
         first = datetime.combine(self.job.job.first_day, datetime.min.time())
         room = stands - first if sign < 0 else first + timedelta(days=self.job.job.days + 1) - stands
-        return sum(1 for _ in takewhile(lambda more: timedelta(minutes=more) <= room, LONGER_MIN))
+        return bisect_right(LONGER_MIN, room // timedelta(minutes=1))
 
 
 def _when(moment: datetime) -> str:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from planner.problem.parts import Lag, Problem
+from planner.problem.parts import Lag, Placed, Problem
 from planner.solve.schedule import Schedule, ends_of
 
 
@@ -49,6 +49,12 @@ def only(problem: Problem, units: Iterable[int]) -> Problem:
         ),
         chosen_cost=0.0,
     )
+
+
+def in_whole(problem: Problem, units: Iterable[int], placed: Iterable[Placed]) -> dict[int, Placed]:
+    """Return what was placed in the problem of some units alone, by the number that each task has in the whole."""
+    tasks = sorted(task for unit in set(units) for task in problem.units[unit].tasks)
+    return {tasks[one.task]: replace(one, task=tasks[one.task]) for one in placed}
 
 
 def closure_groups(problem: Problem) -> list[tuple[int, ...]]:

@@ -13,7 +13,7 @@ from planner.problem.parts import Placed, Visit
 from planner.solve.closure_bounds import closures_bound
 from planner.solve.earliest import Room
 from planner.solve.exact import Limits, solve_exactly
-from planner.solve.exact_bounds import closure_groups, only
+from planner.solve.exact_bounds import closure_groups, in_whole, only
 from planner.solve.exact_scope import Scope
 from planner.solve.place import Stuck, book_unit, place_unit
 from planner.solve.profile import Profile
@@ -59,7 +59,7 @@ def _place(
     found = solve_exactly(scope, Aim.CLOSURES, limits, stop, hint, floor=closures_bound(part)[0])
     if found.placed is None:
         return None
-    return {tasks[one.task]: Placed(tasks[one.task], *_where(one)) for one in found.placed}
+    return in_whole(problem, (*done, *new), found.placed)
 
 
 def _where(placed: Placed) -> tuple[int, tuple[Visit, ...]]:

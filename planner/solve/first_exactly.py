@@ -14,7 +14,7 @@ from time import monotonic
 from planner.network.options import Chosen
 from planner.problem.parts import Placed, Problem
 from planner.solve.exact import Limits, Verdict, find_any
-from planner.solve.exact_bounds import closure_groups, only
+from planner.solve.exact_bounds import closure_groups, in_whole, only
 from planner.solve.exact_scope import whole_scope
 from planner.solve.options import Ways
 from planner.solve.schedule import Blocked, Schedule, Workshop, lay_around, make_workshop, needs_of
@@ -79,9 +79,7 @@ def _scheduled(
     found = find_any(whole_scope(part), Limits(seconds, work), stop)
     if found.placed is None:
         return found.verdict, None
-    tasks = sorted(task for unit in units for task in problem.units[unit].tasks)
-    placed = {tasks[one.task]: Placed(tasks[one.task], one.gang, one.visits) for one in found.placed}
-    return found.verdict, _around(workshop, units, placed)
+    return found.verdict, _around(workshop, units, in_whole(problem, units, found.placed))
 
 
 def _searched(problem: Problem) -> list[int]:

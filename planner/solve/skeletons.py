@@ -14,7 +14,7 @@ import networkx as nx
 
 from planner.problem.parts import Placed, Problem, Task
 from planner.solve.exact import Limits, Verdict, find_any
-from planner.solve.exact_bounds import only
+from planner.solve.exact_bounds import in_whole, only
 from planner.solve.exact_scope import whole_scope
 from planner.solve.schedule import Schedule, Workshop, end_alone, lay_around, make_workshop
 
@@ -91,9 +91,7 @@ class Skeletons:
         found = find_any(whole_scope(part, latest), limits, stop, with_pools=True)
         if found.verdict is not Verdict.BETTER or found.placed is None:
             return None
-        numbers = sorted(task for unit in crowd.units for task in self._workshop.problem.units[unit].tasks)
-        placed = {numbers[one.task]: replace(one, task=numbers[one.task]) for one in found.placed}
-        return self._around(placed, crowd, best)
+        return self._around(in_whole(self._workshop.problem, crowd.units, found.placed), crowd, best)
 
     def _around(self, placed: dict[int, Placed], crowd: Crowd, best: Schedule) -> Schedule | None:
         """Return a schedule in which all other units are laid around those placed: as in `best`, or hardest first."""
