@@ -7,7 +7,7 @@ import os
 import signal
 import subprocess
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from pathlib import Path
 
@@ -73,15 +73,20 @@ def left_on_welcome(window: MainWindow) -> dict[str, list[QPushButton]]:
     return found
 
 
-@pytest.fixture
-def killed(own_file: Path, plan_file: Path, tmp_path: Path) -> Path:
-    """Kill a window in the middle of its work; return the job that was open."""
-    words = [sys.executable, "-c", DYING, str(own_file), str(plan_file), str(tmp_path / "dying.ini")]
+def ended(program: str, files: Iterable[Path], by: signal.Signals) -> int:
+    """Run a window until it says that its work is kept, send it the signal, and return its exit code."""
+    words = [sys.executable, "-c", program, *map(str, files)]
     with subprocess.Popen(words, cwd=ROOT, stdout=subprocess.PIPE, text=True) as dying:
         assert dying.stdout is not None
         assert dying.stdout.readline().strip().endswith(".json")
-        os.kill(dying.pid, signal.SIGKILL)
-        assert dying.wait(20) == -signal.SIGKILL
+        dying.send_signal(by)
+        return dying.wait(20)
+
+
+@pytest.fixture
+def killed(own_file: Path, plan_file: Path, tmp_path: Path) -> Path:
+    """Kill a window in the middle of its work; return the job that was open."""
+    assert ended(DYING, (own_file, plan_file, tmp_path / "dying.ini"), signal.SIGKILL) == -signal.SIGKILL
     return own_file
 
 
@@ -173,12 +178,7 @@ def test_only_what_was_left_of_the_open_job_is_offered_and_not_for_ever(
 def test_sigterm_ends_in_order_and_loses_nothing(
     own_file: Path, plan_file: Path, tmp_path: Path, new_window: Callable[[], MainWindow], qtbot: QtBot
 ) -> None:
-    words = [sys.executable, "-c", DYING, str(own_file), str(plan_file), str(tmp_path / "dying.ini")]
-    with subprocess.Popen(words, cwd=ROOT, stdout=subprocess.PIPE, text=True) as told:
-        assert told.stdout is not None
-        assert told.stdout.readline().strip().endswith(".json")
-        told.send_signal(signal.SIGTERM)
-        assert told.wait(20) == 0
+    assert ended(DYING, (own_file, plan_file, tmp_path / "dying.ini"), signal.SIGTERM) == 0
     [found] = find_left(own_file)
     assert found.unsaved.in_order
     assert "Not in the file" not in own_file.read_text(encoding="utf-8")
@@ -239,12 +239,8 @@ def say():
 def test_after_kill_9_a_forecast_changed_by_hand_is_taken_up_again(
     own_file: Path, plan_file: Path, tmp_path: Path, new_window: Callable[[], MainWindow], qtbot: QtBot
 ) -> None:
-    words = [sys.executable, "-c", CHANGING_THE_FORECAST, str(own_file), str(plan_file), str(tmp_path / "dying.ini")]
-    with subprocess.Popen(words, cwd=ROOT, stdout=subprocess.PIPE, text=True) as dying:
-        assert dying.stdout is not None
-        assert dying.stdout.readline().strip().endswith(".json")
-        os.kill(dying.pid, signal.SIGKILL)
-        assert dying.wait(20) == -signal.SIGKILL
+    files = own_file, plan_file, tmp_path / "dying.ini"
+    assert ended(CHANGING_THE_FORECAST, files, signal.SIGKILL) == -signal.SIGKILL
     window = new_window()
     qtbot.waitUntil(lambda: left_on_welcome(window) != {}, timeout=WAIT_MS)
     [said] = left_on_welcome(window)

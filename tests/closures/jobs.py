@@ -65,3 +65,20 @@ def random_job(seed: int) -> tuple[Job, JobWeather]:
 def with_weather(job: Job) -> tuple[Job, JobWeather]:
     """Return the job with its own typed forecast."""
     return job, make_weather(job, daily_to_hourly(job.forecast.days, job.site, job.time))
+
+
+def with_quicker_way(hours: float) -> tuple[Job, JobWeather]:
+    """Return a job of one joint, E0, in one closure of so many hours; its header takes 3 h, or 1 h the quick way."""
+    fields = random_fields(0)
+    quick = {"id": "quick", "name": "Quick header", "hours": 1.0}
+    fields["lanes"] = [{"id": "L1", "name": "Lane 1"}]
+    fields["methods"] = [
+        method(
+            operation("saw", 1.0, lanes_shut=True),
+            operation("header", 3.0, lanes_shut=True, alternatives=[quick]),
+            exposed=[{"name": "open joint", "first": "saw", "last": "header"}],
+        )
+    ]
+    fields["elements"] = [{**fields["elements"][0], "lanes": ["L1"]}]
+    fields["closures"] = [closure("C1", 10, hours)]
+    return with_weather(make_job(fields))

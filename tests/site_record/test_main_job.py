@@ -13,7 +13,7 @@ from planner.jobfile.write import changed_text
 from planner.model import Aim, Plan
 from planner.site_record.entries import Draft, change_for
 from planner.site_record.follows import next_lines
-from planner.site_record.rest import findings_on, rest_of
+from planner.site_record.rest import Rest, findings_on, rest_of
 from planner.solve.let_go import missed_gaps
 from planner.solve.run import solve_job
 
@@ -47,16 +47,11 @@ def recorded(planned: tuple[LoadedJob, Plan]) -> LoadedJob:
     return with_job_text(loaded, changed_text(loaded.text, change_for(loaded.job, *drafts)))
 
 
-@pytest.mark.parametrize("aim", [Aim.FINISH, Aim.CHANGE])
-def test_the_rest_is_planned_around_what_is_done(
-    planned: tuple[LoadedJob, Plan], recorded: LoadedJob, aim: Aim
-) -> None:
-    auditor = Auditor(recorded.job, recorded.weather)
-    rest = rest_of(recorded.job, auditor, planned[1] if aim is Aim.CHANGE else None)
-    assert rest is not None
+def planned_on(loaded: LoadedJob, rest: Rest, aim: Aim, auditor: Auditor) -> Plan:
+    """Return a plan of the rest that breaks nothing but what is done."""
     found = solve_job(
-        recorded.job,
-        recorded.weather,
+        loaded.job,
+        loaded.weather,
         aim=aim,
         seconds=6,
         trials=2,
@@ -66,10 +61,21 @@ def test_the_rest_is_planned_around_what_is_done(
     )
     assert found.plan is not None, found.reasons
     assert rest.unclean(found.plan, auditor) == ()
+    return found.plan
+
+
+@pytest.mark.parametrize("aim", [Aim.FINISH, Aim.CHANGE])
+def test_the_rest_is_planned_around_what_is_done(
+    planned: tuple[LoadedJob, Plan], recorded: LoadedJob, aim: Aim
+) -> None:
+    auditor = Auditor(recorded.job, recorded.weather)
+    rest = rest_of(recorded.job, auditor, planned[1] if aim is Aim.CHANGE else None)
+    assert rest is not None
+    new_plan = planned_on(recorded, rest, aim, auditor)
     old = {(one.operation, one.visit): one for one in rest.base.placements if one.operation in rest.begun}
-    new = {(one.operation, one.visit): one for one in found.plan.placements}
+    new = {(one.operation, one.visit): one for one in new_plan.placements}
     assert {key: new[key] for key in old} == old
-    assert all(one.start >= rest.now for one in found.plan.placements if one.operation not in rest.begun)
+    assert all(one.start >= rest.now for one in new_plan.placements if one.operation not in rest.begun)
 
 
 MISSED_AT = (3 * 24 + 14) * 60
@@ -121,19 +127,8 @@ def test_planning_the_rest_plans_the_remedy_that_the_job_offers(planned: tuple[L
     told = "\n".join(next_lines(rest.stood, auditor, "wing_ne/prime"))
     assert "Planning the rest plans “Wash down and prime again” before it." in told
     assert missed_gaps(loaded.job, loaded.weather, rest.stood, rest.now) == ()
-    found = solve_job(
-        loaded.job,
-        loaded.weather,
-        aim=Aim.CHANGE,
-        seconds=6,
-        trials=2,
-        base=rest.base,
-        now=rest.now,
-        begun=rest.begun,
-    )
-    assert found.plan is not None, found.reasons
-    assert rest.unclean(found.plan, auditor) == ()
-    [again], [coat] = found.plan.visits_of("wing_ne/prime_again"), found.plan.visits_of("wing_ne/coat_1")
+    plan = planned_on(loaded, rest, Aim.CHANGE, auditor)
+    [again], [coat] = plan.visits_of("wing_ne/prime_again"), plan.visits_of("wing_ne/coat_1")
     assert rest.now <= again.start < again.finish <= coat.start
-    assert found.plan.visits_of("wing_sw/prime_again") == ()  # its gap was met
-    assert not any(one.place.startswith("wing_ne/") for one in findings_on(loaded.job, found.plan, auditor))
+    assert plan.visits_of("wing_sw/prime_again") == ()  # its gap was met
+    assert not any(one.place.startswith("wing_ne/") for one in findings_on(loaded.job, plan, auditor))

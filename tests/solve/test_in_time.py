@@ -8,9 +8,8 @@ from planner.audit.check import audit
 from planner.closures.planning import plan_once
 from planner.model import Aim, Plan, PlanStatus
 from planner.solve.in_time import InTime, Question
-from tests.closures.jobs import closure, random_fields, random_job, with_weather
+from tests.closures.jobs import random_job, with_quicker_way
 from tests.closures.test_trade_off import exact_finish
-from tests.jobs import make_job, method, operation
 
 SEEDS = (0, 1, 2, 3, 6, 7)
 NIGHTS = 60.0
@@ -43,19 +42,7 @@ def test_a_part_refutes_only_what_the_whole_job_can_t_do(seed: int) -> None:
 
 
 def test_a_quicker_way_counts_before_anything_is_proved() -> None:
-    fields = random_fields(0)
-    quick = {"id": "quick", "name": "Quick header", "hours": 1.0}
-    fields["lanes"] = [{"id": "L1", "name": "Lane 1"}]
-    fields["methods"] = [
-        method(
-            operation("saw", 1.0, lanes_shut=True),
-            operation("header", 3.0, lanes_shut=True, alternatives=[quick]),
-            exposed=[{"name": "open joint", "first": "saw", "last": "header"}],
-        )
-    ]
-    fields["elements"] = [{**fields["elements"][0], "lanes": ["L1"]}]
-    fields["closures"] = [closure("C1", 10, 3.5)]
-    job, weather = with_weather(make_job(fields))
+    job, weather = with_quicker_way(3.5)
     nothing = Plan(job.job.name, PlanStatus.FEASIBLE, Aim.FINISH, 0.0, 0.0, ())
     found = InTime(weather, lambda: False).answer(Question(job, 96, frozenset({"E0"}), nothing), NIGHTS)
     assert found.plan is not None

@@ -14,9 +14,9 @@ from planner.model import Job, Plan
 from planner.solve.in_time import InTime, Question
 from planner.solve.shortest_use import UNKNOWN, ShortestUse, shortest_use
 from planner.weather.job_weather import JobWeather
-from tests.closures.jobs import closure, random_fields, random_job, with_weather
+from tests.closures.jobs import random_fields, random_job, with_quicker_way, with_weather
 from tests.closures.test_trade_off import exact_finish
-from tests.jobs import make_job, method, operation
+from tests.jobs import make_job
 
 SEEDS = (1, 2, 6)
 NIGHTS = 60.0
@@ -82,19 +82,7 @@ def test_a_part_needs_no_more_of_a_closure_than_the_whole_job(seed: int) -> None
 
 
 def test_the_quicker_way_needs_less_of_the_closure() -> None:
-    fields = random_fields(0)
-    quick = {"id": "quick", "name": "Quick header", "hours": 1.0}
-    fields["lanes"] = [{"id": "L1", "name": "Lane 1"}]
-    fields["methods"] = [
-        method(
-            operation("saw", 1.0, lanes_shut=True),
-            operation("header", 3.0, lanes_shut=True, alternatives=[quick]),
-            exposed=[{"name": "open joint", "first": "saw", "last": "header"}],
-        )
-    ]
-    fields["elements"] = [{**fields["elements"][0], "lanes": ["L1"]}]
-    fields["closures"] = [closure("C1", 10, 9)]
-    job, weather = with_weather(make_job(fields))
+    job, weather = with_quicker_way(9)
     plan = plan_once(job, weather, 5.0, 1, 1).plan
     assert plan is not None
     assert {one.alternative for one in plan.placements} == {None}

@@ -181,14 +181,19 @@ def test_the_mend_key_asks_the_child_process_and_is_one_step(
     assert window.session is broken
 
 
-def test_the_window_says_why_nothing_mends_it(
-    qtbot: QtBot, settings: Settings, own_file: Path, plan_file: Path
-) -> None:
+@pytest.fixture
+def mended_in_vain(qtbot: QtBot, settings: Settings, own_file: Path, plan_file: Path) -> MainWindow:
+    """Return a window with a broken plan that nothing was found to mend."""
     window = window_with(qtbot, settings, own_file, "proved", str(plan_file))
     break_it(window, qtbot)
     window.planning.solving._child.command = (sys.executable, "-m", "tests.app.fake_worker", "no-plan")
     with qtbot.waitSignal(window.planning.ended, timeout=WAIT_MS):
         window.actions_by_name["mend"].trigger()
+    return window
+
+
+def test_the_window_says_why_nothing_mends_it(mended_in_vain: MainWindow) -> None:
+    window = mended_in_vain
     assert "Nothing was found that mends the rest" in window.banner.text()
     assert "No closure covers lane 1" in window.banner.text()
     assert window.session is not None
@@ -236,14 +241,8 @@ def test_undo_while_it_mends_takes_back_first_what_was_shown_already(
     assert "Taken back: mending of the rest" in window.statusBar().currentMessage()
 
 
-def test_reasons_why_nothing_mends_go_with_what_they_speak_of(
-    qtbot: QtBot, settings: Settings, own_file: Path, plan_file: Path
-) -> None:
-    window = window_with(qtbot, settings, own_file, "proved", str(plan_file))
-    break_it(window, qtbot)
-    window.planning.solving._child.command = (sys.executable, "-m", "tests.app.fake_worker", "no-plan")
-    with qtbot.waitSignal(window.planning.ended, timeout=WAIT_MS):
-        window.actions_by_name["mend"].trigger()
+def test_reasons_why_nothing_mends_go_with_what_they_speak_of(mended_in_vain: MainWindow) -> None:
+    window = mended_in_vain
     assert window.banner.isVisible()
     window.actions_by_name["undo"].trigger()
     assert not window.banner.isVisible()
