@@ -62,11 +62,11 @@ class Setter:
         return Block(height, ())
 
     def heading(self, text: str) -> Block:
-        """Return a heading on a grey ground."""
-        tall = LINE[Style.BOLD] + 4
-        words = self.lines(text, Style.BOLD, self.width - 2 * _PAD, 1)
+        """Return a heading of a line, or two if need be, on a grey ground."""
+        words = self.lines(text, Style.BOLD, self.width - 2 * _PAD, 2)
+        tall = len(words) * LINE[Style.BOLD] + 4
         marks: list[Mark] = [Patch(0, 0, self.width, tall, filled=True)]
-        marks += [Words(_PAD, 2, line, Style.BOLD) for line in words]
+        marks += [Words(_PAD, 2 + place * LINE[Style.BOLD], line, Style.BOLD) for place, line in enumerate(words)]
         return Block(tall + 2, tuple(marks), keep=True)
 
     def paragraph(
